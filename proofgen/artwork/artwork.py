@@ -1,0 +1,59 @@
+"""What everything that leaves the house is drawn from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from proofgen.designs.design import Mark
+from proofgen.flags.flag import Flag, verdict
+from proofgen.lettering.lettering import Lettering
+from proofgen.orders.order import Order
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """A layer of wood. Marks are in piece coordinates, in the order of work, inner contours first.
+
+    `shared` says that it is the same for every buyer; `rotation` lists the angles in degrees at
+    which it may lie on a sheet; `depth` is its place in the stack, 0 the rearmost.
+    """
+
+    name: str
+    material: str
+    finish: str
+    depth: int
+    shared: bool
+    rotation: tuple[int, ...]
+    marks: tuple[Mark, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Artwork:
+    """One piece, complete. Layers back to front; `size` is (width, height) in millimetres.
+
+    `hanger` is an id of the workshop's, or "none".
+    """
+
+    order: Order
+    design: str
+    title: str
+    size: tuple[float, float]
+    layers: tuple[Layer, ...]
+    lettering: tuple[Lettering, ...]
+    hanger: str
+    steps: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What a row became. `artwork` is None and `code` empty for a row that stops before it."""
+
+    order: Order
+    artwork: Artwork | None
+    flags: tuple[Flag, ...]
+    code: str = ""
+
+    @property
+    def verdict(self) -> str:
+        """`ready`, `look` or `stop`."""
+        return verdict(self.flags)

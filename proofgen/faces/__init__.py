@@ -1,0 +1,1 @@
+"""Faces: files, variation, shaping, outlines and measures per glyph."""

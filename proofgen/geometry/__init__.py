@@ -1,0 +1,1 @@
+"""Shapes in millimetres, y down, with curves kept as curves. Knows no fonts, orders or files."""

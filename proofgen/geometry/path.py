@@ -1,0 +1,159 @@
+"""Outlines made of lines, quadratic and cubic Bézier curves."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import chain
+
+import numpy as np
+from numpy.typing import NDArray
+
+from proofgen.geometry.affine import Affine, Point
+from proofgen.geometry.rect import Rect
+
+# What a segment adds to the current point: its control points, then its end.
+# One point is a line, two a quadratic curve, three a cubic one.
+Segment = tuple[Point, ...]
+Points = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class Contour:
+    """One run of segments; a closed one returns to its start by a line where it does not end there."""
+
+    start: Point
+    segments: tuple[Segment, ...]
+    closed: bool = True
+
+    def moved(self, affine: Affine) -> Contour:
+        """The same contour under an affine map."""
+        segments = tuple(tuple(map(affine, segment)) for segment in self.segments)
+        return Contour(affine(self.start), segments, self.closed)
+
+    def reversed(self) -> Contour:
+        """The same contour walked the other way."""
+        points = [self.start, *(segment[-1] for segment in self.segments)]
+        back = tuple(
+            (*reversed(segment[:-1]), start)
+            for start, segment in zip(reversed(points[:-1]), reversed(self.segments), strict=True)
+        )
+        return Contour(points[-1], back, self.closed)
+
+    def flatten(self, tolerance: float) -> Points:
+        """Points (n, 2) of a polyline within `tolerance` of the curve; a closed one ends at its start."""
+        parts = [np.array([self.start])]
+        here = self.start
+        for segment in self.segments:
+            parts.append(_flat(here, segment, tolerance))
+            here = segment[-1]
+        if self.closed and here != self.start:
+            parts.append(np.array([self.start]))
+        return np.concatenate(parts)
+
+
+@dataclass(frozen=True, slots=True)
+class Path:
+    """Contours that are filled together by the nonzero rule."""
+
+    contours: tuple[Contour, ...] = ()
+
+    def __bool__(self) -> bool:
+        return bool(self.contours)
+
+    def moved(self, affine: Affine) -> Path:
+        """The same path under an affine map."""
+        return Path(tuple(contour.moved(affine) for contour in self.contours))
+
+    def flatten(self, tolerance: float) -> tuple[Points, ...]:
+        """One polyline (n, 2) a contour, within `tolerance` of the curves."""
+        return tuple(contour.flatten(tolerance) for contour in self.contours)
+
+    def bounds(self) -> Rect:
+        """The tight box round the drawn outline; ValueError for an empty path."""
+        points = np.array([p for contour in self.contours for p in _extremes(contour)])
+        left, top = points.min(axis=0)
+        right, bottom = points.max(axis=0)
+        return Rect(float(left), float(top), float(right), float(bottom))
+
+
+def join(paths: Iterable[Path]) -> Path:
+    """All contours of several paths as one path; nothing is welded."""
+    return Path(tuple(chain.from_iterable(path.contours for path in paths)))
+
+
+def polygon(points: Iterable[Point]) -> Path:
+    """A closed path of straight lines."""
+    first, *rest = points
+    return Path((Contour(first, tuple((point,) for point in rest)),))
+
+
+def circle(centre: Point, radius: float) -> Path:
+    """A circle as four cubic curves; radial error at most 2.8e-4 of the radius."""
+    x, y = centre
+    k = 0.5522847 * radius
+    r = radius
+    segments = (
+        ((x + r, y + k), (x + k, y + r), (x, y + r)),
+        ((x - k, y + r), (x - r, y + k), (x - r, y)),
+        ((x - r, y - k), (x - k, y - r), (x, y - r)),
+        ((x + k, y - r), (x + r, y - k), (x + r, y)),
+    )
+    return Path((Contour((x + r, y), segments),))
+
+
+def _flat(start: Point, segment: Segment, tolerance: float) -> Points:
+    """Points after `start`, by uniform steps whose chord error is bounded by the second difference."""
+    control = np.array([start, *segment])
+    degree = len(segment)
+    if degree == 1:
+        return control[1:]
+    second = control[:-2] - 2 * control[1:-1] + control[2:]
+    bend = float(np.hypot(second[:, 0], second[:, 1]).max()) * degree * (degree - 1)
+    steps = max(1, int(np.ceil(np.sqrt(bend / (8 * tolerance)))))
+    t = np.arange(1, steps + 1)[:, None] / steps
+    return _at(control, t)
+
+
+def _at(control: Points, t: Points) -> Points:
+    """The Bézier curve with these control points, at parameters t (n, 1)."""
+    u = 1 - t
+    if len(control) == 2:
+        return u * control[0] + t * control[1]
+    if len(control) == 3:
+        return u * u * control[0] + 2 * u * t * control[1] + t * t * control[2]
+    return (
+        u**3 * control[0]
+        + 3 * u * u * t * control[1]
+        + 3 * u * t * t * control[2]
+        + t**3 * control[3]
+    )
+
+
+def _extremes(contour: Contour) -> Iterable[Point]:
+    """End points and the points where a curve turns in x or y."""
+    yield contour.start
+    here = contour.start
+    for segment in contour.segments:
+        yield segment[-1]
+        if len(segment) > 1:
+            control = np.array([here, *segment])
+            for t in _turns(control):
+                x, y = _at(control, np.array([[t]]))[0]
+                yield (float(x), float(y))
+        here = segment[-1]
+
+
+def _turns(control: Points) -> list[float]:
+    """Parameters in (0, 1) where the derivative in x or in y is zero."""
+    difference = np.diff(control, axis=0)
+    found: list[float] = []
+    for d in difference.T:
+        polynomial = (
+            [d[1] - d[0], d[0]]
+            if len(d) == 2
+            else [d[0] - 2 * d[1] + d[2], 2 * (d[1] - d[0]), d[0]]
+        )
+        roots = np.roots(polynomial) if np.any(np.abs(polynomial) > 1e-12) else np.empty(0)
+        found += [float(r.real) for r in roots if abs(r.imag) < 1e-9 and 0 < r.real < 1]
+    return found

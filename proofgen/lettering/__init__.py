@@ -1,0 +1,1 @@
+"""Fitting: text, faces, a zone and limits in; lettering out. Touches no files."""

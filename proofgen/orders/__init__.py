@@ -1,0 +1,1 @@
+"""Reading the order book. Knows no geometry and writes nothing."""

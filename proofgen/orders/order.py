@@ -1,0 +1,65 @@
+"""One line of an order."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from proofgen.flags.flag import Flag
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Where a line was read: file name, sheet, row from 1, and the cell of each column found."""
+
+    file: str
+    sheet: str
+    row: int
+    cells: tuple[tuple[str, str], ...] = ()
+
+    def where(self, column: str = "") -> str:
+        """For a sentence: "row 12, name (B12)", or "row 12" without a column."""
+        if not column:
+            return f"row {self.row}"
+        cell = dict(self.cells).get(column)
+        return f"row {self.row}, {column}" + (f" ({cell})" if cell else "")
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """One line of an order; several lines may share a number.
+
+    `line` counts the lines of that number from 1. `fields` are the texts that may be lettered
+    (name, year, inscription and whatever a design names), in NFC, without blank ones;
+    `options` are the choices (symbol, finish, hanger, face). `due` is an ISO date or what was typed.
+    """
+
+    number: str
+    line: int
+    source: Source
+    design: str
+    fields: tuple[tuple[str, str], ...] = ()
+    options: tuple[tuple[str, str], ...] = ()
+    quantity: int = 1
+    buyer: str = ""
+    due: str = ""
+    approved: str = ""
+
+    def field(self, name: str) -> str:
+        """The text of a field, or an empty one."""
+        return dict(self.fields).get(name, "")
+
+    def option(self, name: str) -> str:
+        """A choice, or an empty text."""
+        return dict(self.options).get(name, "")
+
+    def where(self, column: str = "") -> str:
+        """Where a flag about this line points."""
+        return self.source.where(column)
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A row as it was read: the order as far as it could be understood, and what was wrong."""
+
+    order: Order
+    flags: tuple[Flag, ...] = ()

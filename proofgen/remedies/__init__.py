@@ -1,0 +1,1 @@
+"""What would help a row that fails, computed."""

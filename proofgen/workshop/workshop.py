@@ -1,0 +1,140 @@
+"""What a workshop file resolves to. Lengths in millimetres, colours as (r, g, b) of 0 to 255."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TypeVar
+
+Colour = tuple[int, int, int]
+
+# In the order of work.
+OPERATIONS = ("engrave-area", "engrave-line", "cut-inside", "cut-outside")
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """What is wanted, and the least that may be made."""
+
+    least: float
+    wanted: float
+
+
+@dataclass(frozen=True, slots=True)
+class Machine:
+    """How the tool changes what is drawn: a cut removes `kerf`, engraving grows by about one `dot`."""
+
+    kerf: float
+    dot: float
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """The least and wanted sizes of one material, as they come out of the machine."""
+
+    engraved_stroke: Bound
+    engraved_gap: Bound
+    engraving_to_cut: Bound
+    web: Bound
+    standing_stroke: Bound
+    cut_opening: Bound
+    hole_to_edge: Bound
+
+
+@dataclass(frozen=True, slots=True)
+class Material:
+    """A sheet good."""
+
+    id: str
+    title: str
+    thickness: float
+    limits: Limits
+
+
+@dataclass(frozen=True, slots=True)
+class Finish:
+    """A finish: wood tones from dark to light, and the tone that engraving has in it.
+
+    `when` is "none" (bare wood), "before" or "after" engraving.
+    """
+
+    id: str
+    title: str
+    when: str
+    wood: tuple[Colour, Colour, Colour, Colour]
+    engraving: Colour
+
+
+@dataclass(frozen=True, slots=True)
+class Hanger:
+    """What a piece hangs on, and the hole that it needs; no hole where `hole` is 0."""
+
+    id: str
+    title: str
+    hole: float
+    width: float
+    colour: Colour
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """How an operation group is named and coloured in production files."""
+
+    operation: str
+    name: str
+    colour: Colour
+
+
+@dataclass(frozen=True, slots=True)
+class Narrowing:
+    """The least factor of plain horizontal scaling, for plain and for joined faces."""
+
+    plain: float
+    script: float
+
+
+@dataclass(frozen=True, slots=True)
+class Workshop:
+    """Everything that the workshop file says; `source` names it in sentences to the person."""
+
+    source: str
+    title: str
+    edition_year: int
+    machine: Machine
+    materials: tuple[Material, ...]
+    finishes: tuple[Finish, ...]
+    hangers: tuple[Hanger, ...]
+    groups: tuple[Group, ...]
+    cap_heights: tuple[tuple[str, Bound], ...]
+    script_x_height: Bound
+    narrowing: Narrowing
+
+    def material(self, wanted: str) -> Material:
+        """The material of that id; KeyError where there is none."""
+        return _by_id(self.materials, wanted)
+
+    def finish(self, wanted: str) -> Finish:
+        """The finish of that id; KeyError where there is none."""
+        return _by_id(self.finishes, wanted)
+
+    def hanger(self, wanted: str) -> Hanger:
+        """The hanger of that id; KeyError where there is none."""
+        return _by_id(self.hangers, wanted)
+
+    def group(self, operation: str) -> Group:
+        """The operation group of that operation; KeyError where there is none."""
+        return next(group for group in self.groups if group.operation == operation)
+
+    def cap_height(self, field: str) -> Bound:
+        """The cap heights of a field; a field without its own takes those of the inscription."""
+        known = dict(self.cap_heights)
+        return known.get(field, known["inscription"])
+
+
+T = TypeVar("T", Material, Finish, Hanger)
+
+
+def _by_id(items: tuple[T, ...], wanted: str) -> T:
+    for item in items:
+        if item.id == wanted:
+            return item
+    raise KeyError(wanted)
