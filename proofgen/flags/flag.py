@@ -24,7 +24,7 @@ class Severity(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class FlagKind:
-    """One kind of flag. `says` may hold {measured}, {limit} and {subject}; `do` starts with a verb."""
+    """One kind of flag. `says` may hold {measured}, {limit}, {subject}; `do` starts with a verb."""
 
     id: str
     severity: Severity

@@ -29,6 +29,7 @@ class Affine:
         return Affine(a=sx, d=sx if sy is None else sy)
 
     def __call__(self, point: Point) -> Point:
+        """Where the map takes a point."""
         x, y = point
         return (self.a * x + self.c * y + self.e, self.b * x + self.d * y + self.f)
 

@@ -20,7 +20,7 @@ Points = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True)
 class Contour:
-    """One run of segments; a closed one returns to its start by a line where it does not end there."""
+    """One run of segments; a closed one returns to its start by a line if it ends elsewhere."""
 
     start: Point
     segments: tuple[Segment, ...]
@@ -41,7 +41,7 @@ class Contour:
         return Contour(points[-1], back, self.closed)
 
     def flatten(self, tolerance: float) -> Points:
-        """Points (n, 2) of a polyline within `tolerance` of the curve; a closed one ends at its start."""
+        """Points (n, 2) of a polyline within `tolerance`; a closed one ends at its start."""
         parts = [np.array([self.start])]
         here = self.start
         for segment in self.segments:
@@ -103,7 +103,7 @@ def circle(centre: Point, radius: float) -> Path:
 
 
 def _flat(start: Point, segment: Segment, tolerance: float) -> Points:
-    """Points after `start`, by uniform steps whose chord error is bounded by the second difference."""
+    """Points after `start`; uniform steps, chord error bounded by the second difference."""
     control = np.array([start, *segment])
     degree = len(segment)
     if degree == 1:
@@ -119,10 +119,10 @@ def _at(control: Points, t: Points) -> Points:
     """The Bézier curve with these control points, at parameters t (n, 1)."""
     u = 1 - t
     if len(control) == 2:
-        return u * control[0] + t * control[1]
+        return np.asarray(u * control[0] + t * control[1])
     if len(control) == 3:
-        return u * u * control[0] + 2 * u * t * control[1] + t * t * control[2]
-    return (
+        return np.asarray(u * u * control[0] + 2 * u * t * control[1] + t * t * control[2])
+    return np.asarray(
         u**3 * control[0]
         + 3 * u * u * t * control[1]
         + 3 * u * t * t * control[2]

@@ -28,8 +28,8 @@ class Source:
 class Order:
     """One line of an order; several lines may share a number.
 
-    `line` counts the lines of that number from 1. `fields` are the texts that may be lettered
-    (name, year, inscription and whatever a design names), in NFC, without blank ones;
+    `line` counts the lines of that number from 1. `fields` are the texts that may
+    be lettered (name, year, inscription, whatever a design names), in NFC, without blank ones;
     `options` are the choices (symbol, finish, hanger, face). `due` is an ISO date or what was typed.
     """
 

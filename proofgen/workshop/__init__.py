@@ -1,1 +1,1 @@
-"""The workshop file: machine, materials, finishes, limits, colours, edition year. Knows no orders."""
+"""The workshop file: machine, materials, finishes, limits, colours, year. Knows no orders."""

@@ -21,7 +21,7 @@ class Bound:
 
 @dataclass(frozen=True, slots=True)
 class Machine:
-    """How the tool changes what is drawn: a cut removes `kerf`, engraving grows by about one `dot`."""
+    """How the tool changes what is drawn: a cut removes `kerf`, engraving grows by one `dot`."""
 
     kerf: float
     dot: float
