@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-import contextlib
 import os
-import tempfile
+import secrets
 from pathlib import Path
 
 from proofgen.errors import UnusableError
@@ -20,7 +19,7 @@ def write_bytes(path: Path, data: bytes) -> None:
         _replace(path, data)
     except PermissionError as error:
         raise UnusableError(
-            f"{path} cannot be written; it is open elsewhere or its folder is protected: "
+            f"{path} cannot be written: it is open elsewhere or its folder is protected; "
             "close it and run this again"
         ) from error
     except OSError as error:
@@ -31,23 +30,15 @@ def write_bytes(path: Path, data: bytes) -> None:
 
 
 def _replace(path: Path, data: bytes) -> None:
-    # In the same folder, because os.replace is atomic only within one file system.
-    handle, name = tempfile.mkstemp(prefix=".proofgen-", suffix=".part", dir=path.parent)
+    # In the same folder, because a replacement is atomic only within one file system.
+    part = path.with_name(f".proofgen-{secrets.token_hex(6)}.part")
     try:
-        with os.fdopen(handle, "wb") as stream:
+        with part.open("xb") as stream:
             stream.write(data)
             stream.flush()
             os.fsync(stream.fileno())
-        Path(name).chmod(_mode(path))
-        Path(name).replace(path)
-    except BaseException:
-        with contextlib.suppress(OSError):
-            Path(name).unlink()
-        raise
-
-
-def _mode(path: Path) -> int:
-    """That of the file that is replaced, else what an ordinary new file has (mkstemp gives 600)."""
-    if path.exists():
-        return path.stat().st_mode & 0o777
-    return 0o644
+        if path.exists():
+            part.chmod(path.stat().st_mode & 0o777)
+        part.replace(path)
+    finally:
+        part.unlink(missing_ok=True)

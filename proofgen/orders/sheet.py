@@ -1,0 +1,58 @@
+"""A sheet as it was read, whatever kind of file it came from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class Holds(StrEnum):
+    """What is in a cell; UNCOMPUTED is a formula whose result was never saved."""
+
+    NOTHING = "nothing"
+    TEXT = "text"
+    NUMBER = "number"
+    DATE = "date"
+    TRUTH = "truth"
+    ERROR = "error"
+    UNCOMPUTED = "uncomputed"
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A cell at an address such as "B12".
+
+    `text` is what was typed; a number in plain digits without a trailing ".0", a date in ISO form.
+    `merged_from` is the address of the merged cell that a blank cell took its value from.
+    """
+
+    at: str
+    holds: Holds = Holds.NOTHING
+    text: str = ""
+    number_format: str = "General"
+    merged_from: str = ""
+
+    @property
+    def blank(self) -> bool:
+        """Nothing there, or nothing but white space."""
+        return self.holds is Holds.NOTHING or (
+            self.holds is Holds.TEXT and not self.text.strip(" \t\r\n\u00a0\u200b\ufeff")
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row, counted from 1, with its cells by column, counted from 1; blank ones may be absent."""
+
+    number: int
+    cells: Mapping[int, Cell]
+    hidden: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A worksheet: its rows from the top, empty ones left out."""
+
+    name: str
+    rows: tuple[Row, ...]

@@ -1,0 +1,81 @@
+"""Tidying typed text without changing what it says."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+import unicodedata2
+
+# ECMA-376 Part 1, 22.9.2.19 (ST_Xstring): a character that XML cannot hold is written _xHHHH_.
+_ESCAPE = re.compile(r"_x([0-9A-Fa-f]{4})_")
+_BREAKS = re.compile("\r\n|[\r\n\v\f\u0085\u2028\u2029]")
+
+# Invisible and without meaning in a name. The zero-width joiner and non-joiner are not among
+# them: Persian and Indic spelling and emoji need both.
+_INVISIBLE = frozenset(
+    "\u00ad\u200b\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2060\u2066\u2067\u2068\u2069\ufeff"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Tidied:
+    """Text in NFC; what was changed in its spaces, and the control characters left out."""
+
+    text: str
+    spaces: tuple[str, ...] = ()
+    controls: tuple[str, ...] = ()
+
+
+def tidy(raw: str, *, lines: bool = False) -> Tidied:
+    """Plain single spaces, no invisible characters; line breaks become "\\n", or spaces."""
+    spaces: dict[str, None] = {}
+    controls: dict[str, None] = {}
+    kept = []
+    for character in _BREAKS.sub("\n", unescape(raw)):
+        category = unicodedata2.category(character)
+        if character in " \n":
+            kept.append(character)
+        elif category == "Zs" or character == "\t":
+            spaces[_named(character)] = None
+            kept.append(" ")
+        elif character in _INVISIBLE:
+            spaces[_named(character)] = None
+        elif category == "Cc":
+            controls[_named(character)] = None
+        else:
+            kept.append(character)
+    text, trimmed = _trim(unicodedata2.normalize("NFC", "".join(kept)), lines)
+    return Tidied(text, (*spaces, *trimmed), tuple(controls))
+
+
+def unescape(raw: str) -> str:
+    """Undo the spreadsheet's _xHHHH_ escapes; pairs of surrogates become one character."""
+    text = _ESCAPE.sub(lambda found: chr(int(found[1], 16)), raw)
+    return text.encode("utf-16-le", "surrogatepass").decode("utf-16-le", "replace")
+
+
+def repaired(text: str) -> str:
+    """What garbled text was meant to be: UTF-8 once read as cp1252; empty if it is not garbled."""
+    try:
+        meant = text.encode("cp1252").decode("utf-8")
+    except UnicodeError:
+        return ""
+    return "" if meant == text else meant
+
+
+def _named(character: str) -> str:
+    if character == "\t":
+        return "tab"
+    return str(unicodedata2.name(character, f"U+{ord(character):04X}")).lower()
+
+
+def _trim(text: str, lines: bool) -> tuple[str, tuple[str, ...]]:
+    rows = [" ".join(row.split(" ")).strip(" ") for row in text.split("\n")]
+    tidied = [re.sub(" +", " ", row) for row in rows if row]
+    found = []
+    if text != text.strip(" \n"):
+        found.append("spaces or line breaks at its ends")
+    if any("  " in row for row in rows):
+        found.append("doubled spaces")
+    return ("\n" if lines else " ").join(tidied), tuple(found)

@@ -1,0 +1,156 @@
+"""The one place that knows openpyxl's reader: an xlsx book becomes plain sheets."""
+
+from __future__ import annotations
+
+import io
+import warnings
+import zipfile
+import zlib
+from bisect import bisect_right
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+from xml.etree.ElementTree import ParseError
+
+import openpyxl
+from openpyxl.utils import get_column_letter
+from openpyxl.utils.exceptions import InvalidFileException
+
+from proofgen.errors import UnusableError
+from proofgen.orders.scan import Scan, scan
+from proofgen.orders.sheet import Cell, Holds, Row, Sheet
+
+# The compound file that wraps a password-protected book, and that an old .xls is ([MS-CFB] 2.2).
+_COMPOUND = bytes.fromhex("D0CF11E0A1B11AE1")
+_STRICT = b"http://purl.oclc.org/ooxml/spreadsheetml/main"
+
+# What a damaged package makes zipfile, the XML parser and openpyxl raise.
+_DAMAGE = (
+    AttributeError, EOFError, IndexError, InvalidFileException, KeyError, NotImplementedError,
+    OSError, OverflowError, ParseError, RuntimeError, TypeError, ValueError,
+    zipfile.BadZipFile, zlib.error,
+)  # fmt: skip
+
+
+def read_sheets(path: Path) -> tuple[Sheet, ...]:
+    """Every worksheet of the book; it is read once and never held open.
+
+    Raises UnusableError where there is no such book or it cannot be read.
+    """
+    data = _bytes(path)
+    if data.startswith(_COMPOUND):
+        raise UnusableError(
+            f"{path.name} is protected with a password or is an old .xls book; "
+            "save it as .xlsx without a password"
+        )
+    try:
+        with warnings.catch_warnings():
+            # They tell what saving would lose, and the book is never saved.
+            warnings.simplefilter("ignore", UserWarning)
+            sheets = _sheets(data)
+    except _DAMAGE as error:
+        raise UnusableError(
+            f"{path.name} is not an xlsx book or is damaged; "
+            "open it in your spreadsheet program and save it as .xlsx again"
+        ) from error
+    if not sheets:
+        raise UnusableError(_without_sheets(path.name, data))
+    return sheets
+
+
+def _bytes(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except FileNotFoundError as error:
+        raise UnusableError(
+            f"{path} is not there; check the folder and the spelling of the name"
+        ) from error
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise UnusableError(
+            f"{path} cannot be read ({reason}); give the path of an .xlsx book that you may open"
+        ) from error
+
+
+def _without_sheets(name: str, data: bytes) -> str:
+    with zipfile.ZipFile(io.BytesIO(data)) as package:
+        strict = _STRICT in package.read("xl/workbook.xml")
+    if strict:
+        return (
+            f"{name} is saved as a Strict Open XML workbook, which cannot be read; "
+            "save it as an ordinary .xlsx workbook"
+        )
+    return f"{name} has no worksheet; put the orders on a worksheet"
+
+
+def _sheets(data: bytes) -> tuple[Sheet, ...]:
+    book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True)
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as package:
+            return tuple(_sheet(sheet, package) for sheet in book.worksheets)
+    finally:
+        book.close()
+
+
+def _sheet(sheet: Any, package: zipfile.ZipFile) -> Sheet:
+    # A wrong <dimension> would silently drop rows.
+    sheet.reset_dimensions()
+    with package.open(sheet._worksheet_path) as part:
+        found = scan(part)
+    rows = []
+    for number, cells in enumerate(sheet.iter_rows(), start=1):
+        read = {column: cell for column, cell in _cells(cells, number, found) if not cell.blank}
+        if read:
+            rows.append(Row(number, read, number in found.hidden))
+    return Sheet(sheet.title, _unmerged(rows, found))
+
+
+def _cells(cells: tuple[Any, ...], number: int, found: Scan) -> Iterator[tuple[int, Cell]]:
+    for column, cell in enumerate(cells, start=1):
+        at = f"{get_column_letter(column)}{number}"
+        if (number, column) in found.uncomputed:
+            yield column, Cell(at, Holds.UNCOMPUTED, "a formula without a result")
+        elif cell.value is not None:
+            yield column, _cell(at, cell)
+
+
+def _cell(at: str, cell: Any) -> Cell:
+    value = cell.value
+    if cell.data_type == "e":
+        return Cell(at, Holds.ERROR, str(value))
+    if isinstance(value, bool):
+        return Cell(at, Holds.TRUTH, str(value).upper())
+    if isinstance(value, int | float):
+        return Cell(at, Holds.NUMBER, _digits(value), cell.number_format)
+    if isinstance(value, datetime | date | time | timedelta):
+        return Cell(at, Holds.DATE, _iso(value), cell.number_format)
+    return Cell(at, Holds.TEXT, str(value))
+
+
+def _digits(value: float) -> str:
+    text = format(Decimal(repr(value)), "f")
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _iso(value: datetime | date | time | timedelta) -> str:
+    """ISO text; midnight is left out, because a date that was typed has no time."""
+    if isinstance(value, datetime) and value.time() == time():
+        value = value.date()
+    return str(value) if isinstance(value, timedelta) else value.isoformat()
+
+
+def _unmerged(rows: list[Row], found: Scan) -> tuple[Row, ...]:
+    """Give blank cells that are merged downwards the value of the top one."""
+    numbers = [row.number for row in rows]
+    filled = {row.number: dict(row.cells) for row in rows}
+    for column, first, _, last in found.merged:
+        top = filled.get(first, {}).get(column)
+        if top is None:
+            continue
+        for number in numbers[bisect_right(numbers, first) : bisect_right(numbers, last)]:
+            at = f"{get_column_letter(column)}{number}"
+            filled[number].setdefault(column, replace(top, at=at, merged_from=top.at))
+    return tuple(replace(row, cells=filled[row.number]) for row in rows)
