@@ -1,0 +1,128 @@
+"""Between paths and shapely polygons: the one file that builds and takes apart the latter.
+
+shapely geometries are for the files of this room; other rooms call the measures.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+from shapely import LineString, MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from proofgen.geometry.path import Contour, Path, Points
+
+TOLERANCE = 0.01  # mm; a tenth of the dot that engraves
+
+
+def to_shapely(path: Path, tolerance: float = TOLERANCE) -> Polygon | MultiPolygon:
+    """What the path fills by the nonzero rule, curves flattened within `tolerance`.
+
+    Open contours enclose nothing. The result is valid, and empty where nothing is filled.
+    For use inside geometry/ only.
+    """
+    rings = [c.flatten(tolerance) for c in path.contours if c.closed]
+    # Four points are a triangle that ends where it starts: the least that has area.
+    rings = [ring for ring in rings if len(ring) >= 4]
+    if not rings:
+        return Polygon()
+    nested = _nested(rings)
+    return nested if nested is not None and nested.is_valid else _arranged(rings)
+
+
+def from_shapely(geometry: BaseGeometry) -> Path:
+    """The polygons of a geometry as straight-sided contours, holes wound against their shells.
+
+    Lines and points in it are left out. For use inside geometry/ only.
+    """
+    contours: list[Contour] = []
+    for part in polygons_of(geometry):
+        upright = shapely.orient_polygons(part)
+        for ring in (upright.exterior, *upright.interiors):
+            first, *rest = ((float(x), float(y)) for x, y in ring.coords[:-1])
+            contours.append(Contour(first, tuple((point,) for point in rest)))
+    return Path(tuple(contours))
+
+
+def polygons_of(geometry: BaseGeometry) -> list[Polygon]:
+    """The polygons that a geometry is made of. For use inside geometry/ only."""
+    parts = shapely.get_parts(geometry)
+    if any(part.geom_type == "MultiPolygon" for part in parts):
+        parts = shapely.get_parts(parts)
+    return [part for part in parts if part.geom_type == "Polygon" and not part.is_empty]
+
+
+def area(path: Path, tolerance: float = TOLERANCE) -> float:
+    """Square millimetres that the path fills by the nonzero rule."""
+    return float(to_shapely(path, tolerance).area)
+
+
+def distance(a: Path, b: Path, tolerance: float = TOLERANCE) -> float:
+    """Millimetres between two paths: 0 where they meet, inf where either is empty.
+
+    Closed contours count as filled, open ones as lines.
+    """
+    gap = float(shapely.distance(_drawn(a, tolerance), _drawn(b, tolerance)))
+    return np.inf if np.isnan(gap) else gap
+
+
+def _drawn(path: Path, tolerance: float) -> BaseGeometry:
+    lines = [LineString(c.flatten(tolerance)) for c in path.contours if not c.closed and c.segments]
+    return shapely.GeometryCollection([to_shapely(path, tolerance), *lines])
+
+
+def _signed_area(ring: Points) -> float:
+    # About its first point, so that a far-off origin costs no digits.
+    x, y = (ring - ring[0]).T
+    return float(np.dot(x[:-1], y[1:]) - np.dot(y[:-1], x[1:])) / 2
+
+
+def _nested(rings: list[Points]) -> Polygon | MultiPolygon | None:
+    """The filled area if no two rings cross; invalid, or None, if they might.
+
+    Rings that do not cross lie side by side or inside one another, so the winding number
+    changes at a ring by its own direction, from the sum of the rings round it.
+    """
+    polygons = shapely.polygons([shapely.linearrings(ring) for ring in rings])
+    if len(rings) == 1:
+        return polygons[0]
+    signs = np.array([np.sign(_signed_area(ring)) for ring in rings])
+    areas = shapely.area(polygons)
+    firsts = shapely.points([ring[0] for ring in rings])
+    shapely.prepare(polygons)
+    around = shapely.contains(polygons[None, :], firsts[:, None])
+    around &= areas[None, :] > areas[:, None]
+    outside = around @ signs
+    shell = (outside == 0) & (signs != 0)
+    hole = (outside != 0) & (outside + signs == 0)
+    if not np.all(shell | hole):
+        return None
+    # A hole belongs to the smallest shell round it.
+    inner: dict[int, list[Points]] = {int(i): [] for i in np.flatnonzero(shell)}
+    for i in np.flatnonzero(hole):
+        owners = np.flatnonzero(around[i] & shell)
+        inner[int(owners[np.argmin(areas[owners])])].append(rings[i])
+    parts = [Polygon(rings[i], holes) for i, holes in inner.items()]
+    return parts[0] if len(parts) == 1 else MultiPolygon(parts)
+
+
+def _arranged(rings: list[Points]) -> Polygon | MultiPolygon:
+    """The filled area of any rings: cut the plane along all of them, keep what is wound round."""
+    lines = shapely.node(shapely.multilinestrings([LineString(ring) for ring in rings]))
+    faces = shapely.get_parts(shapely.polygonize(shapely.get_parts(lines)))
+    if not len(faces):
+        return Polygon()
+    inside = shapely.get_coordinates(shapely.point_on_surface(faces))
+    wound = sum(_winding(inside, ring) for ring in rings)
+    return shapely.union_all(faces[wound != 0])
+
+
+def _winding(points: Points, ring: Points) -> NDArray[np.int64]:
+    """How often the ring goes round each of the points (n, 2)."""
+    x, y = points[:, :1], points[:, 1:]
+    (x0, y0), (x1, y1) = ring[:-1].T, ring[1:].T
+    left = (x1 - x0) * (y - y0) - (x - x0) * (y1 - y0)
+    up = (y0 <= y) & (y1 > y) & (left > 0)
+    down = (y0 > y) & (y1 <= y) & (left < 0)
+    return np.asarray(up.sum(axis=1) - down.sum(axis=1))
