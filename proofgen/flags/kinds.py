@@ -239,6 +239,195 @@ QUANTITY_NOT_WHOLE = FlagKind(
     source=PRACTICE,
 )
 
+GAP_TOO_NARROW = FlagKind(
+    id="gap-too-narrow",
+    severity=Severity.STOP,
+    says="narrowest gap {measured} mm as it comes out; {subject} needs {limit} mm",
+    do="Shorten the text or choose another design.",
+    why="engraving grows by about a dot, so a narrower gap or counter fills up",
+    source=PRACTICE,
+)
+
+LETTERING_TOO_SMALL = FlagKind(
+    id="lettering-too-small",
+    severity=Severity.STOP,
+    says="the largest cap height that fits is {measured} mm in {subject}; at least {limit} mm",
+    do="Shorten the text or choose another design.",
+    why="smaller letters cannot be read at arm's length",
+    source=PRACTICE,
+)
+
+LETTERING_SMALL = FlagKind(
+    id="lettering-small",
+    severity=Severity.NOTE,
+    says="cap height {measured} mm; {limit} mm is wanted and {subject} mm the least",
+    do="Nothing needs doing; a shorter text would be larger.",
+    why="a long text is set smaller, and the maker may want to know",
+    source=PRACTICE,
+)
+
+FACE_WITHOUT_GLYPH = FlagKind(
+    id="face-without-glyph",
+    severity=Severity.NOTE,
+    says="{subject} has no {measured}; it is set in {limit}",
+    do="Check the proof.",
+    why="one face does not have the letters of every script",
+    source="the face's own character map (OpenType specification, cmap)",
+)
+
+FACE_CHANGED = FlagKind(
+    id="face-changed",
+    severity=Severity.NOTE,
+    says="set in {measured}, because it is larger there than in {limit}",
+    do="Check the proof.",
+    why="the design lists narrower faces for long texts",
+    source=PRACTICE,
+)
+
+GLYPH_MISSING = FlagKind(
+    id="glyph-missing",
+    severity=Severity.STOP,
+    says="no face of the design has {measured} (looked in {subject})",
+    do="Replace the character, or choose a design with a face that has it.",
+    why="a face without the letter would draw an empty box",
+    source="the face's own character map (OpenType specification, cmap)",
+)
+
+NOTHING_TO_LETTER = FlagKind(
+    id="nothing-to-letter",
+    severity=Severity.STOP,
+    says="{measured!r} would leave no mark",
+    do="Type the text again.",
+    why="a text of invisible characters makes an empty piece",
+    source="derived",
+)
+
+LINES_TOO_MANY = FlagKind(
+    id="lines-too-many",
+    severity=Severity.LOOK,
+    says="{measured} lines were typed; the design takes {limit}",
+    do="Look at how the text was broken anew.",
+    why="a line break in the cell asks for a line of its own",
+    source=PRACTICE,
+)
+
+FACE_UNKNOWN = FlagKind(
+    id="face-unknown",
+    severity=Severity.STOP,
+    says="the design has no face {measured}; it has {limit}",
+    do="Type one of them, or leave the cell blank.",
+    why="what was asked for would not be what is made",
+    source=PRACTICE,
+)
+
+ENGRAVING_NEAR_CUT = FlagKind(
+    id="engraving-near-cut",
+    severity=Severity.STOP,
+    says="lettering comes within {measured} mm of a cut; {subject} needs {limit} mm",
+    do="Draw the design's zone further from its cuts.",
+    why="the scorched edge runs into the letters",
+    source=PRACTICE,
+)
+
+CHANGED_SINCE_APPROVAL = FlagKind(
+    id="changed-since-approval",
+    severity=Severity.STOP,
+    says="{measured} was approved, and what would be made now is {limit}",
+    do="Send the new proof and ask again.",
+    why="what is made must be what the buyer saw",
+    source=PRACTICE,
+)
+
+APPROVAL_MISTYPED = FlagKind(
+    id="approval-mistyped",
+    severity=Severity.STOP,
+    says="{measured} is not a proof code",
+    do="Copy the code from the proof: four characters, a hyphen, four characters.",
+    why="a slip in a code is caught by its check character",
+    source="derived: weighted sum modulo a prime",
+)
+
+NOT_APPROVED = FlagKind(
+    id="not-approved",
+    severity=Severity.NOTE,
+    says="no approval yet, so nothing was made",
+    do="Type the proof code into Approved when the buyer has said yes.",
+    why="only what the buyer approved is made",
+    source=PRACTICE,
+)
+
+DESIGN_UNKNOWN = FlagKind(
+    id="design-unknown",
+    severity=Severity.STOP,
+    says="there is no design {measured}; {subject}",
+    do="Type the id or the title of a design that `proofgen designs` lists.",
+    why="nothing can be made without a design",
+    source=PRACTICE,
+)
+
+FIELD_MISSING = FlagKind(
+    id="field-missing",
+    severity=Severity.STOP,
+    says="the {measured} is blank, and the design {subject} needs it",
+    do="Fill the cell, or choose a design that does without.",
+    why="a piece with an empty place looks unfinished",
+    source=PRACTICE,
+)
+
+FIELD_UNUSED = FlagKind(
+    id="field-unused",
+    severity=Severity.NOTE,
+    says="the {measured} is not lettered, since the design {subject} has no place for it",
+    do="Choose another design if it is to be on the piece.",
+    why="a buyer who typed a text expects to see it",
+    source=PRACTICE,
+)
+
+FINISH_UNKNOWN = FlagKind(
+    id="finish-unknown",
+    severity=Severity.STOP,
+    says="the finish {measured} is not offered; there is {limit}",
+    do="Type one of these, or leave the cell blank for the first.",
+    why="a guessed finish is a remake",
+    source=PRACTICE,
+)
+
+FINISH_UNUSED = FlagKind(
+    id="finish-unused",
+    severity=Severity.NOTE,
+    says="the finish {measured} is not used, since the design {subject} has a fixed one",
+    do="Clear the cell, or choose another design.",
+    why="a buyer who chose a finish expects it",
+    source=PRACTICE,
+)
+
+HANGER_UNKNOWN = FlagKind(
+    id="hanger-unknown",
+    severity=Severity.STOP,
+    says="the hanger {measured} is not offered; there is {limit}",
+    do="Type one of these, or leave the cell blank for the first.",
+    why="the hole is cut to the hanger",
+    source=PRACTICE,
+)
+
+HANGER_UNUSED = FlagKind(
+    id="hanger-unused",
+    severity=Severity.NOTE,
+    says="the hanger {measured} is not used, since the design {subject} does not hang",
+    do="Clear the cell, or choose another design.",
+    why="a buyer who chose a hanger expects it",
+    source=PRACTICE,
+)
+
+SYMBOL_UNUSED = FlagKind(
+    id="symbol-unused",
+    severity=Severity.NOTE,
+    says="the symbol {measured} is not used, since the design {subject} has no place for it",
+    do="Clear the cell, or choose another design.",
+    why="a buyer who chose a symbol expects it",
+    source=PRACTICE,
+)
+
 KINDS: tuple[FlagKind, ...] = (
     STROKE_TOO_THIN,
     ROWS_HIDDEN,
@@ -265,4 +454,25 @@ KINDS: tuple[FlagKind, ...] = (
     YEAR_FROM_DATE,
     YEAR_NOT_A_YEAR,
     QUANTITY_NOT_WHOLE,
+    GAP_TOO_NARROW,
+    LETTERING_TOO_SMALL,
+    LETTERING_SMALL,
+    FACE_WITHOUT_GLYPH,
+    FACE_CHANGED,
+    GLYPH_MISSING,
+    NOTHING_TO_LETTER,
+    LINES_TOO_MANY,
+    FACE_UNKNOWN,
+    ENGRAVING_NEAR_CUT,
+    CHANGED_SINCE_APPROVAL,
+    APPROVAL_MISTYPED,
+    NOT_APPROVED,
+    DESIGN_UNKNOWN,
+    FIELD_MISSING,
+    FIELD_UNUSED,
+    FINISH_UNKNOWN,
+    FINISH_UNUSED,
+    HANGER_UNKNOWN,
+    HANGER_UNUSED,
+    SYMBOL_UNUSED,
 )
