@@ -1,0 +1,212 @@
+"""Reading the workshop file: the person's, over the defaults that ship."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from proofgen import config, resources
+from proofgen.errors import UnusableError
+from proofgen.workshop.workshop import (
+    OPERATIONS,
+    Bound,
+    Colour,
+    Finish,
+    Group,
+    Hanger,
+    Limits,
+    Machine,
+    Material,
+    Narrowing,
+    Workshop,
+)
+
+_FIELDS = ("name", "year", "inscription")
+_ROOT = (
+    *("format", "title", "edition_year", "machine", "limits", "cap_heights", "script"),
+    *("narrowing", "materials", "finishes", "hangers", "groups"),
+)
+_LIMITS = tuple(Limits.__dataclass_fields__)
+_WHEN = ("none", "before", "after")
+_ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
+_COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
+
+# Far beyond any sheet of wood (mm): whatever is longer was typed in another unit.
+_LONGEST = 2000.0
+
+
+def load(path: Path | None) -> Workshop:
+    """The workshop of the file at `path`, or that of the defaults where it is None.
+
+    The file overrides the defaults key by key. Raises UnusableError naming file and key.
+    """
+    defaults = resources.workshop_defaults()
+    root = config.read_toml(defaults)
+    if path is not None:
+        root = _over(root, config.read_toml(path))
+    # The defaults are in order (a test reads them), so what is wrong came from the person's file.
+    place = str(path or defaults)
+    config.check_keys(root, _ROOT, place)
+    return Workshop(
+        source=str(path) if path else "the shipped defaults",
+        title=config.text(root, "title", place),
+        edition_year=config.whole(root, "edition_year", place, least=1000, most=9999),
+        machine=_machine(root, place),
+        materials=_materials(root, place),
+        finishes=tuple(_finish(*item) for item in _by_id(root, "finishes", place)),
+        hangers=tuple(_hanger(*item) for item in _by_id(root, "hangers", place)),
+        groups=_groups(root, place),
+        cap_heights=_cap_heights(root, place),
+        script_x_height=_script_x_height(root, place),
+        narrowing=_narrowing(root, place),
+    )
+
+
+def _over(below: Mapping[str, Any], above: Mapping[str, Any]) -> dict[str, Any]:
+    """The tables merged; where both have a key, the value of `above`."""
+    merged = dict(below)
+    for key, value in above.items():
+        under = below.get(key)
+        both_tables = isinstance(under, dict) and isinstance(value, dict)
+        merged[key] = _over(under or {}, value) if both_tables else value
+    return merged
+
+
+def _part(root: config.Table, key: str, place: str, known: tuple[str, ...]) -> tuple[Any, str]:
+    """A table of known keys, with its place."""
+    table, place = config.table(root, key, place), f"{place}, {key}"
+    config.check_keys(table, known, place)
+    return table, place
+
+
+def _by_id(root: config.Table, key: str, place: str) -> list[tuple[str, config.Table, str]]:
+    """The tables in a table: id, table and place of each."""
+    found: list[tuple[str, config.Table, str]] = []
+    for name in config.table(root, key, place):
+        if not _ID.fullmatch(name):
+            raise UnusableError(
+                f"{place}, {key}: '{name}' cannot be an id; use small letters a to z, digits and "
+                "single hyphens."
+            )
+        table = config.table(root[key], name, f"{place}, {key}")
+        found.append((name, table, f"{place}, {key}.{name}"))
+    return found
+
+
+def _machine(root: config.Table, place: str) -> Machine:
+    table, place = _part(root, "machine", place, ("kerf", "dot"))
+    return Machine(
+        kerf=config.number(table, "kerf", place, least=0, most=2),
+        dot=config.number(table, "dot", place, least=0, most=2),
+    )
+
+
+def _materials(root: config.Table, place: str) -> tuple[Material, ...]:
+    shared, _ = _part(root, "limits", place, _LIMITS)
+    # Read once for its own sake, so that a mistake in it is placed where it was made.
+    _limits(shared, f"{place}, limits")
+    return tuple(_material(*item, shared) for item in _by_id(root, "materials", place))
+
+
+def _material(name: str, table: config.Table, place: str, shared: config.Table) -> Material:
+    config.check_keys(table, ("title", "thickness", "limits"), place)
+    own = config.table(table, "limits", place, {})
+    return Material(
+        id=name,
+        title=config.text(table, "title", place),
+        thickness=_length(table, "thickness", place, least=0.1),
+        limits=_limits(_over(shared, own), f"{place}.limits"),
+    )
+
+
+def _limits(table: config.Table, place: str) -> Limits:
+    config.check_keys(table, _LIMITS, place)
+    return Limits(**{key: _bound(table, key, place) for key in _LIMITS})
+
+
+def _finish(name: str, table: config.Table, place: str) -> Finish:
+    config.check_keys(table, ("title", "when", "wood", "engraving"), place)
+    wood = table.get("wood")
+    if not isinstance(wood, list) or len(wood) != 4:
+        raise UnusableError(
+            f"{place}: 'wood' must be a list of four colours \"#rrggbb\", from dark to light."
+        )
+    dark, dim, bright, light = (_as_colour(tone, "wood", place) for tone in wood)
+    return Finish(
+        id=name,
+        title=config.text(table, "title", place),
+        when=config.choice(table, "when", place, _WHEN),
+        wood=(dark, dim, bright, light),
+        engraving=_colour(table, "engraving", place),
+    )
+
+
+def _hanger(name: str, table: config.Table, place: str) -> Hanger:
+    config.check_keys(table, ("title", "hole", "width", "colour"), place)
+    title, hole = config.text(table, "title", place), _length(table, "hole", place)
+    if hole == 0:
+        # Nothing hangs, so there is nothing to draw.
+        return Hanger(name, title, hole=0.0, width=0.0, colour=(0, 0, 0))
+    width = _length(table, "width", place, least=0.1)
+    return Hanger(name, title, hole, width, _colour(table, "colour", place))
+
+
+def _groups(root: config.Table, place: str) -> tuple[Group, ...]:
+    tables, place = _part(root, "groups", place, OPERATIONS)
+    groups: list[Group] = []
+    for operation in OPERATIONS:
+        table, where = _part(tables, operation, place, ("name", "colour"))
+        name, colour = config.text(table, "name", where), _colour(table, "colour", where)
+        same = next((group for group in groups if group.colour == colour), None)
+        if same:
+            raise UnusableError(
+                f"{where}: 'colour' is that of {same.operation}; give each operation its own."
+            )
+        groups.append(Group(operation, name, colour))
+    return tuple(groups)
+
+
+def _cap_heights(root: config.Table, place: str) -> tuple[tuple[str, Bound], ...]:
+    table, place = _part(root, "cap_heights", place, _FIELDS)
+    return tuple((field, _bound(table, field, place)) for field in _FIELDS)
+
+
+def _script_x_height(root: config.Table, place: str) -> Bound:
+    table, place = _part(root, "script", place, ("x_height",))
+    return _bound(table, "x_height", place)
+
+
+def _narrowing(root: config.Table, place: str) -> Narrowing:
+    table, place = _part(root, "narrowing", place, ("plain", "script"))
+    return Narrowing(
+        plain=config.number(table, "plain", place, least=0.5, most=1),
+        script=config.number(table, "script", place, least=0.5, most=1),
+    )
+
+
+def _bound(parent: config.Table, key: str, place: str) -> Bound:
+    table, place = _part(parent, key, place, ("least", "wanted"))
+    least, wanted = _length(table, "least", place), _length(table, "wanted", place)
+    if least > wanted:
+        raise UnusableError(
+            f"{place}: 'least' ({least:g}) must not be more than 'wanted' ({wanted:g})."
+        )
+    return Bound(least, wanted)
+
+
+def _length(table: config.Table, key: str, place: str, least: float = 0.0) -> float:
+    return config.number(table, key, place, least=least, most=_LONGEST)
+
+
+def _colour(table: config.Table, key: str, place: str) -> Colour:
+    config.text(table, key, place)
+    return _as_colour(table[key], key, place)
+
+
+def _as_colour(value: object, key: str, place: str) -> Colour:
+    if not isinstance(value, str) or not _COLOUR.fullmatch(value):
+        raise UnusableError(f"{place}: '{key}' must be \"#rrggbb\", not {value!r}.")
+    red, green, blue = bytes.fromhex(value[1:])
+    return red, green, blue

@@ -1,0 +1,140 @@
+"""The workshop file: what ships, how a person's file overrides it, and how mistakes are told."""
+
+from __future__ import annotations
+
+from itertools import combinations
+from pathlib import Path
+
+import pytest
+
+from proofgen.errors import UnusableError
+from proofgen.workshop.read import load
+from proofgen.workshop.workshop import OPERATIONS, Bound, Colour
+
+
+def written(folder: Path, text: str, head: str = "format = 1\n") -> Path:
+    path = folder / "workshop.toml"
+    path.write_text(head + text, encoding="utf-8")
+    return path
+
+
+def test_the_shipped_defaults() -> None:
+    workshop = load(None)
+    birch = workshop.material("birch-3")
+    assert (workshop.edition_year, workshop.machine.kerf, workshop.machine.dot) == (2027, 0.18, 0.1)
+    assert birch.thickness == 3
+    assert birch.limits.engraved_stroke == Bound(0.35, 0.5)
+    assert birch.limits.hole_to_edge == Bound(2.5, 3)
+    assert workshop.cap_height("name") == Bound(6, 10)
+    assert workshop.cap_height("motto") == workshop.cap_height("inscription") == Bound(3, 5)
+    assert workshop.script_x_height == Bound(2.5, 4)
+    assert (workshop.narrowing.plain, workshop.narrowing.script) == (0.85, 0.95)
+    assert tuple(group.operation for group in workshop.groups) == OPERATIONS
+    assert (workshop.hanger("ribbon").hole, workshop.hanger("none").hole) == (5, 0)
+    assert "shipped" in workshop.source
+
+
+def test_a_file_overrides_key_by_key(tmp_path: Path) -> None:
+    path = written(
+        tmp_path,
+        """
+        edition_year = 2031
+        [machine]
+        kerf = 0.2
+        [limits]
+        web = { least = 1.8 }
+        [materials.oak-4]
+        title = "4 mm oak"
+        thickness = 4
+        limits = { engraved_gap = { wanted = 0.9 } }
+        [finishes.walnut]
+        engraving = "#FFffFf"
+        [groups.cut-inside]
+        name = "holes"
+        """,
+    )
+    workshop, shipped = load(path), load(None)
+    assert workshop.edition_year == 2031
+    assert (workshop.machine.kerf, workshop.machine.dot) == (0.2, 0.1)
+    assert workshop.material("birch-3").limits.web == Bound(1.8, 2)
+    oak = workshop.material("oak-4").limits
+    assert (oak.web, oak.engraved_gap) == (Bound(1.8, 2), Bound(0.4, 0.9))
+    assert workshop.finish("walnut").engraving == (255, 255, 255)
+    assert workshop.finish("walnut").wood == shipped.finish("walnut").wood
+    assert workshop.group("cut-inside").name == "holes"
+    assert workshop.source == str(path)
+
+
+@pytest.mark.parametrize(
+    ("text", "parts"),
+    [
+        ("[machine]\nkrf = 0.2", ("machine", "'krf'", "did you mean 'kerf'?")),
+        ("[machin]\nkerf = 0.2", ("'machin'", "did you mean 'machine'?")),
+        ("[machine]\nkerf = '0.2'", ("machine", "'kerf' must be a number")),
+        ("[machine]\nkerf = nan", ("machine", "'kerf' must be a number")),
+        ("machine = 3", ("'machine' must be a table",)),
+        ("[limits]\nweb = 2", ("limits", "'web' must be a table")),
+        ("[limits.web]\nleast = 3", ("limits, web", "'least' (3)", "'wanted' (2)")),
+        ("[materials.birch-3.limits.web]\nleast = 3", ("materials.birch-3.limits, web", "(3)")),
+        ("[materials.oak]\ntitle = 'oak'", ("materials.oak", "'thickness' is missing")),
+        ("[materials.'Oak 4']\nthickness = 4", ("materials", "'Oak 4' cannot be an id")),
+        ("[cap_heights.nmae]\nleast = 3", ("cap_heights", "did you mean 'name'?")),
+        ("[finishes.walnut]\nengraving = 'brown'", ("finishes.walnut", "'engraving'", "#rrggbb")),
+        ("[finishes.walnut]\nwood = ['#000000']", ("finishes.walnut", "'wood'", "four")),
+        ("[finishes.walnut]\nwood = [1, 2, 3, 4]", ("finishes.walnut", "'wood'", "#rrggbb")),
+        ("[finishes.walnut]\nwhen = 'later'", ("finishes.walnut", "'when'", "none, before, after")),
+        ("[hangers.chain]\ntitle = 'chain'\nhole = 4", ("hangers.chain", "'width' is missing")),
+        ("[groups.cut-insid]\nname = 'a'", ("groups", "did you mean 'cut-inside'?")),
+        ("[groups.cut-inside]\ncolour = '#7d5a8c'", ("groups, cut-", "'colour'", "its own")),
+        ("edition_year = 31", ("'edition_year'", "1000")),
+        ("narrowing.plain = 8.5", ("narrowing", "'plain'")),
+    ],
+)
+def test_a_mistake_is_one_sentence_naming_file_and_key(
+    tmp_path: Path, text: str, parts: tuple[str, ...]
+) -> None:
+    path = written(tmp_path, text)
+    with pytest.raises(UnusableError) as raised:
+        load(path)
+    sentence = str(raised.value)
+    assert sentence.startswith(str(path))
+    assert "\n" not in sentence
+    assert [part for part in parts if part not in sentence] == []
+
+
+@pytest.mark.parametrize("head", ["", "format = 2\n", "format = '1'\n", "format = true\n", "[[["])
+def test_another_format_is_refused(tmp_path: Path, head: str) -> None:
+    path = written(tmp_path, "", head)
+    with pytest.raises(UnusableError, match=r"workshop\.toml.*(format|TOML)"):
+        load(path)
+
+
+def test_a_missing_file_is_named(tmp_path: Path) -> None:
+    with pytest.raises(UnusableError, match=r"mine\.toml"):
+        load(tmp_path / "mine.toml")
+
+
+def test_operation_colours_are_muted_and_told_apart() -> None:
+    colours = [group.colour for group in load(None).groups]
+    pure = [(255, 0, 0), (0, 255, 0), (0, 0, 255), (0, 0, 0)]
+    assert min(_distance(one, other) for one in colours for other in pure) > 100
+    assert min(_distance(one, other) for one, other in combinations(colours, 2)) > 50
+
+
+def test_engraving_is_told_from_its_wood() -> None:
+    # WCAG 2.2, 1.4.11: what must be understood keeps 3:1 to what is beside it.
+    for finish in load(None).finishes:
+        middle = [_luminance(tone) for tone in finish.wood[1:3]]
+        wood, engraved = sum(middle) / 2, _luminance(finish.engraving)
+        assert (max(wood, engraved) + 0.05) / (min(wood, engraved) + 0.05) >= 3, finish.id
+
+
+def _distance(one: Colour, other: Colour) -> float:
+    return sum((a - b) ** 2 for a, b in zip(one, other, strict=True)) ** 0.5
+
+
+def _luminance(colour: Colour) -> float:
+    """Relative luminance (WCAG 2.2, its definition)."""
+    parts = [value / 255 for value in colour]
+    red, green, blue = (p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
