@@ -21,7 +21,7 @@ REQUIRED: Any = object()
 def read_toml(path: Path, format_number: int = 1) -> dict[str, Any]:
     """The table of a TOML file that says `format = 1`; UnusableError where it cannot be read."""
     try:
-        table = tomllib.loads(path.read_text(encoding="utf-8"))
+        table = tomllib.loads(path.read_text(encoding="utf-8-sig"))
     except FileNotFoundError:
         raise UnusableError(f"{path}: there is no such file.") from None
     except OSError as error:

@@ -1,0 +1,92 @@
+"""A lettering slot of a design: its table in design.toml."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from proofgen import config
+from proofgen.config import Table
+from proofgen.designs.design import Slot
+from proofgen.designs.read_layer import DrawnLayer
+from proofgen.errors import UnusableError
+from proofgen.geometry.affine import Point
+from proofgen.geometry.inscribed import inscribed
+from proofgen.workshop.workshop import Bound, Workshop
+
+SLOT_KEYS = (
+    "field",
+    "layer",
+    "faces",
+    "faces_asked",
+    "cap_height",
+    "narrow",
+    "lines",
+    "lines_asked",
+    "leading",
+    "align",
+    "anchor",
+    "baseline",
+    "case",
+    "made",
+)
+ALIGNMENTS = ("left", "centre", "right", "free")
+CASES = ("as-typed", "capitals")
+MADE = ("engrave",)
+MOST_LINES = 4
+# How far a polygon may keep within a curved zone, mm: a loss nobody sees, and few edges to fit.
+TOLERANCE = 0.03
+
+
+def read_slot(
+    table: Table, place: str, layers: Mapping[str, DrawnLayer], workshop: Workshop
+) -> Slot:
+    """Read one slot; `place` names it in sentences until its field is known."""
+    field = config.text(table, "field", place)
+    place = f"{place} ({field})"
+    config.check_keys(table, SLOT_KEYS, place)
+    layer = config.choice(table, "layer", place, tuple(layers))
+    zone = _zone(field, layers[layer])
+    faces = config.texts(table, "faces", place)
+    if not faces:
+        raise UnusableError(f"{place}: 'faces' is empty; name at least one.")
+    lines = config.whole(table, "lines", place, 1, least=1, most=MOST_LINES)
+    xs = [x for x, _ in zone]
+    return Slot(
+        field=field,
+        layer=layer,
+        zone=zone,
+        faces=faces,
+        faces_asked=config.texts(table, "faces_asked", place, ()),
+        cap_height=_cap_height(table, place, workshop.cap_height(field)),
+        narrow=config.number(table, "narrow", place, 0.75, least=0.4, most=1),
+        lines=lines,
+        lines_asked=config.whole(table, "lines_asked", place, lines, least=lines, most=MOST_LINES),
+        leading=config.number(table, "leading", place, 1.25, least=0.7, most=3),
+        align=config.choice(table, "align", place, ALIGNMENTS, "centre"),
+        anchor=config.number(table, "anchor", place, (min(xs) + max(xs)) / 2),
+        baseline=config.number(table, "baseline", place, None),
+        case=config.choice(table, "case", place, CASES, "as-typed"),
+        made=config.choice(table, "made", place, MADE, "engrave"),
+    )
+
+
+def _zone(field: str, drawn: DrawnLayer) -> tuple[Point, ...]:
+    wanted = f"zone.{field}"
+    if field not in drawn.zones:
+        known = [f"zone.{name}" for name in drawn.zones]
+        there = config.nearest(wanted, known) if known else "it has no zone at all."
+        raise UnusableError(f"{drawn.drawing}: has no element '{wanted}'; {there}")
+    try:
+        return inscribed(drawn.zones[field], TOLERANCE)
+    except ValueError as error:
+        raise UnusableError(f"{drawn.drawing}, element '{wanted}': {error}.") from None
+
+
+def _cap_height(table: Table, place: str, usual: Bound) -> Bound:
+    """What the slot says, else what the workshop wants of the field."""
+    own = config.table(table, "cap_height", place, {})
+    place = f"{place}, cap_height"
+    config.check_keys(own, ("least", "wanted"), place)
+    least = config.number(own, "least", place, usual.least, least=1, most=200)
+    wanted = config.number(own, "wanted", place, max(usual.wanted, least), least=least, most=200)
+    return Bound(least, wanted)

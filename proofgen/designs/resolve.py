@@ -1,0 +1,182 @@
+"""From a template to the design of one order: choices matched, the hanger's hole placed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from proofgen.designs.choices import Named, T, closest, match, quoted
+from proofgen.designs.design import Design, DesignLayer, Mark, Template, TemplateLayer
+from proofgen.designs.order_of_work import in_order_of_work
+from proofgen.designs.read import NO_HANGER
+from proofgen.designs.read_layer import ROW
+from proofgen.flags import kinds
+from proofgen.flags.flag import Flag, FlagKind, Severity
+from proofgen.geometry.path import circle
+from proofgen.orders.order import Order
+from proofgen.workshop.workshop import Finish, Hanger, Workshop
+
+YEAR = "year"
+NOTHING = Hanger(NO_HANGER, "none", 0.0, 0.0, (0, 0, 0))
+
+
+def find(
+    templates: Mapping[str, Template], wanted: str, where: str = "design"
+) -> tuple[Template | None, tuple[Flag, ...]]:
+    """The design of that id or title, else a flag that names the nearest one."""
+    found = match(wanted, templates.values())
+    if found:
+        return found, ()
+    nearest = closest(wanted, templates.values())
+    remedy = f"Type {nearest}, if that is meant." if nearest else ""
+    listed = "there is " + ", ".join(template.title for template in templates.values())
+    return None, (Flag(kinds.DESIGN_UNKNOWN, where, quoted(wanted), None, listed, remedy),)
+
+
+def resolve(
+    template: Template, order: Order, workshop: Workshop
+) -> tuple[Design | None, tuple[Flag, ...]]:
+    """The design for one order, or None where a flag stops it; the flags stand in either case."""
+    finish, finish_flags = _finish(template, order, workshop)
+    hanger, hanger_flags = _hanger(template, order, workshop)
+    flags = (
+        *_field_flags(template, order, workshop),
+        *finish_flags,
+        *hanger_flags,
+        *_symbol_flags(template, order),
+    )
+    if hanger is None or any(flag.kind.severity is Severity.STOP for flag in flags):
+        return None, flags
+    layers = tuple(
+        _layer(template, layer, order, finish, hanger, workshop) for layer in template.layers
+    )
+    design = Design(
+        id=template.id,
+        title=template.title,
+        size=template.size,
+        layers=layers,
+        slots=template.slots,
+        hanger=hanger.id,
+        sha256=template.sha256,
+    )
+    return design, flags
+
+
+def _finish(
+    template: Template, order: Order, workshop: Workshop
+) -> tuple[Finish | None, tuple[Flag, ...]]:
+    """The finish of the layers whose finish the row chooses; None where there are none."""
+    typed = order.option("finish")
+    if not template.finishes:
+        return None, _unused(kinds.FINISH_UNUSED, "finish", typed, template, order)
+    offered = [workshop.finish(wanted) for wanted in template.finishes]
+    return _chosen(typed, offered, kinds.FINISH_UNKNOWN, order.where("finish"))
+
+
+def _hanger(
+    template: Template, order: Order, workshop: Workshop
+) -> tuple[Hanger | None, tuple[Flag, ...]]:
+    """The hanger; None where the row asks for one that is not offered."""
+    typed = order.option("hanger")
+    known = {hanger.id: hanger for hanger in (NOTHING, *workshop.hangers)}
+    if not template.hangers:
+        wants = typed and match(typed, [known[NO_HANGER]]) is None
+        kind = kinds.HANGER_UNUSED
+        flags = _unused(kind, "hanger", typed if wants else "", template, order)
+        return known[NO_HANGER], flags
+    offered = [known[wanted] for wanted in template.hangers]
+    return _chosen(typed, offered, kinds.HANGER_UNKNOWN, order.where("hanger"))
+
+
+def _chosen(
+    typed: str, offered: list[T], kind: FlagKind, where: str
+) -> tuple[T | None, tuple[Flag, ...]]:
+    """What was typed, the first one where nothing was, or a flag with what there is."""
+    found = match(typed, offered) if typed else offered[0]
+    if found:
+        return found, ()
+    nearest = closest(typed, offered)
+    remedy = f"Type {nearest}, if that is meant." if nearest else ""
+    return None, (Flag(kind, where, quoted(typed), _titles(offered), "", remedy),)
+
+
+def _titles(offered: Iterable[Named]) -> str:
+    return ", ".join(one.title for one in offered)
+
+
+def _symbol_flags(template: Template, order: Order) -> tuple[Flag, ...]:
+    if template.symbols:
+        return ()
+    return _unused(kinds.SYMBOL_UNUSED, "symbol", order.option("symbol"), template, order)
+
+
+def _unused(
+    kind: FlagKind, option: str, typed: str, template: Template, order: Order
+) -> tuple[Flag, ...]:
+    if not typed:
+        return ()
+    return (Flag(kind, order.where(option), quoted(typed), None, template.title),)
+
+
+def _field_flags(template: Template, order: Order, workshop: Workshop) -> tuple[Flag, ...]:
+    """Blank fields that are needed, and typed ones that no slot letters.
+
+    The edition's year is no typed text: a blank cell means it too.
+    """
+    missing = [field for field in template.needed if not order.field(field)]
+    unused = [
+        field
+        for field, text in order.fields
+        if field not in template.fields
+        and not (field == YEAR and text == str(workshop.edition_year))
+    ]
+    return (
+        *(_about(kinds.FIELD_MISSING, field, template, order) for field in missing),
+        *(_about(kinds.FIELD_UNUSED, field, template, order) for field in unused),
+    )
+
+
+def _about(kind: FlagKind, field: str, template: Template, order: Order) -> Flag:
+    return Flag(kind, order.where(field), field, None, template.title)
+
+
+def _layer(
+    template: Template,
+    layer: TemplateLayer,
+    order: Order,
+    finish: Finish | None,
+    hanger: Hanger,
+    workshop: Workshop,
+) -> DesignLayer:
+    """A layer whose finish goes on after engraving can be cut ahead whatever the row chose."""
+    by_row = layer.finish == ROW
+    done = finish if by_row and finish else workshop.finish(layer.finish)
+    shared = (
+        not _personal(template, layer, order, workshop)
+        and not (by_row and done.when == "before")
+        and (layer.hole is None or hanger.id == template.hangers[0])
+    )
+    return DesignLayer(
+        name=layer.name,
+        material=layer.material,
+        finish=done.id,
+        rotation=layer.rotation,
+        depth=layer.depth,
+        shared=shared,
+        marks=in_order_of_work((*layer.marks, *_hole(layer, hanger))),
+        sha256=layer.sha256,
+    )
+
+
+def _personal(template: Template, layer: TemplateLayer, order: Order, workshop: Workshop) -> bool:
+    """Whether the row changes what is made on the layer; the edition's year is everybody's."""
+    fields = {slot.field for slot in template.slots if slot.layer == layer.name}
+    other_year = order.field(YEAR) != str(workshop.edition_year)
+    return bool(fields - {YEAR}) or (YEAR in fields and other_year)
+
+
+def _hole(layer: TemplateLayer, hanger: Hanger) -> tuple[Mark, ...]:
+    """The hanger's hole, where both the layer and the hanger have one."""
+    if layer.hole is None or hanger.hole <= 0:
+        return ()
+    radius = (hanger.hole + layer.hole_extra) / 2
+    return (Mark("cut-inside", circle(layer.hole, radius), "hanger"),)

@@ -1,0 +1,30 @@
+"""What an element id says: the part before the first dot is the role, the rest a free name."""
+
+from __future__ import annotations
+
+from proofgen.config import nearest
+from proofgen.designs.drawing import Shape
+from proofgen.errors import UnusableError
+from proofgen.workshop.workshop import OPERATIONS
+
+ZONE, HOLE = "zone", "hole"
+ROLES = (*OPERATIONS, ZONE, HOLE)
+
+
+def role_of(shape: Shape, file: str) -> tuple[str, str]:
+    """(role, name) by the element's own id, else by that of the innermost group that has a role.
+
+    UnusableError names the id that was found instead, and the nearest role.
+    """
+    for wanted in (shape.id, *shape.groups):
+        role, _, name = wanted.partition(".")
+        if role in ROLES:
+            return role, name
+    found = next((wanted for wanted in (shape.id, *shape.groups) if wanted), "")
+    if not found:
+        raise UnusableError(
+            f"{file}: an element has no id; give it one that starts with its role, "
+            f"such as 'cut-inside.window'."
+        )
+    role = found.partition(".")[0]
+    raise UnusableError(f"{file}, element '{found}': unknown role '{role}'; {nearest(role, ROLES)}")

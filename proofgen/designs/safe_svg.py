@@ -1,0 +1,107 @@
+"""What a drawing may hold: checked on its bytes before anything interprets them."""
+
+from __future__ import annotations
+
+import re
+from xml.etree.ElementTree import Element, ParseError
+
+from defusedxml import DefusedXmlException
+from defusedxml.ElementTree import fromstring
+
+from proofgen.errors import UnusableError
+
+SVG = "{http://www.w3.org/2000/svg}"
+MOST_BYTES = 5_000_000
+MOST_ELEMENTS = 20_000
+
+DRAWN = ("path", "rect", "circle", "ellipse", "line", "polyline", "polygon")
+KEPT = (*DRAWN, "svg", "g", "defs", "title", "desc", "metadata", "style")
+REFUSED = {
+    "script": "scripts are not allowed; take it out",
+    "image": "pictures cannot be cut or engraved; trace it into paths",
+    "text": "draw texts as outlines (convert to path)",
+    "use": "linked copies are not read; unlink the copy",
+    "svg": "drawings within drawings are not read; ungroup it",
+}
+# Attributes that change what is seen in ways that no outline can follow.
+MASKING = ("clip-path", "mask", "filter")
+
+
+def parse_svg(data: bytes, file: str) -> Element:
+    """The root element of a harmless SVG; UnusableError naming file and element otherwise."""
+    if len(data) > MOST_BYTES:
+        raise UnusableError(f"{file}: is larger than {MOST_BYTES // 10**6} MB; simplify it.")
+    try:
+        root: Element = fromstring(data, forbid_dtd=True)
+    except DefusedXmlException:
+        raise UnusableError(
+            f"{file}: has a DOCTYPE or entities, which are not allowed; save it as plain SVG."
+        ) from None
+    except (ParseError, LookupError, ValueError) as error:
+        raise UnusableError(f"{file}: is not readable XML: {error}.") from None
+    if root.tag != f"{SVG}svg":
+        raise UnusableError(f"{file}: is not an SVG drawing (its root is <{_short(root.tag)}>).")
+    _check_children(root, file)
+    return root
+
+
+def _check_children(root: Element, file: str) -> None:
+    _check_attributes(root, file)
+    waiting = [(root, False)]
+    count = 0
+    while waiting:
+        parent, in_defs = waiting.pop()
+        for element in parent:
+            count += 1
+            _check_tag(element, in_defs, file)
+            _check_attributes(element, file)
+            waiting.append((element, in_defs or element.tag == f"{SVG}defs"))
+    if count > MOST_ELEMENTS:
+        raise UnusableError(f"{file}: has {count} elements; at most {MOST_ELEMENTS} are read.")
+
+
+def _check_tag(element: Element, in_defs: bool, file: str) -> None:
+    """Foreign namespaces (what drawing programs note for themselves) draw nothing and may stay."""
+    name = _short(element.tag)
+    if name in REFUSED:
+        raise UnusableError(f"{file}, {_named(element)}: {REFUSED[name]}.")
+    if element.tag.startswith(SVG) and name not in KEPT and not in_defs:
+        raise UnusableError(
+            f"{file}, {_named(element)}: <{name}> is not read; draw it as a path or take it out."
+        )
+    if name == "style" and re.search(r"@import|url\(\s*['\"]?(?!#)", element.text or "", re.I):
+        raise UnusableError(f"{file}, {_named(element)}: refers to another file; take it out.")
+
+
+def _check_attributes(element: Element, file: str) -> None:
+    for key, value in element.attrib.items():
+        name = _short(key)
+        if name.lower().startswith("on"):
+            raise UnusableError(f"{file}, {_named(element)}: scripts are not allowed ({name}).")
+        linked = name == "href" and not value.strip().startswith("#")
+        if linked or re.search(r"url\(\s*['\"]?\s*(?![#'\"\s])", value, re.I):
+            raise UnusableError(
+                f"{file}, {_named(element)}: refers to something outside the file; take it out."
+            )
+        masking = name if name in MASKING else _masking_style(name, value)
+        if masking and value.strip() != "none":
+            raise UnusableError(
+                f"{file}, {_named(element)}: {masking} is not followed; draw what is to remain."
+            )
+
+
+def _masking_style(name: str, value: str) -> str:
+    if name != "style":
+        return ""
+    found = re.search(rf"(?<![\w-])({'|'.join(MASKING)})\s*:\s*(?!\s*none)", value)
+    return found[1] if found else ""
+
+
+def _named(element: Element) -> str:
+    """How a sentence calls an element: by its id where it has one."""
+    wanted = element.attrib.get("id")
+    return f"element '{wanted}'" if wanted else f"an element <{_short(element.tag)}>"
+
+
+def _short(name: str) -> str:
+    return name.rpartition("}")[2]
