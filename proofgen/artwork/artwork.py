@@ -41,7 +41,6 @@ class Artwork:
     layers: tuple[Layer, ...]
     lettering: tuple[Lettering, ...]
     hanger: str
-    steps: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,1 +1,1 @@
-"""Faces: files, variation, shaping, outlines and measures per glyph."""
+"""Faces: files, variation, shaping, outlines, and measures per glyph. Knows no zones or orders."""

@@ -1,0 +1,163 @@
+"""An order and its design become artwork."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from proofgen.artwork.artwork import Artwork, Layer, Made
+from proofgen.artwork.proofcode import proof_code
+from proofgen.designs.design import Design, DesignLayer, Mark, Slot
+from proofgen.designs.order_of_work import in_order_of_work
+from proofgen.flags import kinds
+from proofgen.flags.flag import Flag, Severity
+from proofgen.geometry.path import Path
+from proofgen.lettering.bench import Bench
+from proofgen.lettering.fit import fit
+from proofgen.lettering.lettering import Lettering
+from proofgen.lettering.rules import Rules, engraving_rules
+from proofgen.orders.order import Order
+from proofgen.workshop.workshop import Workshop
+
+# How a slot is made, as an operation.
+OPERATIONS: Mapping[str, str] = {"engrave": "engrave-area"}
+
+
+@dataclass(frozen=True, slots=True)
+class SlotFit:
+    """What became of one slot."""
+
+    slot: Slot
+    lettering: Lettering | None
+    flags: tuple[Flag, ...]
+
+
+def rules_for(slot: Slot, design: Design, workshop: Workshop) -> Rules:
+    """What the slot's lettering is held against: the limits of its layer's material."""
+    layer = next(layer for layer in design.layers if layer.name == slot.layer)
+    material = workshop.material(layer.material)
+    return engraving_rules(material, workshop.machine, workshop.narrowing, workshop.script_x_height)
+
+
+def fit_slots(
+    order: Order, design: Design, workshop: Workshop, bench: Bench
+) -> tuple[SlotFit, ...]:
+    """Every slot of the design that the order has a text for, fitted."""
+    asked = _asked_face(order, design, bench)
+    if isinstance(asked, Flag):
+        return (SlotFit(design.slots[0], None, (asked,)),)
+    return tuple(
+        _fit_slot(order, slot, design, workshop, bench, asked)
+        for slot in design.slots
+        if order.field(slot.field)
+    )
+
+
+def compose(
+    order: Order,
+    design: Design,
+    fitted: tuple[SlotFit, ...],
+    workshop: Workshop,
+    bench: Bench,
+    flags: tuple[Flag, ...],
+) -> Made:
+    """The finished row: artwork and code, unless a flag says stop. `flags` are earlier ones."""
+    flags += tuple(flag for item in fitted for flag in item.flags)
+    if any(flag.kind.severity is Severity.STOP for flag in flags):
+        return Made(order, None, flags)
+    lettering = tuple(item.lettering for item in fitted if item.lettering)
+    operations = {item.slot.field: OPERATIONS[item.slot.made] for item in fitted}
+    artwork = Artwork(
+        order=order,
+        design=design.id,
+        title=design.title,
+        size=design.size,
+        layers=tuple(_layer(layer, lettering, operations) for layer in design.layers),
+        lettering=lettering,
+        hanger=design.hanger,
+    )
+    return Made(order, artwork, flags, _code(design, lettering, workshop, bench))
+
+
+def _fit_slot(
+    order: Order, slot: Slot, design: Design, workshop: Workshop, bench: Bench, asked: str
+) -> SlotFit:
+    rules = rules_for(slot, design, workshop)
+    face = asked if asked in (*slot.faces, *slot.faces_asked) else ""
+    where = order.where(slot.field)
+    lettering, flags = fit(order.field(slot.field), slot, rules, bench, where, face)
+    if lettering is None:
+        return SlotFit(slot, None, flags)
+    lettering = replace(lettering, clearance=_clearance(lettering, design))
+    limit = workshop.material(rules.material).limits.engraving_to_cut.least
+    comes_out = lettering.clearance - (workshop.machine.kerf + workshop.machine.dot) / 2
+    if comes_out < limit:
+        near = Flag(kinds.ENGRAVING_NEAR_CUT, where, comes_out, limit, rules.material)
+        return SlotFit(slot, None, (*flags, near))
+    return SlotFit(slot, lettering, flags)
+
+
+def _asked_face(order: Order, design: Design, bench: Bench) -> str | Flag:
+    """The id of the face that the order asks for, "" for none, a flag for one that is not there."""
+    typed = order.option("face")
+    if not typed:
+        return ""
+    offered = dict.fromkeys(f for s in design.slots for f in (*s.faces, *s.faces_asked))
+    wanted = _plain(typed)
+    for face in offered:
+        if wanted in (_plain(face), _plain(bench.faces[face].title)):
+            return face
+    titles = ", ".join(bench.faces[face].title for face in offered)
+    return Flag(kinds.FACE_UNKNOWN, order.where("face"), typed, titles)
+
+
+def _plain(text: str) -> str:
+    return "".join(filter(str.isalnum, text.casefold()))
+
+
+def _clearance(lettering: Lettering, design: Design) -> float:
+    """From the outline to the nearest cut of its layer, mm."""
+    from proofgen.geometry.polygons import distance
+
+    layer = next(layer for layer in design.layers if layer.name == lettering.layer)
+    return min((distance(lettering.outline, cut) for cut in _cut_lines(layer)), default=math.inf)
+
+
+def _cut_lines(layer: DesignLayer) -> list[Path]:
+    """Cuts as open lines, so that a distance is to the line and not to the area inside it."""
+    cuts = [mark.path for mark in layer.marks if mark.operation.startswith("cut")]
+    return [Path(tuple(replace(c, closed=False) for c in path.contours)) for path in cuts]
+
+
+def _layer(
+    layer: DesignLayer, lettering: tuple[Lettering, ...], operations: Mapping[str, str]
+) -> Layer:
+    own = tuple(
+        Mark(operations[item.field], item.outline, item.field)
+        for item in lettering
+        if item.layer == layer.name
+    )
+    return Layer(
+        name=layer.name,
+        material=layer.material,
+        finish=layer.finish,
+        depth=layer.depth,
+        shared=layer.shared,
+        rotation=layer.rotation,
+        marks=in_order_of_work((*layer.marks, *own)),
+    )
+
+
+def _code(
+    design: Design, lettering: tuple[Lettering, ...], workshop: Workshop, bench: Bench
+) -> str:
+    hole = f"{workshop.hanger(design.hanger).hole:.3f}" if design.hanger != "none" else ""
+    used = dict.fromkeys(item.face for item in lettering)
+    return proof_code(
+        design.id,
+        tuple((layer.name, layer.material, layer.finish, layer.sha256) for layer in design.layers),
+        lettering,
+        tuple((face, bench.faces[face].sha256) for face in used),
+        (("hanger", design.hanger), ("hole", hole)),
+    )

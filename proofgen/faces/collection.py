@@ -1,0 +1,47 @@
+"""The faces of a folder, as its faces.toml lists them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from pathlib import Path as File
+from typing import Any
+
+from proofgen.config import check_keys, read_toml, text
+from proofgen.faces.face import Face
+
+KEYS = {"id", "title", "file", "joined", "axes", "weights", "widths"}
+
+
+class Faces(Mapping[str, Face]):
+    """Faces by id; a file is read when its face is first asked for."""
+
+    def __init__(self, folder: File) -> None:
+        self._folder = folder
+        self._tables = _tables(folder / "faces.toml")
+        self._loaded: dict[str, Face] = {}
+
+    def __getitem__(self, wanted: str) -> Face:
+        """The face of that id; KeyError where there is none."""
+        if wanted not in self._loaded:
+            table = self._tables[wanted]
+            self._loaded[wanted] = Face(self._folder / table["file"], table)
+        return self._loaded[wanted]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._tables)
+
+    def __len__(self) -> int:
+        return len(self._tables)
+
+
+def _tables(listing: File) -> dict[str, dict[str, Any]]:
+    whole = read_toml(listing)
+    check_keys(whole, {"format", "face"}, str(listing))
+    found: dict[str, dict[str, Any]] = {}
+    for table in whole.get("face", []):
+        place = f"{listing}, face {table.get('id', '?')}"
+        check_keys(table, KEYS, place)
+        text(table, "title", place)
+        text(table, "file", place)
+        found[text(table, "id", place)] = table
+    return found

@@ -1,0 +1,174 @@
+"""A face at one setting: units of glyphs with their outlines and measures, from a cache.
+
+A unit is what moves as one: a letter with its marks, or letters that overlap and are welded.
+Everything is in ems, already scaled across by `squeeze`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from proofgen.faces.cache import Measure, MeasureCache
+from proofgen.faces.face import Axes, Face, Glyph
+from proofgen.geometry.affine import Affine
+from proofgen.geometry.path import Path, Points, join
+
+# A chord of a flattened outline leaves the curve by at most this, in ems.
+FLATNESS = 1e-4
+
+Key = tuple[tuple[int, float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """Glyphs (id, x, y) about the unit's own origin."""
+
+    key: Key
+    x: float
+
+    def moved(self, dx: float) -> Unit:
+        """The unit further right by dx."""
+        return Unit(self.key, self.x + dx)
+
+
+@dataclass(slots=True)
+class Cut:
+    """A face with its axes set and its outlines scaled across by `squeeze`."""
+
+    face: Face
+    axes: Axes
+    squeeze: float
+    cache: MeasureCache
+    _glyphs: dict[int, Path] = field(default_factory=dict)
+    _outlines: dict[Key, Path] = field(default_factory=dict)
+    _points: dict[Key, Points] = field(default_factory=dict)
+    _edges: dict[Key, Points] = field(default_factory=dict)
+    _measures: dict[Key, Measure] = field(default_factory=dict)
+    _gaps: dict[tuple[Key, Key, float], float] = field(default_factory=dict)
+    _group: str = ""
+
+    def units(self, text: str, tracking: float) -> tuple[Unit, ...]:
+        """Units of one line, left to right from the line's origin; overlapping ones are one."""
+        glyphs, _ = self.face.shape(self.axes, text, tracked=tracking != 0)
+        units = [
+            _unit(cluster, self.squeeze, tracking * number)
+            for number, cluster in enumerate(_clusters(glyphs))
+            if any(self._glyph(glyph.id) for glyph in cluster)
+        ]
+        return tuple(self._merge(units))
+
+    def outline(self, key: Key) -> Path:
+        """The unit's outline about its origin, welded where glyphs overlap."""
+        if key not in self._outlines:
+            placed = [self._glyph(g).moved(Affine.shift(x, y)) for g, x, y in key]
+            self._outlines[key] = _welded(placed)
+        return self._outlines[key]
+
+    def points(self, key: Key) -> Points:
+        """The corners (n, 2) of the unit's convex hull."""
+        if key not in self._points:
+            from proofgen.geometry.corners import hull
+
+            self._points[key] = hull(np.concatenate(self.outline(key).flatten(FLATNESS)))
+        return self._points[key]
+
+    def edges(self, key: Key) -> Points:
+        """The flattened outline as edges (n, 4): x and y of the start, x and y of the end."""
+        if key not in self._edges:
+            lines = self.outline(key).flatten(FLATNESS)
+            self._edges[key] = np.concatenate([np.hstack([p[:-1], p[1:]]) for p in lines])
+        return self._edges[key]
+
+    def measure(self, key: Key) -> Measure:
+        """Thinnest stroke and narrowest gap of the unit, in ems; infinite where there is none."""
+        found = self._measures.get(key)
+        if found is None:
+            found = self._measures[key] = self._known("unit", _spell(key), lambda: self._scan(key))
+        return found
+
+    def gap(self, left: Unit, right: Unit) -> float:
+        """The distance between two units, 0 where they touch, in ems."""
+        offset = round(right.x - left.x, 6)
+        at = (left.key, right.key, offset)
+        found = self._gaps.get(at)
+        if found is None:
+            name = f"{_spell(left.key)}|{_spell(right.key)}|{offset}"
+            found, _ = self._known("pair", name, lambda: (self._distance(left, right), 0.0))
+            self._gaps[at] = found
+        return found
+
+    def _glyph(self, glyph: int) -> Path:
+        if glyph not in self._glyphs:
+            drawn = _welded([self.face.outline(self.axes, glyph)])
+            self._glyphs[glyph] = drawn.moved(Affine.scale(self.squeeze, 1.0))
+        return self._glyphs[glyph]
+
+    def _scan(self, key: Key) -> Measure:
+        from proofgen.geometry.strokes import narrowest_gap, thinnest_stroke
+
+        outline = self.outline(key)
+        return thinnest_stroke(outline, 1.0), narrowest_gap(outline, 1.0)
+
+    def _distance(self, left: Unit, right: Unit) -> float:
+        from proofgen.geometry.polygons import distance
+
+        a = self.outline(left.key)
+        b = self.outline(right.key).moved(Affine.shift(right.x - left.x, 0.0))
+        return distance(a, b, 10 * FLATNESS)
+
+    def _merge(self, units: list[Unit]) -> list[Unit]:
+        """Neighbours that overlap become one unit, which is measured as it is cut."""
+        merged: list[Unit] = []
+        for unit in units:
+            if merged and self.gap(merged[-1], unit) == 0.0:
+                unit = _together(merged.pop(), unit)
+            merged.append(unit)
+        return merged
+
+    def _known(self, what: str, name: str, compute: Callable[[], Measure]) -> Measure:
+        if not self._group:
+            axes = ",".join(f"{tag}={value:g}" for tag, value in self.axes)
+            self._group = f"{self.face.sha256[:16]} {axes} {self.squeeze:g}"
+        key = f"{what} {name}"
+        found = self.cache.group(self._group).get(key)
+        if found is None:
+            found = compute()
+            self.cache.put(self._group, key, found)
+        return found
+
+
+def _clusters(glyphs: tuple[Glyph, ...]) -> list[list[Glyph]]:
+    """Glyphs in runs of the same cluster: a letter with its marks."""
+    runs: list[list[Glyph]] = []
+    for glyph in glyphs:
+        if runs and runs[-1][0].cluster == glyph.cluster:
+            runs[-1].append(glyph)
+        else:
+            runs.append([glyph])
+    return runs
+
+
+def _unit(cluster: list[Glyph], squeeze: float, extra: float) -> Unit:
+    first = cluster[0].x
+    key = tuple((g.id, round((g.x - first) * squeeze, 6), round(g.y, 6)) for g in cluster)
+    return Unit(key, first * squeeze + extra)
+
+
+def _together(left: Unit, right: Unit) -> Unit:
+    shift = right.x - left.x
+    moved = tuple((g, round(x + shift, 6), y) for g, x, y in right.key)
+    return Unit(left.key + moved, left.x)
+
+
+def _welded(paths: list[Path]) -> Path:
+    from proofgen.geometry.weld import weld
+
+    whole = join(paths)
+    return weld([whole]) if len(whole.contours) > 1 else whole
+
+
+def _spell(key: Key) -> str:
+    return " ".join(f"{g},{x:g},{y:g}" for g, x, y in key)

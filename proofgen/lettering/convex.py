@@ -1,0 +1,125 @@
+"""Convex zones: the largest size is a linear programme in (size, x, y).
+
+Its dual has as many rows as there are free places plus one, and the bases that can be optimal
+depend on the zone's normals alone. They are listed once a zone, so that fitting a text is a
+product and a minimum.
+"""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from itertools import combinations
+
+import numpy as np
+
+from proofgen.geometry.affine import Point
+from proofgen.lettering.zone import Floats, Hold, Shape
+
+FLAT = 1e-9
+
+
+class ConvexZone:
+    """The points p with normals @ p <= offsets; normals (m, 2) of length 1, offsets (m,)."""
+
+    def __init__(self, corners: Floats) -> None:
+        """Corners (m, 2) of a convex polygon, in either direction."""
+        along = np.roll(corners, -1, axis=0) - corners
+        x, y = corners.T
+        turn = np.sign((x * np.roll(y, -1) - np.roll(x, -1) * y).sum())
+        normals = turn * np.stack([along[:, 1], -along[:, 0]], axis=1)
+        self.normals = normals / np.linalg.norm(normals, axis=1)[:, None]
+        self.offsets = (self.normals * corners).sum(axis=1)
+        self._bases = lru_cache(maxsize=4)(self._find_bases)
+
+    def largest(self, shape: Shape, hold: Hold, wanted: float) -> float:
+        """The greatest size up to `wanted` at which the shape lies inside; 0 where none does."""
+        grow, room = self._held(shape.support(self.normals), hold)
+        index, weight = self._bases(hold.x is None, hold.y is None)
+        need = (weight * grow[index]).sum(axis=1)
+        have = (weight * room[index]).sum(axis=1)
+        if (have < -FLAT).any():
+            return 0.0
+        limited = need > FLAT
+        return min(wanted, float((have[limited] / need[limited]).min(initial=wanted)))
+
+    def place(self, shape: Shape, hold: Hold, size: float, near: Point) -> Point | None:
+        """A quiet place for that size: x near the given one, y midway; None if it does not fit."""
+        slack = self.offsets - size * shape.support(self.normals)
+        low_x, high_x = self.reach(shape, hold, size)
+        x = hold.x[0] + hold.x[1] * size if hold.x else min(max(near[0], low_x), high_x)
+        low, high = _interval(self.normals[:, 1], slack - self.normals[:, 0] * x)
+        y = hold.y[0] + hold.y[1] * size if hold.y else (low + high) / 2
+        return (x, y) if low - FLAT <= y <= high + FLAT else None
+
+    def _held(self, support: Floats, hold: Hold) -> tuple[Floats, Floats]:
+        """How fast each side fills with the size and what room it has, once x or y is held."""
+        grow, room = support, self.offsets
+        for axis, held in enumerate((hold.x, hold.y)):
+            if held:
+                grow = grow + self.normals[:, axis] * held[1]
+                room = room - self.normals[:, axis] * held[0]
+        return grow, room
+
+    def reach(self, shape: Shape, hold: Hold, size: float) -> tuple[float, float]:
+        """The range of x for which some y fits."""
+        slack = self.offsets - size * shape.support(self.normals)
+        nx, ny = self.normals.T
+        if hold.y:
+            return _interval(nx, slack - ny * (hold.y[0] + hold.y[1] * size))
+        up, down = np.nonzero(ny > FLAT)[0], np.nonzero(ny < -FLAT)[0]
+        flat = np.nonzero(np.abs(ny) <= FLAT)[0]
+        i, j = (grid.ravel() for grid in np.meshgrid(up, down))
+        slope = np.concatenate([nx[i] / ny[i] - nx[j] / ny[j], nx[flat]])
+        room = np.concatenate([slack[i] / ny[i] - slack[j] / ny[j], slack[flat]])
+        return _interval(slope, room)
+
+    def _find_bases(self, free_x: bool, free_y: bool) -> tuple[Floats, Floats]:
+        """Indices and weights (n, k + 1) of minimal sets of sides that balance each other."""
+        columns = [axis for axis, free in enumerate((free_x, free_y)) if free]
+        sides = self.normals[:, columns]
+        found: list[tuple[list[int], list[float]]] = []
+        width = len(columns) + 1
+        for count in range(1, width + 1):
+            for chosen in combinations(range(len(sides)), count):
+                weights = _balance(sides[list(chosen)])
+                if weights is not None:
+                    pad = width - count
+                    found.append(([*chosen, *[0] * pad], [*weights, *[0.0] * pad]))
+        return np.array([i for i, _ in found]), np.array([w for _, w in found])
+
+
+def _balance(sides: Floats) -> list[float] | None:
+    """Positive weights with sum 1 under which the sides cancel, where they are unique."""
+    count, free = sides.shape
+    if count == 1:
+        return [1.0] if np.abs(sides).max(initial=0.0) <= FLAT else None
+    if count == 2 and free == 1:
+        a, b = float(sides[0, 0]), float(sides[1, 0])
+        return _normal([-b, a]) if a * b < -FLAT else None
+    if count == 2:
+        parallel = abs(_cross(sides[0], sides[1])) <= FLAT and float(sides[0] @ sides[1]) < 0
+        return [0.5, 0.5] if parallel else None
+    a, b, c = sides
+    return _normal([_cross(b, c), _cross(c, a), _cross(a, b)])
+
+
+def _cross(a: Floats, b: Floats) -> float:
+    return float(a[0] * b[1] - a[1] * b[0])
+
+
+def _normal(weights: list[float]) -> list[float] | None:
+    """The weights with sum 1 if all have one sign."""
+    if min(weights) > FLAT or max(weights) < -FLAT:
+        total = sum(weights)
+        return [w / total for w in weights]
+    return None
+
+
+def _interval(slopes: Floats, room: Floats) -> tuple[float, float]:
+    """The range of t with slopes * t <= room; its upper end is under the lower if there is none."""
+    if (room[np.abs(slopes) <= FLAT] < -FLAT).any():
+        return 1.0, -1.0
+    rising, falling = slopes > FLAT, slopes < -FLAT
+    high = float((room[rising] / slopes[rising]).min(initial=np.inf))
+    low = float((room[falling] / slopes[falling]).max(initial=-np.inf))
+    return low, high

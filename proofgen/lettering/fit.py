@@ -1,0 +1,202 @@
+"""Choosing how a text is set in its slot, and setting it.
+
+Order of choice: face, fewer lines, least narrowed; the first setting that meets every limit at
+the wanted cap height wins, else the greatest cap height that meets them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from proofgen.designs.design import Slot
+from proofgen.faces.face import Face
+from proofgen.flags import kinds
+from proofgen.flags.flag import Flag
+from proofgen.geometry.affine import Affine, Point
+from proofgen.geometry.path import join
+from proofgen.lettering.bench import Bench
+from proofgen.lettering.lettering import Lettering, SetLine
+from proofgen.lettering.lines import arrangements
+from proofgen.lettering.rules import Rules
+from proofgen.lettering.trial import Task, Trial, hold, trials
+
+Found = tuple[Lettering | None, tuple[Flag, ...]]
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """The setting that was chosen; `better` says whether the first face would have been smaller."""
+
+    trial: Trial
+    face: Face
+
+
+def fit(text: str, slot: Slot, rules: Rules, bench: Bench, where: str, face: str = "") -> Found:
+    """Set a text in a slot: the lettering, or None with the flags that say why not.
+
+    `face` is the id of a face that was asked for, else the slot's are tried in their order.
+    """
+    if slot.case == "capitals":
+        text = text.upper()
+    wanted = (face,) if face else slot.faces
+    usable = [f for f in map(bench.faces.__getitem__, wanted) if not f.missing(text)]
+    if not usable:
+        return None, (_glyph_missing(text, wanted, bench, where),)
+    choice = _choose(text, slot, rules, bench, usable)
+    if choice is None:
+        return None, (Flag(kinds.NOTHING_TO_LETTER, where, text),)
+    failed = _failure(choice, slot, rules, where)
+    if failed:
+        return None, (failed,)
+    lettering = place(choice, slot, bench)
+    return lettering, _notes(text, choice, lettering, slot, wanted, bench, where)
+
+
+def place(choice: Choice, slot: Slot, bench: Bench) -> Lettering:
+    """Set the chosen trial: sizes and places are snapped first, geometry is made from them."""
+    trial = choice.trial
+    layout = trial.layout
+    cap_height = math.floor(trial.cap_height * 100 + 1e-6) / 100
+    em = cap_height / trial.cap
+    spot = bench.zone(slot.zone).place(layout, hold(slot, layout), em, (slot.anchor, 0.0))
+    if spot is None:
+        raise AssertionError(f"{slot.field}: a size that fits has no place")
+    lines = tuple(
+        SetLine(text, tuple(g for unit in line for g, _, _ in unit.key), _origin(spot, em, *at))
+        for text, line, at in zip(layout.texts, layout.lines, _starts(trial, slot), strict=True)
+    )
+    outlines = [
+        outline.moved(Affine.shift(-at[0], -at[1]))
+        .moved(Affine.scale(em))
+        .moved(Affine.shift(*line.origin))
+        for outline, line, at in zip(layout.outlines(), lines, _starts(trial, slot), strict=True)
+    ]
+    stroke, gap = layout.measure
+    cut = layout.cut
+    axes = (*cut.axes, ("squeeze", cut.squeeze)) if cut.squeeze != 1.0 else cut.axes
+    return Lettering(
+        field=slot.field,
+        layer=slot.layer,
+        text="\n".join(layout.texts),
+        face=choice.face.id,
+        axes=axes,
+        tracking=round(trial.tracking * 1000, 3),
+        cap_height=cap_height,
+        narrowed=trial.narrowed,
+        lines=lines,
+        outline=join(outlines),
+        thinnest_stroke=stroke * em,
+        narrowest_gap=gap * em,
+        clearance=math.inf,
+    )
+
+
+def _choose(text: str, slot: Slot, rules: Rules, bench: Bench, faces: list[Face]) -> Choice | None:
+    best: Choice | None = None
+    for face, trial in _candidates(text, slot, rules, bench, faces):
+        if trial.reaches(slot.cap_height.wanted):
+            return Choice(trial, face)
+        if best is None or _better(trial, best.trial):
+            best = Choice(trial, face)
+    return best
+
+
+def _candidates(
+    text: str, slot: Slot, rules: Rules, bench: Bench, faces: list[Face]
+) -> Iterator[tuple[Face, Trial]]:
+    for face in faces:
+        cap = cap_of(face, slot, bench)
+        for texts in arrangements(text, slot):
+            task = Task(texts, slot, rules, slot.cap_height.least, slot.cap_height.wanted)
+            for trial in trials(bench, face, task, cap):
+                yield face, trial
+
+
+def _better(trial: Trial, best: Trial) -> bool:
+    """Legible before not; then the greater cap height, in steps that can be told apart."""
+    if trial.legible != best.legible:
+        return trial.legible
+    return trial.cap_height > best.cap_height + 0.005
+
+
+def cap_of(face: Face, slot: Slot, bench: Bench) -> float:
+    """The cap height of one em; of the slot's first face that has one where this one has not."""
+    own = face.cap_height(face.normal)
+    if own:
+        return own
+    others = map(bench.faces.__getitem__, slot.faces)
+    return next(height for other in others if (height := other.cap_height(other.normal)))
+
+
+def _starts(trial: Trial, slot: Slot) -> list[tuple[float, float]]:
+    """Each line's origin in the layout, in ems."""
+    return [(shift, number * slot.leading) for number, shift in enumerate(trial.layout.shifts)]
+
+
+def _origin(spot: Point, em: float, x: float, y: float) -> Point:
+    return round(spot[0] + x * em, 3), round(spot[1] + y * em, 3)
+
+
+def least_cap_height(trial: Trial, face: Face, slot: Slot, rules: Rules) -> float:
+    """The slot's least cap height; letters that join also keep their least x-height."""
+    x_height = face.x_height(trial.layout.cut.axes) if face.joined else None
+    if not x_height:
+        return slot.cap_height.least
+    return max(slot.cap_height.least, rules.x_height_joined.least * trial.cap / x_height)
+
+
+def _failure(choice: Choice, slot: Slot, rules: Rules, where: str) -> Flag | None:
+    trial = choice.trial
+    least = least_cap_height(trial, choice.face, slot, rules)
+    if trial.cap_height < least - 1e-6:
+        return Flag(kinds.LETTERING_TOO_SMALL, where, trial.cap_height, least, choice.face.title)
+    stroke, gap = trial.layout.measure
+    if trial.for_stroke > trial.largest:
+        drawn = stroke * trial.largest + rules.dot
+        return Flag(kinds.STROKE_TOO_THIN, where, drawn, rules.stroke, rules.material)
+    if trial.for_gap > trial.largest:
+        drawn = gap * trial.largest - rules.dot
+        return Flag(kinds.GAP_TOO_NARROW, where, drawn, rules.gap, rules.material)
+    return None
+
+
+def _notes(
+    text: str,
+    choice: Choice,
+    lettering: Lettering,
+    slot: Slot,
+    wanted: tuple[str, ...],
+    bench: Bench,
+    where: str,
+) -> tuple[Flag, ...]:
+    found: list[Flag] = []
+    first = bench.faces[wanted[0]]
+    absent = first.missing(text)
+    if absent:
+        found.append(
+            Flag(kinds.FACE_WITHOUT_GLYPH, where, _spelled(absent), choice.face.title, first.title)
+        )
+    elif choice.face is not first:
+        found.append(Flag(kinds.FACE_CHANGED, where, choice.face.title, first.title))
+    if lettering.cap_height < slot.cap_height.wanted - 0.0051:
+        kind, limit = kinds.LETTERING_SMALL, slot.cap_height.wanted
+        found.append(Flag(kind, where, lettering.cap_height, limit, f"{slot.cap_height.least:g}"))
+    if text.count("\n") + 1 > slot.lines_asked:
+        found.append(
+            Flag(kinds.LINES_TOO_MANY, where, str(text.count("\n") + 1), str(slot.lines_asked))
+        )
+    return tuple(found)
+
+
+def _glyph_missing(text: str, wanted: tuple[str, ...], bench: Bench, where: str) -> Flag:
+    """Names the characters that the face which comes nearest does not have."""
+    faces = [bench.faces[name] for name in wanted]
+    absent = min((face.missing(text) for face in faces), key=len)
+    titles = ", ".join(face.title for face in faces)
+    return Flag(kinds.GLYPH_MISSING, where, _spelled(absent), subject=titles)
+
+
+def _spelled(characters: str) -> str:
+    return ", ".join(f"{c} (U+{ord(c):04X})" for c in characters)

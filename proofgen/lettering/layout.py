@@ -1,0 +1,156 @@
+"""Text laid out in ems: lines of units, one below the other."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from functools import cached_property
+from itertools import pairwise
+
+import numpy as np
+
+from proofgen.faces.cut import Cut, Unit
+from proofgen.geometry.affine import Affine
+from proofgen.geometry.path import Path, join
+from proofgen.lettering.zone import Floats
+
+ALONG = np.array([[1.0, 0.0], [-1.0, 0.0]])
+UP_DOWN = np.array([[0.0, -1.0], [0.0, 1.0]])
+
+# Where the ink of a shorter line starts, as a share of the room beside it.
+SHARES = {"left": 0.0, "centre": 0.5, "free": 0.5, "right": 1.0}
+
+
+class Supports:
+    """How far each unit reaches along fixed directions, kept from text to text."""
+
+    def __init__(self, cut: Cut, directions: Floats) -> None:
+        self._cut = cut
+        self._directions = directions
+        self._rows: dict[object, Floats] = {}
+
+    def of(self, unit: Unit) -> Floats:
+        """The reach (m,) of a unit about its own origin."""
+        row = self._rows.get(unit.key)
+        if row is None:
+            row = (self._cut.points(unit.key) @ self._directions.T).max(axis=0)
+            self._rows[unit.key] = row
+        return row
+
+
+SupportsOf = Callable[[Floats], Supports]
+
+
+class Layout:
+    """Lines of a text at one setting of a face, in ems; the first baseline is y = 0."""
+
+    def __init__(
+        self,
+        cut: Cut,
+        supports: SupportsOf,
+        texts: tuple[str, ...],
+        tracking: float,
+        leading: float,
+        align: str,
+    ) -> None:
+        self.cut = cut
+        self.texts = texts
+        self.lines = tuple(cut.units(text, tracking) for text in texts)
+        self._supports = supports
+        self._leading = leading
+        self._align = align
+
+    @property
+    def blank(self) -> bool:
+        """Whether nothing would be drawn."""
+        return not any(self.lines)
+
+    @cached_property
+    def shifts(self) -> tuple[float, ...]:
+        """How far right each line's origin lies, so that their ink is aligned."""
+        spans = [self._span(line) for line in self.lines]
+        widest = max(right - left for left, right in spans)
+        share = SHARES[self._align]
+        return tuple((widest - (right - left)) * share - left for left, right in spans)
+
+    @cached_property
+    def ink(self) -> tuple[float, float]:
+        """Where the ink begins and ends along x."""
+        spans = [self._span(line) for line in self.lines]
+        return 0.0, max(right - left for left, right in spans)
+
+    def support(self, directions: Floats) -> Floats:
+        """The furthest extent (m,) of the outline along each direction (m, 2)."""
+        known = self._supports(directions)
+        rows = [known.of(unit) for line in self.lines for unit in line]
+        origins = np.array(
+            [
+                (unit.x + shift, number * self._leading)
+                for number, (line, shift) in enumerate(zip(self.lines, self.shifts, strict=True))
+                for unit in line
+            ]
+        )
+        reach: Floats = (np.array(rows) + origins @ directions.T).max(axis=0)
+        return reach
+
+    def edges(self) -> Floats:
+        """The flattened outline as edges (n, 4)."""
+        return self._edges
+
+    @cached_property
+    def measure(self) -> tuple[float, float]:
+        """Thinnest stroke and narrowest gap in ems: within units, between neighbours and lines."""
+        units = [self.cut.measure(unit.key) for line in self.lines for unit in line]
+        stroke = min((m[0] for m in units), default=math.inf)
+        gap = min((m[1] for m in units), default=math.inf)
+        for line in self.lines:
+            for left, right in pairwise(line):
+                gap = min(gap, self.cut.gap(left, right))
+        return stroke, min(gap, self._between_lines(gap))
+
+    def outlines(self) -> tuple[Path, ...]:
+        """One outline a line, in ems about the layout's origin."""
+        return tuple(
+            join(
+                self.cut.outline(unit.key).moved(
+                    Affine.shift(unit.x + shift, number * self._leading)
+                )
+                for unit in line
+            )
+            for number, (line, shift) in enumerate(zip(self.lines, self.shifts, strict=True))
+        )
+
+    @cached_property
+    def _edges(self) -> Floats:
+        parts = [
+            self.cut.edges(unit.key) + np.array([unit.x + shift, number * self._leading] * 2)
+            for number, (line, shift) in enumerate(zip(self.lines, self.shifts, strict=True))
+            for unit in line
+        ]
+        return np.concatenate(parts)
+
+    def _span(self, line: tuple[Unit, ...]) -> tuple[float, float]:
+        known = self._supports(ALONG)
+        reach = [(unit.x + known.of(unit)[0], known.of(unit)[1] - unit.x) for unit in line]
+        if not reach:
+            return 0.0, 0.0
+        return -float(max(r[1] for r in reach)), float(max(r[0] for r in reach))
+
+    def _between_lines(self, least: float) -> float:
+        """The gap between lines where it is narrower than `least`."""
+        if len(self.lines) < 2:
+            return math.inf
+        known = self._supports(UP_DOWN)
+        gap = math.inf
+        for number in range(len(self.lines) - 1):
+            drop = max((known.of(unit)[1] for unit in self.lines[number]), default=0.0)
+            rise = max((known.of(unit)[0] for unit in self.lines[number + 1]), default=0.0)
+            if self._leading - drop - rise < least:
+                gap = min(gap, self._distance(number))
+        return gap
+
+    def _distance(self, number: int) -> float:
+        from proofgen.geometry.polygons import distance
+
+        above, below = self.outlines()[number : number + 2]
+        return distance(above, below, 1e-3) if above and below else math.inf

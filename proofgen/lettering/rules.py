@@ -1,0 +1,45 @@
+"""What lettering is held against in one slot."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from proofgen.workshop.workshop import Bound, Machine, Material, Narrowing
+
+
+@dataclass(frozen=True, slots=True)
+class Rules:
+    """Limits on what comes out, in millimetres; `dot` is how much a stroke grows, a gap closes."""
+
+    material: str
+    stroke: float
+    gap: float
+    dot: float
+    squeeze: float
+    squeeze_joined: float
+    x_height_joined: Bound
+
+    @property
+    def drawn_stroke(self) -> float:
+        """The thinnest stroke that may be drawn."""
+        return max(self.stroke - self.dot, 0.0)
+
+    @property
+    def drawn_gap(self) -> float:
+        """The narrowest gap that may be drawn."""
+        return self.gap + self.dot
+
+
+def engraving_rules(
+    material: Material, machine: Machine, narrowing: Narrowing, x_height: Bound
+) -> Rules:
+    """The rules for letters that are engraved into a material."""
+    return Rules(
+        material=material.id,
+        stroke=material.limits.engraved_stroke.least,
+        gap=material.limits.engraved_gap.least,
+        dot=machine.dot,
+        squeeze=narrowing.plain,
+        squeeze_joined=narrowing.script,
+        x_height_joined=x_height,
+    )

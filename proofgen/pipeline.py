@@ -1,0 +1,189 @@
+"""Where the stages are joined, for one row and for many."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from concurrent.futures import ProcessPoolExecutor
+from dataclasses import dataclass, field, replace
+from multiprocessing import get_context
+from pathlib import Path
+
+from proofgen.artwork.artwork import Made
+from proofgen.designs.design import Template
+from proofgen.errors import UnusableError
+from proofgen.files import write_bytes
+from proofgen.flags import kinds
+from proofgen.flags.flag import Flag
+from proofgen.orders.filenames import stem
+from proofgen.orders.order import Line
+from proofgen.shop import Shop, approved, make_row, open_shop
+
+Progress = Callable[[int, int], None]
+
+# A second process pays for its start from about this many rows.
+WORTH_A_POOL = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """What every command takes. `jobs` is the number of processes, 0 for what suits."""
+
+    orders: tuple[str, ...] = ()
+    out: Path | None = None
+    workshop: Path | None = None
+    jobs: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """What a command did: rows in the book's order, flags about the whole book, files by row."""
+
+    rows: tuple[Made, ...]
+    flags: tuple[Flag, ...] = ()
+    pictures: Mapping[int, Path] = field(default_factory=dict)
+    production: Mapping[int, tuple[Path, ...]] = field(default_factory=dict)
+    results: Path | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One row's work as values that any process can take; `draw` asks for the picture."""
+
+    line: Line
+    workshop: Path | None
+    draw: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What a row became, and the bytes of its PNG, empty where there is none."""
+
+    made: Made
+    picture: bytes
+
+
+def check(book: Path, options: Options, progress: Progress) -> Run:
+    """Judge every row."""
+    flags, done = _rows(book, options, progress, draw=False)
+    return Run(tuple(item.made for item in done), flags)
+
+
+def proof(book: Path, options: Options, progress: Progress) -> Run:
+    """Judge every row, write a picture for each that has artwork, and the results workbook."""
+    from proofgen.results.workbook import write_results
+
+    out = options.out or book.parent / "proofs"
+    flags, done = _rows(book, options, progress, draw=True)
+    rows: list[Made] = []
+    pictures: dict[int, Path] = {}
+    for item in done:
+        rows.append(item.made)
+        if item.picture:
+            order = item.made.order
+            pictures[order.source.row] = out.resolve() / f"{stem(order)}.png"
+            write_bytes(pictures[order.source.row], item.picture)
+    results = book.resolve().with_name(f"{book.stem}-results.xlsx")
+    write_results(results, rows, pictures)
+    return Run(tuple(rows), flags, pictures, results=results)
+
+
+def make(book: Path, options: Options, progress: Progress, everything: bool) -> Run:
+    """Write the production files of approved rows, or of all that do not stop."""
+    from proofgen.production.svg import layer_svg
+
+    flags, done = _rows(book, options, progress, draw=False)
+    shop = _shop(_workshop_file(book, options))
+    out = (options.out or book.parent / "production").resolve()
+    rows: list[Made] = []
+    production: dict[int, tuple[Path, ...]] = {}
+    for made in (item.made for item in done):
+        if made.artwork is None or made.verdict == "stop":
+            rows.append(made)
+            continue
+        if not everything and not approved(made):
+            waiting = Flag(kinds.NOT_APPROVED, made.order.where("approved"))
+            rows.append(replace(made, flags=(*made.flags, waiting)))
+            continue
+        rows.append(made)
+        paths = []
+        for layer in made.artwork.layers:
+            paths.append(out / f"{stem(made.order)}-{layer.name}.svg")
+            drawing = layer_svg(made.artwork, layer, made.code, shop.workshop)
+            write_bytes(paths[-1], drawing.encode("utf-8"))
+        production[made.order.source.row] = tuple(paths)
+    return Run(tuple(rows), flags, production=production)
+
+
+def designs(options: Options) -> tuple[Template, ...]:
+    """The designs there are."""
+    return tuple(open_shop(options.workshop).templates.values())
+
+
+def work(job: Job) -> Done:
+    """One row: values in, bytes out, in any process."""
+    shop = _shop(job.workshop)
+    made = make_row(job.line, shop)
+    if not job.draw or made.artwork is None:
+        return Done(made, b"")
+    from proofgen.proofs.picture import proof_png
+
+    return Done(made, proof_png(made, shop.workshop))
+
+
+_open: dict[Path | None, Shop] = {}
+
+
+def _shop(workshop: Path | None) -> Shop:
+    """The shop of that workshop file, opened once a process."""
+    if workshop not in _open:
+        _open[workshop] = open_shop(workshop)
+    return _open[workshop]
+
+
+def _rows(
+    book: Path, options: Options, progress: Progress, draw: bool
+) -> tuple[tuple[Flag, ...], Iterator[Done]]:
+    from proofgen.orders.read import read_book
+
+    workshop = _workshop_file(book, options)
+    shop = _shop(workshop)
+    fields = tuple(dict.fromkeys(f for t in shop.templates.values() for f in t.fields))
+    lines, flags = read_book(book, shop.workshop, fields)
+    lines = _wanted(lines, options.orders, book)
+    jobs = [Job(line, workshop, draw) for line in lines]
+    return flags, _counted(_mapped(jobs, options.jobs), len(jobs), progress)
+
+
+def _wanted(lines: tuple[Line, ...], orders: tuple[str, ...], book: Path) -> tuple[Line, ...]:
+    if not orders:
+        return lines
+    absent = [number for number in orders if all(line.order.number != number for line in lines)]
+    if absent:
+        raise UnusableError(
+            f"{book.name}: no row has the order {absent[0]!r}; look at column Order."
+        )
+    return tuple(line for line in lines if line.order.number in orders)
+
+
+def _mapped(jobs: list[Job], processes: int) -> Iterator[Done]:
+    count = processes or (min(os.cpu_count() or 1, 8) if len(jobs) >= WORTH_A_POOL else 1)
+    if count == 1 or len(jobs) < 2:
+        yield from map(work, jobs)
+        return
+    with ProcessPoolExecutor(count, mp_context=get_context("spawn")) as pool:
+        yield from pool.map(work, jobs, chunksize=4)
+
+
+def _counted(done: Iterable[Done], total: int, progress: Progress) -> Iterator[Done]:
+    for number, item in enumerate(done, 1):
+        yield item
+        progress(number, total)
+
+
+def _workshop_file(book: Path, options: Options) -> Path | None:
+    """The workshop file that was named, else the one beside the book, else None."""
+    if options.workshop:
+        return options.workshop.resolve()
+    beside = book.resolve().with_name("workshop.toml")
+    return beside if beside.is_file() else None

@@ -1,0 +1,98 @@
+"""Everything that a row's work needs, loaded once a process, and that work itself."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from proofgen.artwork.artwork import Made
+from proofgen.artwork.compose import compose, fit_slots
+from proofgen.artwork.proofcode import normal_code
+from proofgen.designs.design import Template
+from proofgen.designs.find import find
+from proofgen.designs.read import read_templates
+from proofgen.designs.resolve import resolve
+from proofgen.errors import UnusableError
+from proofgen.faces.cache import MeasureCache, cache_folder
+from proofgen.faces.collection import Faces
+from proofgen.flags import kinds
+from proofgen.flags.flag import Flag, Severity
+from proofgen.lettering.bench import Bench
+from proofgen.orders.order import Line
+from proofgen.remedies.remedy import Aid, with_remedies
+from proofgen.resources import folder
+from proofgen.workshop.read import load
+from proofgen.workshop.workshop import Workshop
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """The workshop, its designs and its faces."""
+
+    workshop: Workshop
+    templates: Mapping[str, Template]
+    bench: Bench
+
+
+def open_shop(workshop_file: Path | None) -> Shop:
+    """Load everything; UnusableError names the file that is wrong."""
+    workshop = load(workshop_file)
+    templates = read_templates((folder("templates"),), workshop)
+    faces = Faces(folder("fonts"))
+    for template in templates.values():
+        _check_faces(template, faces)
+    return Shop(workshop, templates, Bench(faces, MeasureCache(cache_folder())))
+
+
+def make_row(line: Line, shop: Shop) -> Made:
+    """What a row becomes; whatever is wrong with it is in its flags."""
+    order, flags = line.order, line.flags
+    template, found = find(shop.templates, order.design, order.where("design"))
+    if template is None or _stops(flags):
+        return Made(order, None, (*flags, *found) if order.design else flags)
+    design, said = resolve(template, order, shop.workshop)
+    flags = (*flags, *said)
+    if design is None:
+        return Made(order, None, flags)
+    fitted = fit_slots(order, design, shop.workshop, shop.bench)
+    aid = Aid(shop.templates, shop.workshop, shop.bench)
+    made = compose(
+        order, design, with_remedies(order, template, fitted, aid), shop.workshop, shop.bench, flags
+    )
+    shop.bench.cache.save()
+    return _with_approval(made)
+
+
+def approved(made: Made) -> bool:
+    """Whether the Approved cell holds the code of exactly this piece."""
+    return bool(made.code) and normal_code(made.order.approved) == made.code
+
+
+def _with_approval(made: Made) -> Made:
+    """Adds what is wrong with the Approved cell, if anything is typed there."""
+    typed = made.order.approved
+    if not typed or not made.code or approved(made):
+        return made
+    where = made.order.where("approved")
+    code = normal_code(typed)
+    flag = (
+        Flag(kinds.CHANGED_SINCE_APPROVAL, where, code, made.code)
+        if code
+        else Flag(kinds.APPROVAL_MISTYPED, where, typed)
+    )
+    return Made(made.order, made.artwork, (*made.flags, flag), made.code)
+
+
+def _stops(flags: tuple[Flag, ...]) -> bool:
+    return any(flag.kind.severity is Severity.STOP for flag in flags)
+
+
+def _check_faces(template: Template, faces: Faces) -> None:
+    for slot in template.slots:
+        for face in (*slot.faces, *slot.faces_asked):
+            if face not in faces:
+                raise UnusableError(
+                    f"{template.folder}, slot {slot.field}: there is no face {face!r};"
+                    f" there are {', '.join(faces)}."
+                )
