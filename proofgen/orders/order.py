@@ -30,7 +30,7 @@ class Order:
 
     `line` counts the lines of that number from 1. `fields` are the texts that may
     be lettered (name, year, inscription, whatever a design names), in NFC, without blank ones;
-    `options` are the choices (symbol, finish, hanger, face). `due` is an ISO date or what was typed.
+    `options` are the choices (symbol, finish, hanger, face). `due` is an ISO date or was typed.
     """
 
     number: str

@@ -41,7 +41,7 @@ def scan(part: IO[bytes]) -> Scan:
             uncomputed.update((number, column) for column in _uncomputed(element))
             element.clear()
         elif element.tag == f"{_MAIN}mergeCell":
-            merged.append(range_boundaries(element.get("ref", "")))
+            merged.append(_area(element.get("ref", "")))
     return Scan(frozenset(hidden), frozenset(uncomputed), tuple(merged))
 
 
@@ -59,3 +59,9 @@ def _uncomputed(row: Element) -> list[int]:
         if cell.get("t") != "str" or cell.find(f"{_MAIN}v") is None:
             found.append(column)
     return found
+
+
+def _area(ref: str) -> tuple[int, int, int, int]:
+    first_column, first_row, last_column, last_row = range_boundaries(ref)
+    # Whole rows or columns cannot be merged; the reader's type allows them.
+    return first_column or 1, first_row or 1, last_column or 1, last_row or 1

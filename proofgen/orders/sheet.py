@@ -56,3 +56,12 @@ class Sheet:
 
     name: str
     rows: tuple[Row, ...]
+
+
+def address(column: int, row: int) -> str:
+    """The address of a cell, as in "B12"; both count from 1."""
+    letters = ""
+    while column:
+        column, digit = divmod(column - 1, 26)
+        letters = chr(ord("A") + digit) + letters
+    return f"{letters}{row}"

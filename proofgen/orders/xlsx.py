@@ -16,12 +16,11 @@ from typing import Any
 from xml.etree.ElementTree import ParseError
 
 import openpyxl
-from openpyxl.utils import get_column_letter
 from openpyxl.utils.exceptions import InvalidFileException
 
 from proofgen.errors import UnusableError
 from proofgen.orders.scan import Scan, scan
-from proofgen.orders.sheet import Cell, Holds, Row, Sheet
+from proofgen.orders.sheet import Cell, Holds, Row, Sheet, address
 
 # The compound file that wraps a password-protected book, and that an old .xls is ([MS-CFB] 2.2).
 _COMPOUND = bytes.fromhex("D0CF11E0A1B11AE1")
@@ -110,7 +109,7 @@ def _sheet(sheet: Any, package: zipfile.ZipFile) -> Sheet:
 
 def _cells(cells: tuple[Any, ...], number: int, found: Scan) -> Iterator[tuple[int, Cell]]:
     for column, cell in enumerate(cells, start=1):
-        at = f"{get_column_letter(column)}{number}"
+        at = address(column, number)
         if (number, column) in found.uncomputed:
             yield column, Cell(at, Holds.UNCOMPUTED, "a formula without a result")
         elif cell.value is not None:
@@ -151,6 +150,6 @@ def _unmerged(rows: list[Row], found: Scan) -> tuple[Row, ...]:
         if top is None:
             continue
         for number in numbers[bisect_right(numbers, first) : bisect_right(numbers, last)]:
-            at = f"{get_column_letter(column)}{number}"
+            at = address(column, number)
             filled[number].setdefault(column, replace(top, at=at, merged_from=top.at))
     return tuple(replace(row, cells=filled[row.number]) for row in rows)

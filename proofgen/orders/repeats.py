@@ -1,0 +1,43 @@
+"""What can only be seen by comparing rows: line counts, repeated lines, numbers that are alike."""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import replace
+
+from proofgen.flags import kinds
+from proofgen.flags.flag import Flag
+from proofgen.orders.order import Line, Order
+
+_ZEROS_BEFORE = re.compile(r"(?<![0-9])0+(?=[0-9])")
+
+
+def compared(lines: Iterable[Line]) -> tuple[Line, ...]:
+    """The lines, counted within their order number and flagged where they repeat another."""
+    count: Counter[str] = Counter()
+    rows: dict[tuple[object, ...], int] = {}
+    spelled: dict[str, str] = {}
+    done = []
+    for line in lines:
+        order = line.order
+        count[order.number] += 1
+        first = rows.setdefault(_content(order), order.source.row)
+        other = spelled.setdefault(_key(order.number), order.number)
+        flags = list(line.flags)
+        if first != order.source.row and order.number:
+            flags.append(Flag(kinds.LINE_REPEATED, order.where(), subject=str(first)))
+        if other != order.number:
+            flags.append(Flag(kinds.ORDER_ALIKE, order.where("order"), subject=other))
+        done.append(Line(replace(order, line=count[order.number]), tuple(flags)))
+    return tuple(done)
+
+
+def _content(order: Order) -> tuple[object, ...]:
+    return order.number, order.design, order.fields, order.options
+
+
+def _key(number: str) -> str:
+    """The number without letter case, spaces and leading zeros."""
+    return _ZEROS_BEFORE.sub("", "".join(number.split()).casefold())

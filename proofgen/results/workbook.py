@@ -1,0 +1,130 @@
+"""The results workbook: one row per order line, made by us and never the person's own book."""
+
+from __future__ import annotations
+
+import io
+import os
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from urllib.parse import quote
+
+from openpyxl import Workbook
+from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE, Cell, MergedCell
+from openpyxl.styles import Alignment, Font, PatternFill
+from openpyxl.worksheet.properties import PageSetupProperties
+from openpyxl.worksheet.worksheet import Worksheet
+
+from proofgen.artwork.artwork import Made
+from proofgen.errors import UnusableError
+from proofgen.files import write_bytes
+
+_COLUMNS = (
+    ("Order", 14),
+    ("Row", 7),
+    ("Name", 28),
+    ("Verdict", 11),
+    ("What to do", 90),
+    ("Proof code", 18),
+    ("Quantity", 10),
+    ("Picture", 34),
+)
+_VERDICT, _PICTURE = 4, 8
+
+# Pale, so that black text stays readable; the word itself carries the meaning.
+_FILLS = {"ready": "DCE8D8", "look": "F4E6C2", "stop": "EBCFC6"}
+_HEADER = "E4DED4"
+
+_LONGEST = 32_767  # characters in a cell; from memory, a limit of Excel's
+_LINE_POINTS = 15.0
+_MOST_LINES = 27  # from memory: a row is at most 409 points high
+
+
+def write_results(path: Path, rows: Sequence[Made], pictures: Mapping[int, Path]) -> None:
+    """Write the workbook; `pictures` are by source row and are linked relative to `path`.
+
+    Raises UnusableError where the workbook is open elsewhere or cannot be written.
+    """
+    _refuse_open(path)
+    book = Workbook()
+    sheet = book.worksheets[0]
+    sheet.title = "Results"
+    _header(sheet)
+    for number, made in enumerate(rows, start=2):
+        _row(sheet, number, made)
+        picture = pictures.get(made.order.source.row)
+        if picture is not None:
+            _link(sheet.cell(number, _PICTURE), picture, path.parent)
+    sheet.auto_filter.ref = sheet.dimensions
+    stream = io.BytesIO()
+    book.save(stream)
+    write_bytes(path, stream.getvalue())
+
+
+def _refuse_open(path: Path) -> None:
+    """Where nothing stops us from replacing an open file, its lock file still tells."""
+    for lock in (path.with_name(f"~${path.name}"), path.with_name(f".~lock.{path.name}#")):
+        if lock.exists():
+            raise UnusableError(
+                f"{path} is open elsewhere; close it and run this again "
+                f"(if it is not open, delete {lock.name} beside it)"
+            )
+
+
+def _header(sheet: Worksheet) -> None:
+    for column, (title, width) in enumerate(_COLUMNS, start=1):
+        cell = sheet.cell(1, column, title)
+        cell.font = Font(bold=True)
+        cell.fill = PatternFill("solid", fgColor=_HEADER)
+        sheet.column_dimensions[cell.column_letter].width = width
+    sheet.freeze_panes = "A2"
+    sheet.print_title_rows = "1:1"
+    sheet.page_setup.orientation = "landscape"
+    sheet.page_setup.fitToHeight = 0
+    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+
+
+def _row(sheet: Worksheet, number: int, made: Made) -> None:
+    order = made.order
+    advice = _advice(made)
+    texts = {1: order.number, 3: order.field("name"), 4: made.verdict, 5: advice, 6: made.code}
+    for column in range(1, len(_COLUMNS) + 1):
+        cell = sheet.cell(number, column)
+        cell.alignment = Alignment(wrap_text=True, vertical="top")
+        if column in texts:
+            _write_text(cell, texts[column])
+    sheet.cell(number, 2).value = order.source.row
+    sheet.cell(number, 7).value = order.quantity
+    sheet.cell(number, _VERDICT).fill = PatternFill("solid", fgColor=_FILLS[made.verdict])
+    sheet.row_dimensions[number].height = _LINE_POINTS * _lines(advice, order.field("name"))
+
+
+def _advice(made: Made) -> str:
+    """The flags' sentences, the gravest first, one a line."""
+    gravest = sorted(made.flags, key=lambda flag: -flag.kind.severity.rank)
+    return "\n".join(" ".join(flag.text.split("\n")) for flag in gravest)
+
+
+def _lines(advice: str, name: str) -> int:
+    """About how many lines the row takes, because not every program grows rows by itself."""
+    width = _COLUMNS[4][1]
+    taken = sum(1 + len(line) // width for line in advice.split("\n"))
+    return min(max(taken, 1 + name.count("\n")), _MOST_LINES)
+
+
+def _write_text(cell: Cell | MergedCell, text: str) -> None:
+    """Text that no program takes for a formula or a date, now or after an edit."""
+    cell.value = ILLEGAL_CHARACTERS_RE.sub("", text)[:_LONGEST]
+    if text:
+        cell.data_type = "s"
+    cell.number_format = "@"
+
+
+def _link(cell: Cell | MergedCell, picture: Path, folder: Path) -> None:
+    """Link the picture by its way from the workbook, so that both can be moved together."""
+    try:
+        target = quote(Path(os.path.relpath(picture, folder)).as_posix())
+    except ValueError:  # another drive of Windows
+        target = picture.resolve().as_uri()
+    _write_text(cell, picture.name)
+    cell.hyperlink = target
+    cell.font = Font(color="35586C", underline="single")
