@@ -18,7 +18,8 @@ def weld(paths: Iterable[Path]) -> Path:
     """What the paths fill together by the nonzero rule, as contours that do not overlap.
 
     Lines, quadratic and cubic curves stay what they are. Holes are wound against their
-    outer contours; contours are in order of the top, then the left of their control points. Open contours are left out.
+    outer contours; contours are in order of the top, then the left of their control points.
+    Open contours are left out.
     """
     closed = [c for path in paths for c in path.contours if c.closed and c.segments]
     if not closed:

@@ -1,0 +1,115 @@
+"""Thinnest stroke and narrowest gap of an outline.
+
+The thinnest stroke is the smallest d at which eroding by d/2 changes the number of parts or
+holes, or opening by d loses a piece longer than 1.5 d whose area exceeds 0.75 x d x its length
+(a hairline of constant width scores about 1, a taper 0.5; the length is the diameter). So a
+sharp corner is no stroke. The narrowest gap is the same of the background.
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import shapely
+from shapely import MultiPolygon, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from proofgen.geometry.path import Path
+from proofgen.geometry.polygons import polygons_of, to_shapely
+from proofgen.geometry.thickness import thickness
+
+# All of these are shares of the unit (an em, or the size of the thing).
+LEAST, MOST = 0.004, 0.4  # widths looked for: a dot of 0.04 mm to a bar of 4 mm at 10 mm
+FLAT = 5e-4  # chord error of curves
+FINE = 1e-4  # to which the width is refined
+SPACING = 0.03  # of thickness samples
+
+STEP = 1.05  # ratio of the scan; a piece that is lost stays lost over a ratio of about 1.3
+LONG, FULL = 1.5, 0.75  # what makes a lost piece a stroke: length / d, area / (d x length)
+ARC = 6  # segments a quarter circle
+GROWN = 0.006  # an arc of ARC segments runs up to 0.0043 r inside the circle
+
+
+def thinnest_stroke(path: Path, unit: float) -> float:
+    """Width of the thinnest stroke, in the path's units; inf if there is none up to 0.4 unit.
+
+    `unit` is the size of an em, or of the thing, in the path's units.
+    """
+    return _thinnest(to_shapely(path, FLAT * unit), unit, framed=False)
+
+
+def narrowest_gap(path: Path, unit: float) -> float:
+    """Width of the narrowest gap inside or between the contours; inf as for strokes."""
+    shape = to_shapely(path, FLAT * unit)
+    if shape.is_empty:
+        return math.inf
+    frame = shapely.box(*shape.bounds).buffer(unit, join_style="mitre")
+    return _thinnest(frame.difference(shape), unit, framed=True)
+
+
+def _thinnest(shape: Polygon | MultiPolygon, unit: float, framed: bool) -> float:
+    """The least over the parts, since each part is eroded and opened on its own.
+
+    The frame round a background is too far off to be one side of a gap.
+    """
+    found = math.inf
+    for part in polygons_of(shape):
+        if part.area > (FLAT * unit) ** 2:  # less is dust that flattening left
+            outer = framed and part.bounds == shape.bounds
+            found = min(found, _of_part(part, unit, outer, found))
+    return found
+
+
+def _of_part(part: Polygon, unit: float, framed: bool, limit: float) -> float:
+    """The smallest width below `limit` at which the part has a stroke, else inf."""
+    upright = shapely.orient_polygons(part)
+    rings = [upright.exterior, *upright.interiors][framed:]
+    coords = [np.asarray(ring.coords) for ring in rings]
+    local = thickness(coords, SPACING * unit, MOST * STEP * unit)
+    below, d = 0.0, LEAST * unit
+    while below < min(limit, MOST * unit):
+        # Two sides share a stroke, so a third of its area and a fair mean are safe to ask.
+        possible = local.may_split(below, d) or local.may_lose(d, d * d / 4, 0.6 * d)
+        if possible and _has_stroke(part, d):
+            return _refined(part, below, d, FINE * unit)
+        below, d = d, d * STEP
+    return math.inf
+
+
+def _refined(part: Polygon, below: float, found: float, fine: float) -> float:
+    while found - below > fine:
+        middle = (below + found) / 2
+        if _has_stroke(part, middle):
+            found = middle
+        else:
+            below = middle
+    return (below + found) / 2
+
+
+def _has_stroke(part: Polygon, d: float) -> bool:
+    """The definition at one width, for one part."""
+    core = part.buffer(-d / 2, quad_segs=ARC)
+    if core.geom_type != "Polygon" or core.is_empty:
+        return True
+    if len(core.interiors) != len(part.interiors):
+        return True
+    grown = d / 2 * (1 + GROWN)
+    opened = core.buffer(grown, quad_segs=ARC)
+    least = LONG * FULL * d * d
+    if part.area - opened.area + part.length * GROWN * d / 2 < least:
+        return False
+    lost = part.difference(opened)
+    return any(_is_stroke(piece, d) for piece in polygons_of(lost) if piece.area > least)
+
+
+def _is_stroke(piece: Polygon, d: float) -> bool:
+    length = _diameter(piece)
+    return length > LONG * d and piece.area > FULL * d * length
+
+
+def _diameter(shape: BaseGeometry) -> float:
+    """The greatest distance between two points."""
+    points = shapely.get_coordinates(shape.convex_hull)
+    apart = points[:, None] - points[None, :]
+    return float(np.hypot(apart[..., 0], apart[..., 1]).max())
