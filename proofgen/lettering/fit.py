@@ -20,17 +20,22 @@ from proofgen.lettering.bench import Bench
 from proofgen.lettering.lettering import Lettering, SetLine
 from proofgen.lettering.lines import arrangements
 from proofgen.lettering.rules import Rules
-from proofgen.lettering.trial import Task, Trial, hold, trials
+from proofgen.lettering.trial import SAME, Rung, Task, Trial, hold, rungs
 
 Found = tuple[Lettering | None, tuple[Flag, ...]]
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """The setting that was chosen; `better` says whether the first face would have been smaller."""
+    """The trial that was chosen, and how far it is narrowed."""
 
     trial: Trial
-    face: Face
+    narrowed: float
+
+    @property
+    def face(self) -> Face:
+        """The face that it is set in."""
+        return self.trial.task.face
 
 
 def fit(text: str, slot: Slot, rules: Rules, bench: Bench, where: str, face: str = "") -> Found:
@@ -59,7 +64,7 @@ def place(choice: Choice, slot: Slot, bench: Bench) -> Lettering:
     trial = choice.trial
     layout = trial.layout
     cap_height = math.floor(trial.cap_height * 100 + 1e-6) / 100
-    em = cap_height / trial.cap
+    em = cap_height / trial.task.cap
     spot = bench.zone(slot.zone).place(layout, hold(slot, layout), em, (slot.anchor, 0.0))
     if spot is None:
         raise AssertionError(f"{slot.field}: a size that fits has no place")
@@ -84,7 +89,7 @@ def place(choice: Choice, slot: Slot, bench: Bench) -> Lettering:
         axes=axes,
         tracking=round(trial.tracking * 1000, 3),
         cap_height=cap_height,
-        narrowed=trial.narrowed,
+        narrowed=choice.narrowed,
         lines=lines,
         outline=join(outlines),
         thinnest_stroke=stroke * em,
@@ -94,31 +99,38 @@ def place(choice: Choice, slot: Slot, bench: Bench) -> Lettering:
 
 
 def _choose(text: str, slot: Slot, rules: Rules, bench: Bench, faces: list[Face]) -> Choice | None:
+    wanted, least = slot.cap_height.wanted, slot.cap_height.least
+    seen: list[Rung] = []
+    for rung in _all_rungs(text, slot, rules, bench, faces):
+        seen.append(rung)
+        if rung.first.cap_height >= wanted - SAME:
+            trial = rung.search()
+            if trial.legible and trial.cap_height >= wanted - SAME:
+                return Choice(trial, rung.narrowed)
+    seen.sort(key=lambda rung: -round(rung.first.cap_height, 2))
+    hopeful = [rung for rung in seen if rung.first.cap_height >= least]
+    return _greatest(hopeful) or next((Choice(r.first, r.narrowed) for r in seen), None)
+
+
+def _greatest(ordered: list[Rung]) -> Choice | None:
+    """The greatest legible trial; `ordered` by what they could reach, so most need no search."""
     best: Choice | None = None
-    for face, trial in _candidates(text, slot, rules, bench, faces):
-        if trial.reaches(slot.cap_height.wanted):
-            return Choice(trial, face)
-        if best is None or _better(trial, best.trial):
-            best = Choice(trial, face)
-    return best
+    for rung in ordered:
+        if best and best.trial.cap_height >= rung.first.cap_height - 0.005:
+            break
+        trial = rung.search()
+        if trial.legible and (best is None or trial.cap_height > best.trial.cap_height + 0.005):
+            best = Choice(trial, rung.narrowed)
+    return best or next((Choice(rung.first, rung.narrowed) for rung in ordered), None)
 
 
-def _candidates(
+def _all_rungs(
     text: str, slot: Slot, rules: Rules, bench: Bench, faces: list[Face]
-) -> Iterator[tuple[Face, Trial]]:
+) -> Iterator[Rung]:
     for face in faces:
         cap = cap_of(face, slot, bench)
         for texts in arrangements(text, slot):
-            task = Task(texts, slot, rules, slot.cap_height.least, slot.cap_height.wanted)
-            for trial in trials(bench, face, task, cap):
-                yield face, trial
-
-
-def _better(trial: Trial, best: Trial) -> bool:
-    """Legible before not; then the greater cap height, in steps that can be told apart."""
-    if trial.legible != best.legible:
-        return trial.legible
-    return trial.cap_height > best.cap_height + 0.005
+            yield from rungs(Task(texts, face, cap, slot, rules, bench))
 
 
 def cap_of(face: Face, slot: Slot, bench: Bench) -> float:
@@ -144,7 +156,7 @@ def least_cap_height(trial: Trial, face: Face, slot: Slot, rules: Rules) -> floa
     x_height = face.x_height(trial.layout.cut.axes) if face.joined else None
     if not x_height:
         return slot.cap_height.least
-    return max(slot.cap_height.least, rules.x_height_joined.least * trial.cap / x_height)
+    return max(slot.cap_height.least, rules.x_height_joined.least * trial.task.cap / x_height)
 
 
 def _failure(choice: Choice, slot: Slot, rules: Rules, where: str) -> Flag | None:
@@ -153,10 +165,10 @@ def _failure(choice: Choice, slot: Slot, rules: Rules, where: str) -> Flag | Non
     if trial.cap_height < least - 1e-6:
         return Flag(kinds.LETTERING_TOO_SMALL, where, trial.cap_height, least, choice.face.title)
     stroke, gap = trial.layout.measure
-    if trial.for_stroke > trial.largest:
+    if trial.stroke_too_thin:
         drawn = stroke * trial.largest + rules.dot
         return Flag(kinds.STROKE_TOO_THIN, where, drawn, rules.stroke, rules.material)
-    if trial.for_gap > trial.largest:
+    if trial.gap_too_narrow:
         drawn = gap * trial.largest - rules.dot
         return Flag(kinds.GAP_TOO_NARROW, where, drawn, rules.gap, rules.material)
     return None

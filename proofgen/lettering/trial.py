@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
@@ -21,43 +20,77 @@ SAME = 1e-9
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """A text to be set: its lines, where, by what rules, at which sizes (cap heights, mm)."""
+    """A text on its lines, to be set in one face; `cap` is the cap height of one em."""
 
     texts: tuple[str, ...]
+    face: Face
+    cap: float
     slot: Slot
     rules: Rules
-    least: float
-    wanted: float
+    bench: Bench
 
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """A layout with the sizes (mm an em) that the zone allows, and that stroke and gap ask for.
+    """A layout with the greatest size (mm an em) that the zone allows, up to the wanted one.
 
-    `cap` is the cap height of one em; `narrowed` the ink's width as a factor of the natural one.
+    Strokes and gaps are measured only when they are asked for.
     """
 
+    task: Task
     layout: Layout
     tracking: float
-    narrowed: float
-    cap: float
     largest: float
-    for_stroke: float
-    for_gap: float
-
-    @property
-    def legible(self) -> bool:
-        """Whether stroke and gap meet their limits at the largest size."""
-        return max(self.for_stroke, self.for_gap) <= self.largest + SAME
 
     @property
     def cap_height(self) -> float:
         """The greatest cap height, mm."""
-        return self.largest * self.cap
+        return self.largest * self.task.cap
 
-    def reaches(self, cap_height: float) -> bool:
-        """Whether it is legible at that cap height or more."""
-        return self.legible and self.cap_height >= cap_height - SAME
+    @property
+    def stroke_too_thin(self) -> bool:
+        """Whether the thinnest stroke is under its limit at the largest size."""
+        return self.layout.measure[0] * self.largest < self.task.rules.drawn_stroke - SAME
+
+    @property
+    def gap_too_narrow(self) -> bool:
+        """Whether the narrowest gap is under its limit at the largest size."""
+        return self.layout.measure[1] * self.largest < self.task.rules.drawn_gap - SAME
+
+    @property
+    def legible(self) -> bool:
+        """Whether stroke and gap meet their limits at the largest size."""
+        return not self.stroke_too_thin and not self.gap_too_narrow
+
+    @property
+    def width(self) -> float:
+        """The ink's width in ems."""
+        left, right = self.layout.ink
+        return right - left
+
+
+@dataclass(frozen=True, slots=True)
+class Rung:
+    """One level of the ladder; `first` is its shortest trial, so no other is larger.
+
+    `narrowed` is the width as a factor of the natural one.
+    """
+
+    level: Level
+    first: Trial
+    narrowed: float
+
+    def search(self) -> Trial:
+        """The lightest weight and tightest tracking that is legible, else the first trial."""
+        task, level = self.first.task, self.level
+        for axes in level.weights:
+            for tracking in level.trackings:
+                trial = _try(task, axes, level.squeeze, tracking)
+                if trial.legible:
+                    return trial
+                if trial.stroke_too_thin:
+                    break
+        return self.first
 
 
 def hold(slot: Slot, layout: Layout) -> Hold:
@@ -69,72 +102,29 @@ def hold(slot: Slot, layout: Layout) -> Hold:
     return Hold(x, y)
 
 
-def trials(bench: Bench, face: Face, task: Task, cap: float) -> Iterator[Trial]:
-    """The best trial of every level of the ladder, least narrowed first."""
+def rungs(task: Task) -> Iterator[Rung]:
+    """The levels of the face, least narrowed first, down to what the slot allows.
+
+    A text that leaves no mark has none.
+    """
     natural: float | None = None
-    for level in levels(face, task.rules):
-        trial = _level(bench, face, level, task, cap, natural)
-        if trial is None:
+    for level in levels(task.face, task.rules):
+        trial = _try(task, level.weights[0], level.squeeze, level.trackings[0])
+        if trial.layout.blank:
             return
-        natural = natural or _width(trial.layout)
-        if trial.narrowed < task.slot.narrow - SAME:
-            return
-        yield trial
+        natural = natural or trial.width
+        narrowed = round(min(trial.width / natural, 1.0), 4)
+        if narrowed >= task.slot.narrow:
+            yield Rung(level, trial, narrowed)
 
 
-def _level(
-    bench: Bench, face: Face, level: Level, task: Task, cap: float, natural: float | None
-) -> Trial | None:
-    """The lightest weight and tightest tracking that is legible, else the first that was tried."""
-    first: Trial | None = None
-    for axes in level.weights:
-        for tracking in level.trackings:
-            trial = _try(bench, face, axes, level.squeeze, tracking, task, cap, natural)
-            if trial is None:
-                return None
-            first = first or trial
-            if trial.legible:
-                return trial
-            if trial.for_stroke > trial.largest:
-                break
-    return first
-
-
-def _try(
-    bench: Bench,
-    face: Face,
-    axes: Axes,
-    squeeze: float,
-    tracking: float,
-    task: Task,
-    cap: float,
-    natural: float | None,
-) -> Trial | None:
-    slot = task.slot
-    cut = bench.cut(face, axes, squeeze)
+def _try(task: Task, axes: Axes, squeeze: float, tracking: float) -> Trial:
+    slot, bench = task.slot, task.bench
+    cut = bench.cut(task.face, axes, squeeze)
     supports = partial(bench.supports, cut)
     layout = Layout(cut, supports, task.texts, tracking, slot.leading, slot.align)
     if layout.blank:
-        return None
-    largest = bench.zone(slot.zone).largest(layout, hold(slot, layout), task.wanted / cap)
-    stroke, gap = layout.measure
-    narrowed = min(_width(layout) / natural, 1.0) if natural else 1.0
-    rules = task.rules
-    return Trial(
-        layout,
-        tracking,
-        round(narrowed, 4),
-        cap,
-        largest,
-        _size_for(rules.drawn_stroke, stroke),
-        _size_for(rules.drawn_gap, gap),
-    )
-
-
-def _size_for(limit: float, measure: float) -> float:
-    return limit / measure if measure > 0 else math.inf
-
-
-def _width(layout: Layout) -> float:
-    left, right = layout.ink
-    return right - left
+        return Trial(task, layout, tracking, 0.0)
+    wanted = slot.cap_height.wanted / task.cap
+    largest = bench.zone(slot.zone).largest(layout, hold(slot, layout), wanted)
+    return Trial(task, layout, tracking, largest)
