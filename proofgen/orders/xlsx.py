@@ -24,6 +24,7 @@ from proofgen.orders.sheet import Cell, Holds, Row, Sheet, address
 
 # The compound file that wraps a password-protected book, and that an old .xls is ([MS-CFB] 2.2).
 _COMPOUND = bytes.fromhex("D0CF11E0A1B11AE1")
+# The namespace of ISO/IEC 29500-1 (Strict), Annex A.
 _STRICT = b"http://purl.oclc.org/ooxml/spreadsheetml/main"
 
 # What a damaged package makes zipfile, the XML parser and openpyxl raise.
@@ -49,14 +50,14 @@ def read_sheets(path: Path) -> tuple[Sheet, ...]:
         with warnings.catch_warnings():
             # They tell what saving would lose, and the book is never saved.
             warnings.simplefilter("ignore", UserWarning)
-            sheets = _sheets(data)
+            sheets = _sheets(path.name, data)
     except _DAMAGE as error:
         raise UnusableError(
             f"{path.name} is not an xlsx book or is damaged; "
             "open it in your spreadsheet program and save it as .xlsx again"
         ) from error
     if not sheets:
-        raise UnusableError(_without_sheets(path.name, data))
+        raise UnusableError(f"{path.name} has no worksheet; put the orders on a worksheet")
     return sheets
 
 
@@ -74,24 +75,24 @@ def _bytes(path: Path) -> bytes:
         ) from error
 
 
-def _without_sheets(name: str, data: bytes) -> str:
+def _sheets(name: str, data: bytes) -> tuple[Sheet, ...]:
     with zipfile.ZipFile(io.BytesIO(data)) as package:
-        strict = _STRICT in package.read("xl/workbook.xml")
-    if strict:
-        return (
+        _refuse_strict(name, package)
+        book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True)
+        try:
+            return tuple(_sheet(sheet, package) for sheet in book.worksheets)
+        finally:
+            book.close()
+
+
+def _refuse_strict(name: str, package: zipfile.ZipFile) -> None:
+    """openpyxl finds no sheet or no cell in the strict namespaces, and does not say so."""
+    part = "xl/workbook.xml"
+    if part in package.namelist() and _STRICT in package.read(part):
+        raise UnusableError(
             f"{name} is saved as a Strict Open XML workbook, which cannot be read; "
             "save it as an ordinary .xlsx workbook"
         )
-    return f"{name} has no worksheet; put the orders on a worksheet"
-
-
-def _sheets(data: bytes) -> tuple[Sheet, ...]:
-    book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True)
-    try:
-        with zipfile.ZipFile(io.BytesIO(data)) as package:
-            return tuple(_sheet(sheet, package) for sheet in book.worksheets)
-    finally:
-        book.close()
 
 
 def _sheet(sheet: Any, package: zipfile.ZipFile) -> Sheet:
