@@ -28,6 +28,7 @@ SPACING = 0.03  # of thickness samples
 STEP = 1.05  # ratio of the scan; a piece that is lost stays lost over a ratio of about 1.3
 LONG, FULL = 1.5, 0.75  # what makes a lost piece a stroke: length / d, area / (d x length)
 ARC = 6  # segments a quarter circle
+SIMPLE = 40  # points of a ring, beyond which a ghost is too slight to matter
 GROWN = 0.006  # an arc of ARC segments runs up to 0.0043 r inside the circle
 
 
@@ -63,7 +64,7 @@ def _thinnest(shape: Polygon | MultiPolygon, unit: float, framed: bool) -> float
 
 def _of_part(part: Polygon, unit: float, framed: bool, limit: float) -> float:
     """The smallest width below `limit` at which the part has a stroke, else inf."""
-    upright = shapely.orient_polygons(part)
+    upright = _halved(shapely.orient_polygons(part))
     rings = [upright.exterior, *upright.interiors][framed:]
     coords = [np.asarray(ring.coords) for ring in rings]
     local = thickness(coords, SPACING * unit, MOST * STEP * unit)
@@ -71,10 +72,23 @@ def _of_part(part: Polygon, unit: float, framed: bool, limit: float) -> float:
     while below < min(limit, MOST * unit):
         # Two sides share a stroke, so a third of its area and a fair mean are safe to ask.
         possible = local.may_split(below, d) or local.may_lose(d, d * d / 4, 0.6 * d)
-        if possible and _has_stroke(part, d):
-            return _refined(part, below, d, FINE * unit)
+        if possible and _has_stroke(upright, d):
+            return _refined(upright, below, d, FINE * unit)
         below, d = d, d * STEP
     return math.inf
+
+
+def _halved(part: Polygon) -> Polygon:
+    """A simple shape with a point more in the middle of each edge.
+
+    GEOS 3.14 leaves a ghost of an evenly shaped polygon (an octagon, say) that is eroded by
+    up to 1.2 times its inscribed radius; with split edges nothing is left, as it should be.
+    """
+    ends = np.asarray(part.exterior.coords)
+    if part.interiors or len(ends) > SIMPLE:
+        return part
+    middles = (ends[:-1] + ends[1:]) / 2
+    return Polygon(np.concatenate((ends[:-1], middles), axis=1).reshape(-1, 2))
 
 
 def _refined(part: Polygon, below: float, found: float, fine: float) -> float:
