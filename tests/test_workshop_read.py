@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from itertools import combinations
 from pathlib import Path
 
@@ -130,7 +131,7 @@ def test_engraving_is_told_from_its_wood() -> None:
 
 
 def _distance(one: Colour, other: Colour) -> float:
-    return sum((a - b) ** 2 for a, b in zip(one, other, strict=True)) ** 0.5
+    return math.dist(one, other)
 
 
 def _luminance(colour: Colour) -> float:

@@ -1,0 +1,201 @@
+"""The command line: parse, one call, print, exit code. Decides nothing.
+
+Exit codes of every command: 0 done, 1 some rows stopped, 2 the book, workshop or call cannot be
+used. Whatever takes long to import is imported inside the commands, so that --help is quick.
+"""
+
+from __future__ import annotations
+
+import io
+import logging
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from proofgen.errors import UnusableError
+from proofgen.progress import progress_line
+
+if TYPE_CHECKING:
+    from proofgen.pipeline import Options, Run
+
+Command = Callable[..., Any]
+
+_DONE, _STOPPED, _UNUSABLE = 0, 1, 2
+# What a shell expects of a program that was interrupted: 128 + SIGINT (POSIX, 2.8.2).
+_INTERRUPTED = 130
+
+_log = logging.getLogger("proofgen")
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command and return its exit code; the person sees sentences, never a traceback."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8", errors="backslashreplace")
+    try:
+        code = _cli.main(arguments, prog_name="proofgen", standalone_mode=False)
+    except click.ClickException as error:
+        error.show()
+        return _UNUSABLE
+    except UnusableError as error:
+        _log.info("unusable input", exc_info=True)
+        return _say(str(error))
+    except (click.Abort, KeyboardInterrupt):
+        _say("interrupted.")
+        return _INTERRUPTED
+    except Exception as error:  # The only place that may: a bug of ours must end in a sentence.
+        return _say_bug(error)
+    return int(code or _DONE)
+
+
+def _say(sentence: str) -> int:
+    click.echo(f"proofgen: {sentence}", err=True)
+    return _UNUSABLE
+
+
+def _say_bug(error: Exception) -> int:
+    _log.critical("unexpected error", exc_info=error)
+    file = next((h.baseFilename for h in _log.handlers if isinstance(h, logging.FileHandler)), None)
+    what = f"{type(error).__name__}: {error}".splitlines()[0]
+    if file:
+        return _say(f"this is a mistake of the program's ({what}); please send us {file}.")
+    return _say(
+        f"this is a mistake of the program's ({what}); run the same command with --log FILE and "
+        "send us that file."
+    )
+
+
+@click.group()
+@click.version_option(package_name="proofgen", message="%(prog)s %(version)s")
+def _cli() -> None:
+    """From a sheet of orders to proofs and production art for wooden keepsakes."""
+
+
+def _log_to(_context: click.Context, _parameter: click.Parameter, file: Path | None) -> None:
+    for old in tuple(_log.handlers):
+        _log.removeHandler(old)
+        old.close()
+    _log.propagate = False
+    _log.addHandler(logging.NullHandler() if file is None else _log_file(file))
+    _log.setLevel(logging.DEBUG)
+
+
+def _log_file(file: Path) -> logging.Handler:
+    try:
+        handler = logging.FileHandler(file, mode="w", encoding="utf-8")
+    except OSError as error:
+        raise UnusableError(f"{file}: cannot be written ({error.strerror}).") from None
+    handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(name)s: %(message)s"))
+    return handler
+
+
+_BOOK = click.argument("book", type=click.Path(path_type=Path))
+_WORKSHOP = click.option(
+    "--workshop",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Workshop file; else workshop.toml beside the book; else the defaults that ship.",
+)
+_LOG = click.option(
+    "--log",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    callback=_log_to,
+    expose_value=False,
+    is_eager=True,
+    help="Write down what is done, and the details of an error.",
+)
+_JSON = click.option("--json", "json", is_flag=True, help="Print one JSON object, nothing else.")
+_BOOK_OPTIONS = (
+    _BOOK,
+    click.option("--order", "orders", multiple=True, help="Only this order; may be repeated."),
+    click.option(
+        "--out",
+        metavar="DIR",
+        type=click.Path(path_type=Path),
+        help="Folder for what is written; else beside the book.",
+    ),
+    _WORKSHOP,
+    click.option(
+        "--jobs",
+        metavar="N",
+        type=click.IntRange(min=0),
+        default=0,
+        help="Processes to work with; 0, as by itself, for what suits.",
+    ),
+    _LOG,
+    _JSON,
+)
+
+
+def _with(*decorators: Command) -> Command:
+    def decorate(command: Command) -> Command:
+        for decorator in reversed(decorators):
+            command = decorator(command)
+        return command
+
+    return decorate
+
+
+@_cli.command()
+@_with(*_BOOK_OPTIONS)
+def check(book: Path, json: bool, **options: Any) -> int:
+    """Say for every row whether it can be made: ready, look or stop."""
+    from proofgen import pipeline
+
+    return _print(pipeline.check(book, _options(**options), progress_line(sys.stderr)), json)
+
+
+@_cli.command()
+@_with(*_BOOK_OPTIONS)
+def proof(book: Path, json: bool, **options: Any) -> int:
+    """Check, and write a proof picture per row and a workbook of results."""
+    from proofgen import pipeline
+
+    return _print(pipeline.proof(book, _options(**options), progress_line(sys.stderr)), json)
+
+
+@_cli.command()
+@_with(
+    *_BOOK_OPTIONS,
+    click.option("--all", "everything", is_flag=True, help="Every row that does not stop."),
+)
+def make(book: Path, json: bool, everything: bool, **options: Any) -> int:
+    """Write the production vectors of rows whose Approved cell holds their proof code."""
+    from proofgen import pipeline
+
+    wanted, progress = _options(**options), progress_line(sys.stderr)
+    return _print(pipeline.make(book, wanted, progress, everything=everything), json)
+
+
+@_cli.command()
+@_with(_WORKSHOP, _LOG, _JSON)
+def designs(workshop: Path | None, json: bool) -> int:
+    """List the designs with their slots and limits."""
+    from proofgen import pipeline, report
+
+    found = pipeline.designs(pipeline.Options(workshop=workshop))
+    click.echo(report.designs_as_json(found) if json else report.designs_as_text(found))
+    return _DONE
+
+
+def _options(
+    orders: tuple[str, ...], out: Path | None, workshop: Path | None, jobs: int
+) -> Options:
+    from proofgen import pipeline
+
+    return pipeline.Options(orders=orders, out=out, workshop=workshop, jobs=jobs)
+
+
+def _print(run: Run, json: bool) -> int:
+    from proofgen import report
+
+    click.echo(report.as_json(run) if json else report.as_text(run))
+    if json and run.flags:
+        # The object has rows only, and what was found about the book must not go unseen.
+        click.echo(report.book_as_text(run), err=True)
+    stopped = any(made.verdict == "stop" for made in run.rows)
+    return _STOPPED if stopped else _DONE

@@ -1,0 +1,117 @@
+"""Which room may import which: the plan of the house, kept by a test."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator
+from graphlib import TopologicalSorter
+from pathlib import Path
+
+import proofgen
+
+PACKAGE = Path(proofgen.__file__).parent
+
+# What every room may use: it knows nothing of the job.
+TOOLS = {"errors", "files", "config", "resources"}
+
+# In the order in which data walks through them; a room imports only from rooms above it.
+ROOMS: dict[str, set[str]] = {
+    "geometry": set(),
+    "flags": set(),
+    "workshop": set(),
+    "faces": {"geometry"},
+    "orders": {"flags", "workshop"},
+    "designs": {"geometry", "flags", "workshop", "orders"},
+    "lettering": {"geometry", "flags", "workshop", "faces", "designs"},
+    "artwork": {"geometry", "flags", "workshop", "faces", "orders", "designs", "lettering"},
+    "remedies": {"flags", "workshop", "faces", "orders", "designs", "lettering", "artwork"},
+    "records": {"flags", "orders", "artwork"},
+    "proofs": {"geometry", "workshop", "orders", "designs", "lettering", "artwork"},
+    "results": {"flags", "orders", "artwork"},
+    "production": {"geometry", "workshop", "orders", "designs", "lettering", "artwork"},
+}
+JOINING = ["shop", "pipeline", "progress", "report", "cli"]
+
+# Where each library is spoken to, by file or by room; its objects stop there.
+ADAPTERS: dict[str, tuple[str, ...]] = {
+    "shapely": ("geometry.",),
+    "pathops": ("geometry.weld",),
+    "uharfbuzz": ("faces.face",),
+    "fontTools": ("faces.",),
+    "bidi": ("faces.direction",),
+    "svgelements": ("designs.drawing",),
+    "openpyxl": ("orders.scan", "orders.xlsx", "results.workbook"),
+    "PIL": ("proofs.",),
+    "click": ("cli",),
+}
+
+
+def _files() -> Iterator[tuple[str, ast.Module]]:
+    for file in sorted(PACKAGE.rglob("*.py")):
+        parts = file.relative_to(PACKAGE).with_suffix("").parts
+        if "data" not in parts[:1]:
+            yield ".".join(parts), ast.parse(file.read_text(encoding="utf-8"))
+
+
+def _imported(tree: ast.Module) -> Iterator[str]:
+    """Every module that is named in an import, wherever in the file it stands."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, "imports are absolute"
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+
+
+def _own(tree: ast.Module) -> set[str]:
+    """The modules of ours that a file imports, without the package's name."""
+    known = {name for name, _ in _files()}
+    found = set()
+    for name in _imported(tree):
+        parts = name.split(".")
+        if parts[0] == "proofgen":
+            inner = ".".join(parts[1:])
+            found.add(inner if inner in known else ".".join(parts[1:-1]))
+    return found - {""}
+
+
+def test_a_room_imports_only_what_the_plan_allows() -> None:
+    wrong = []
+    for name, tree in _files():
+        room = name.split(".")[0]
+        if room in JOINING or room in TOOLS or name == "__init__":
+            continue
+        allowed = ROOMS[room] | TOOLS | {room}
+        wrong += [f"{name} imports {m}" for m in _own(tree) if m.split(".")[0] not in allowed]
+    assert wrong == []
+
+
+def test_the_plan_itself_only_looks_up() -> None:
+    rooms = list(ROOMS)
+    assert [room for room in rooms if not ROOMS[room] <= set(rooms[: rooms.index(room)])] == []
+
+
+def test_tools_import_no_room_and_only_the_joining_files_import_each_other() -> None:
+    wrong = []
+    for name, tree in _files():
+        used = {module.split(".")[0] for module in _own(tree)}
+        if name in TOOLS:
+            wrong += [f"{name} imports {room}" for room in used - TOOLS]
+        elif name in JOINING:
+            later = set(JOINING[JOINING.index(name) + 1 :])
+            wrong += [f"{name} imports {room}" for room in used & later]
+    assert wrong == []
+
+
+def test_there_are_no_cycles() -> None:
+    # static_order raises CycleError, which names the cycle.
+    assert list(TopologicalSorter({name: _own(tree) for name, tree in _files()}).static_order())
+
+
+def test_libraries_stop_at_their_adapters() -> None:
+    wrong = []
+    for name, tree in _files():
+        for library in {module.split(".")[0] for module in _imported(tree)} & set(ADAPTERS):
+            if not name.startswith(ADAPTERS[library]):
+                wrong.append(f"{name} imports {library}")
+    assert wrong == []
