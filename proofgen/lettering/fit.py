@@ -43,13 +43,11 @@ def fit(text: str, slot: Slot, rules: Rules, bench: Bench, where: str, face: str
 
     `face` is the id of a face that was asked for, else the slot's are tried in their order.
     """
-    if slot.case == "capitals":
-        text = text.upper()
+    text = text.upper() if slot.case == "capitals" else text
     wanted = (face,) if face else slot.faces
-    usable = [f for f in map(bench.faces.__getitem__, wanted) if not f.missing(text)]
-    if not usable:
+    if all(bench.faces[name].missing(text) for name in wanted):
         return None, (_glyph_missing(text, wanted, bench, where),)
-    choice = _choose(text, slot, rules, bench, usable)
+    choice = choose(text, slot, rules, bench, face)
     if choice is None:
         return None, (Flag(kinds.NOTHING_TO_LETTER, where, text),)
     failed = _failure(choice, slot, rules, where)
@@ -57,6 +55,21 @@ def fit(text: str, slot: Slot, rules: Rules, bench: Bench, where: str, face: str
         return None, (failed,)
     lettering = place(choice, slot, bench)
     return lettering, _notes(text, choice, lettering, slot, wanted, bench, where)
+
+
+def choose(text: str, slot: Slot, rules: Rules, bench: Bench, face: str = "") -> Choice | None:
+    """The setting that wins, whether or not it meets the limits; None if nothing can be drawn."""
+    wanted, least = slot.cap_height.wanted, slot.cap_height.least
+    seen: list[Rung] = []
+    for rung in _rungs(text, slot, rules, bench, (face,) if face else slot.faces):
+        seen.append(rung)
+        if rung.first.cap_height >= wanted - SAME:
+            trial = rung.search()
+            if trial.legible and trial.cap_height >= wanted - SAME:
+                return Choice(trial, rung.narrowed)
+    seen.sort(key=lambda rung: -round(rung.first.cap_height, 2))
+    hopeful = [rung for rung in seen if rung.first.cap_height >= least]
+    return _greatest(hopeful) or next((Choice(r.first, r.narrowed) for r in seen), None)
 
 
 def place(choice: Choice, slot: Slot, bench: Bench) -> Lettering:
@@ -98,20 +111,6 @@ def place(choice: Choice, slot: Slot, bench: Bench) -> Lettering:
     )
 
 
-def _choose(text: str, slot: Slot, rules: Rules, bench: Bench, faces: list[Face]) -> Choice | None:
-    wanted, least = slot.cap_height.wanted, slot.cap_height.least
-    seen: list[Rung] = []
-    for rung in _all_rungs(text, slot, rules, bench, faces):
-        seen.append(rung)
-        if rung.first.cap_height >= wanted - SAME:
-            trial = rung.search()
-            if trial.legible and trial.cap_height >= wanted - SAME:
-                return Choice(trial, rung.narrowed)
-    seen.sort(key=lambda rung: -round(rung.first.cap_height, 2))
-    hopeful = [rung for rung in seen if rung.first.cap_height >= least]
-    return _greatest(hopeful) or next((Choice(r.first, r.narrowed) for r in seen), None)
-
-
 def _greatest(ordered: list[Rung]) -> Choice | None:
     """The greatest legible trial; `ordered` by what they could reach, so most need no search."""
     best: Choice | None = None
@@ -124,10 +123,13 @@ def _greatest(ordered: list[Rung]) -> Choice | None:
     return best or next((Choice(rung.first, rung.narrowed) for rung in ordered), None)
 
 
-def _all_rungs(
-    text: str, slot: Slot, rules: Rules, bench: Bench, faces: list[Face]
+def _rungs(
+    text: str, slot: Slot, rules: Rules, bench: Bench, faces: tuple[str, ...]
 ) -> Iterator[Rung]:
-    for face in faces:
+    """All settings in their order of choice, of those faces that have every character."""
+    for face in map(bench.faces.__getitem__, faces):
+        if face.missing(text):
+            continue
         cap = cap_of(face, slot, bench)
         for texts in arrangements(text, slot):
             yield from rungs(Task(texts, face, cap, slot, rules, bench))
