@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from graphlib import TopologicalSorter
 from pathlib import Path
 
@@ -46,11 +47,14 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
 }
 
 
-def _files() -> Iterator[tuple[str, ast.Module]]:
-    for file in sorted(PACKAGE.rglob("*.py")):
-        parts = file.relative_to(PACKAGE).with_suffix("").parts
-        if "data" not in parts[:1]:
-            yield ".".join(parts), ast.parse(file.read_text(encoding="utf-8"))
+@cache
+def _files() -> tuple[tuple[str, ast.Module], ...]:
+    """Every file of ours by its name as a module, without the package's."""
+    files = {
+        ".".join(file.relative_to(PACKAGE).with_suffix("").parts): file
+        for file in sorted(PACKAGE.rglob("*.py"))
+    }
+    return tuple((n, ast.parse(file.read_text(encoding="utf-8"))) for n, file in files.items())
 
 
 def _imported(tree: ast.Module) -> Iterator[str]:
@@ -111,7 +115,6 @@ def test_there_are_no_cycles() -> None:
 def test_libraries_stop_at_their_adapters() -> None:
     wrong = []
     for name, tree in _files():
-        for library in {module.split(".")[0] for module in _imported(tree)} & set(ADAPTERS):
-            if not name.startswith(ADAPTERS[library]):
-                wrong.append(f"{name} imports {library}")
+        used = {module.split(".")[0] for module in _imported(tree)} & set(ADAPTERS)
+        wrong += [f"{name} imports {lib}" for lib in used if not name.startswith(ADAPTERS[lib])]
     assert wrong == []
