@@ -12,7 +12,7 @@ from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Contour, Path, circle, join, polygon
 from proofgen.geometry.polygons import area, distance, from_shapely, to_shapely
 
-number = st.floats(-100, 100)
+number = st.integers(-100_000, 100_000).map(lambda thousandths: thousandths / 1000)
 point = st.tuples(number, number)
 segment = st.one_of(st.tuples(point), st.tuples(point, point), st.tuples(point, point, point))
 contours = st.builds(Contour, point, st.lists(segment, min_size=1, max_size=5).map(tuple))

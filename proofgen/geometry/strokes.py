@@ -3,7 +3,8 @@
 The thinnest stroke is the smallest d at which eroding by d/2 changes the number of parts or
 holes, or opening by d loses a piece longer than 1.5 d whose area exceeds 0.75 x d x its length
 (a hairline of constant width scores about 1, a taper 0.5; the length is the diameter). So a
-sharp corner is no stroke. The narrowest gap is the same of the background.
+sharp corner is no stroke. The narrowest gap is the same of the background. Both go part by
+part, or one part that vanishes could hide another that splits.
 """
 
 from __future__ import annotations
@@ -27,9 +28,9 @@ SPACING = 0.03  # of thickness samples
 
 STEP = 1.05  # ratio of the scan; a piece that is lost stays lost over a ratio of about 1.3
 LONG, FULL = 1.5, 0.75  # what makes a lost piece a stroke: length / d, area / (d x length)
-ARC = 6  # segments a quarter circle
+ARC = 12  # segments a quarter circle
 SIMPLE = 40  # points of a ring, beyond which a ghost is too slight to matter
-GROWN = 0.006  # an arc of ARC segments runs up to 0.0043 r inside the circle
+GROWN = 0.0015  # an arc of ARC segments runs up to 0.0011 r inside the circle
 
 
 def thinnest_stroke(path: Path, unit: float) -> float:
