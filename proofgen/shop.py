@@ -10,9 +10,8 @@ from proofgen.artwork.artwork import Made
 from proofgen.artwork.compose import compose, fit_slots
 from proofgen.artwork.proofcode import normal_code
 from proofgen.designs.design import Template
-from proofgen.designs.find import find
 from proofgen.designs.read import read_templates
-from proofgen.designs.resolve import resolve
+from proofgen.designs.resolve import find, resolve
 from proofgen.errors import UnusableError
 from proofgen.faces.cache import MeasureCache, cache_folder
 from proofgen.faces.collection import Faces
