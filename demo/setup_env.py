@@ -22,15 +22,15 @@ def set_up(extra=""):
     Exits with one sentence where this cannot be done.
     """
     refuse_old_python()
-    stamp = FOLDER / ("ready-" + (extra or "run"))
     wanted = fingerprint()
-    if stamp.is_file() and stamp.read_text(encoding="utf-8") == wanted:
+    # What is there for "dev" holds all that the project needs to run.
+    if wanted in (stamped(extra), stamped("dev")):
         return
     # What was made for other dependencies, or was left half done, is not worth mending.
-    if not any(f.read_text(encoding="utf-8") == wanted for f in FOLDER.glob("ready-*")):
+    if stamped("") != wanted:
         print("Setting up .venv; this takes a minute or two, once.", flush=True)
         run_or_exit(
-            [sys.executable, "-m", "venv", "--clear", str(FOLDER)],
+            [base_python(), "-m", "venv", "--clear", str(FOLDER)],
             "The virtual environment .venv could not be made; see the message above.",
         )
     target = f"{ROOT}[{extra}]" if extra else str(ROOT)
@@ -40,7 +40,7 @@ def set_up(extra=""):
         "The libraries could not be installed; see pip's message above, and look whether the "
         "network is there.",
     )
-    stamp.write_text(wanted, encoding="utf-8")
+    stamp(extra).write_text(wanted, encoding="utf-8")
 
 
 def refuse_old_python():
@@ -64,8 +64,24 @@ def fingerprint():
     import tomllib  # Python 3.11
 
     table = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
-    parts = [table["build-system"], table["project"], str(ROOT), sys.version, sys.executable]
+    parts = [table["build-system"], table["project"], str(ROOT), sys.version, sys.base_prefix]
     return hashlib.sha256(json.dumps(parts, sort_keys=True).encode("utf-8")).hexdigest()
+
+
+def stamp(extra):
+    """The file that says for what the environment is ready."""
+    return FOLDER / ("ready-" + (extra or "run"))
+
+
+def stamped(extra):
+    """The fingerprint that was current when the environment was made ready, or an empty text."""
+    file = stamp(extra)
+    return file.read_text(encoding="utf-8") if file.is_file() else ""
+
+
+def base_python():
+    """This Python outside any environment, which may be the very one that is made anew."""
+    return getattr(sys, "_base_executable", None) or sys.executable
 
 
 def program(name):
