@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from io import BytesIO
 from typing import Any
@@ -13,7 +13,7 @@ from proofgen.designs.fill_rule import as_nonzero
 from proofgen.designs.safe_svg import parse_svg
 from proofgen.designs.viewport import MM_PER, check_view_box, drawing_size
 from proofgen.errors import UnusableError
-from proofgen.geometry.affine import Point
+from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.path import Contour, Path, Segment
 
 # Coordinates are kept to a nanometre, so that noise of the arithmetic does not travel on.
@@ -60,7 +60,7 @@ def _interpreted(root: ElementTree.Element, size: tuple[float, float], file: str
         root.attrib["preserveAspectRatio"] = " ".join(root.attrib["preserveAspectRatio"].split())
     source = BytesIO(ElementTree.tostring(root))
     try:
-        return svgelements.SVG.parse(source, ppi=96, on_error="raise")
+        return svgelements.SVG.parse(source, reify=False, ppi=96, on_error="raise")
     except (ValueError, TypeError, IndexError, KeyError, AttributeError, ArithmeticError):
         raise UnusableError(f"{file}: holds a shape or transform that cannot be read.") from None
 
@@ -80,16 +80,18 @@ def _shapes(group: Any, ids: tuple[str, ...], file: str) -> Iterator[Shape]:
 
 
 def _path(shape: Any, place: str) -> Path:
-    import svgelements
+    """Arcs become cubics before the transform: svgelements (1.9.6) errs with arcs under a skew."""
+    matrix = shape.transform
+    to_pixels = Affine(matrix.a, matrix.b, matrix.c, matrix.d, matrix.e, matrix.f)
+    path = Path(tuple(_contours(shape.segments(transformed=False)))).moved(
+        to_pixels.then(Affine.scale(MM_PER["px"]))
+    )
+    path = _clean(path, place)
+    return as_nonzero(path) if shape.values.get("fill-rule") == "evenodd" else path
 
-    contours = tuple(_contours(abs(svgelements.Path(shape)), place))
-    if shape.values.get("fill-rule") == "evenodd":
-        return as_nonzero(Path(contours))
-    return Path(contours)
 
-
-def _contours(drawn: Any, place: str) -> Iterator[Contour]:
-    """Split at every move; a contour that ends where it began is closed as well."""
+def _contours(drawn: Iterable[Any]) -> Iterator[Contour]:
+    """Split at every move."""
     import svgelements
 
     start: Point | None = None
@@ -97,38 +99,50 @@ def _contours(drawn: Any, place: str) -> Iterator[Contour]:
     for piece in drawn:
         if isinstance(piece, svgelements.Move):
             yield from _contour(start, segments, closed=False)
-            start, segments = _point(piece.end, place), []
+            start, segments = _point(piece.end), []
         elif isinstance(piece, svgelements.Close):
             yield from _contour(start, segments, closed=True)
             segments = []
         else:
-            segments += _segments(piece, place)
+            segments += _segments(piece)
     yield from _contour(start, segments, closed=False)
 
 
 def _contour(start: Point | None, segments: list[Segment], closed: bool) -> Iterator[Contour]:
     if start is not None and segments:
-        yield Contour(start, tuple(segments), closed or segments[-1][-1] == start)
+        yield Contour(start, tuple(segments), closed)
 
 
-def _segments(piece: Any, place: str) -> Iterator[Segment]:
+def _segments(piece: Any) -> Iterator[Segment]:
     import svgelements
 
     if isinstance(piece, svgelements.Arc):
         for cubic in piece.as_cubic_curves():
-            yield from _segments(cubic, place)
+            yield from _segments(cubic)
     elif isinstance(piece, svgelements.CubicBezier):
-        yield tuple(_point(p, place) for p in (piece.control1, piece.control2, piece.end))
+        yield _point(piece.control1), _point(piece.control2), _point(piece.end)
     elif isinstance(piece, svgelements.QuadraticBezier):
-        yield tuple(_point(p, place) for p in (piece.control, piece.end))
+        yield _point(piece.control), _point(piece.end)
     else:
-        yield (_point(piece.end, place),)
+        yield (_point(piece.end),)
 
 
-def _point(p: Any, place: str) -> Point:
-    """In millimetres."""
-    x, y = p.x * MM_PER["px"], p.y * MM_PER["px"]
-    if not (math.isfinite(x) and math.isfinite(y)) or max(abs(x), abs(y)) > FARTHEST:
-        raise UnusableError(f"{place}: has a point more than {FARTHEST / 1000:g} m away.")
-    # Adding zero turns a rounded -0.0 into 0.0.
-    return round(x, DECIMALS) + 0.0, round(y, DECIMALS) + 0.0
+def _point(p: Any) -> Point:
+    return p.x, p.y
+
+
+def _clean(path: Path, place: str) -> Path:
+    """Rounded; a contour that ends where it began is closed. UnusableError where one is far off."""
+
+    def rounded(point: Point) -> Point:
+        if not all(math.isfinite(v) and abs(v) <= FARTHEST for v in point):
+            raise UnusableError(f"{place}: has a point more than {FARTHEST / 1000:g} m away.")
+        # Adding zero turns a rounded -0.0 into 0.0.
+        return round(point[0], DECIMALS) + 0.0, round(point[1], DECIMALS) + 0.0
+
+    def cleaned(contour: Contour) -> Contour:
+        start = rounded(contour.start)
+        segments = tuple(tuple(map(rounded, segment)) for segment in contour.segments)
+        return Contour(start, segments, contour.closed or segments[-1][-1] == start)
+
+    return Path(tuple(map(cleaned, path.contours)))

@@ -1,0 +1,130 @@
+"""The designs that ship can be cut: webs, edges and zones, measured by shapely."""
+
+from itertools import combinations
+
+import pytest
+import shapely
+from designs_folder import order, workshop
+from shapely import MultiLineString, Polygon
+from shapely.geometry.base import BaseGeometry
+
+from proofgen.designs.design import Design, DesignLayer, Mark
+from proofgen.designs.read import read_templates
+from proofgen.designs.resolve import resolve
+from proofgen.resources import folder
+
+WORKSHOP = workshop()
+TEMPLATES = read_templates([folder("templates")], WORKSHOP)
+KERF = WORKSHOP.machine.kerf
+FINE = 0.005
+
+
+def design(name: str, hanger: str) -> Design:
+    fields = {"name": "Ada", "year": str(WORKSHOP.edition_year)}
+    resolved, flags = resolve(TEMPLATES[name], order(fields, hanger=hanger), WORKSHOP)
+    assert resolved is not None
+    assert not flags
+    return resolved
+
+
+CASES = [(name, hanger) for name, t in TEMPLATES.items() for hanger in t.hangers or ("",)]
+LAYERS = [
+    pytest.param(made, layer, id=f"{name}-{layer.name}-{hanger}")
+    for name, hanger in CASES
+    for made in [design(name, hanger)]
+    for layer in made.layers
+]
+
+
+def areas(layer: DesignLayer, operation: str) -> list[Polygon]:
+    paths = [mark.path for mark in layer.marks if mark.operation == operation]
+    return [Polygon(points) for path in paths for points in path.flatten(FINE)]
+
+
+def lines(mark: Mark) -> BaseGeometry:
+    return MultiLineString(list(mark.path.flatten(FINE)))
+
+
+def cut_edges(layer: DesignLayer) -> list[BaseGeometry]:
+    cuts = areas(layer, "cut-outside") + areas(layer, "cut-inside")
+    return [cut.exterior for cut in cuts]
+
+
+@pytest.mark.parametrize(("made", "layer"), LAYERS)
+def test_webs_after_kerf(made: Design, layer: DesignLayer) -> None:
+    (outline,) = areas(layer, "cut-outside")
+    openings = areas(layer, "cut-inside")
+    assert outline.is_valid
+    assert shapely.box(0, 0, *made.size).buffer(0.01).contains(outline)
+    assert all(outline.contains(opening) and opening.is_valid for opening in openings)
+    web = WORKSHOP.material(layer.material).limits.web.wanted
+    apart = [a.distance(b) - KERF for a, b in combinations(cut_edges(layer), 2)]
+    assert min(apart, default=web) >= web
+    # Necks of the outline itself: what is left hangs together when a web's half is taken off too.
+    wood = outline.buffer(-KERF / 2)
+    for opening in openings:
+        wood = wood.difference(opening.buffer(KERF / 2))
+    left = wood.buffer(-web / 2)
+    assert left.geom_type == "Polygon"
+    assert len(left.interiors) == len(openings)
+
+
+@pytest.mark.parametrize(("made", "layer"), LAYERS)
+def test_holes_and_openings(made: Design, layer: DesignLayer) -> None:
+    limits = WORKSHOP.material(layer.material).limits
+    (outline,) = areas(layer, "cut-outside")
+    holes = [
+        Polygon(points)
+        for mark in layer.marks
+        if mark.field == "hanger"
+        for points in mark.path.flatten(FINE)
+    ]
+    assert len(holes) == (1 if made.hanger in ("ribbon", "cord") else 0)
+    for hole in holes:
+        assert hole.distance(outline.exterior) - KERF >= limits.hole_to_edge.wanted
+    for opening in areas(layer, "cut-inside"):
+        assert not opening.buffer(-limits.cut_opening.wanted / 2).is_empty
+
+
+@pytest.mark.parametrize(("made", "layer"), LAYERS)
+def test_engraving_keeps_from_cut_edges(made: Design, layer: DesignLayer) -> None:
+    wanted = WORKSHOP.material(layer.material).limits.engraving_to_cut.wanted
+    edges = shapely.union_all(cut_edges(layer))
+    engraved = [lines(mark) for mark in layer.marks if mark.operation.startswith("engrave")]
+    zones = [Polygon(slot.zone) for slot in made.slots if slot.layer == layer.name]
+    (outline,) = areas(layer, "cut-outside")
+    # A line comes out one dot wide, centred on what is drawn.
+    for drawn in engraved:
+        assert drawn.distance(edges) - WORKSHOP.machine.dot / 2 - KERF / 2 >= wanted - 0.15
+    for zone in zones:
+        assert outline.contains(zone)
+        assert zone.distance(edges) - KERF / 2 >= 2.9
+        assert all(zone.distance(drawn) >= 1.5 for drawn in engraved)
+    assert all(a.distance(b) > 0 for a, b in combinations(zones, 2))
+
+
+def test_the_name_shows_in_the_lanterns_window() -> None:
+    made = design("lantern", "ribbon")
+    (zone,) = (Polygon(slot.zone) for slot in made.slots if slot.field == "name")
+    front = made.layers[1]
+    windows = [opening for opening in areas(front, "cut-inside") if opening.contains(zone)]
+    assert len(windows) == 1
+    assert zone.distance(windows[0].exterior) >= 2
+    # The back shows 3 to 4 mm all round, and its hole is concentric.
+    (back_edge,), (front_edge,) = (areas(layer, "cut-outside") for layer in made.layers)
+    assert front_edge.exterior.distance(back_edge.exterior) >= 3
+    assert front_edge.exterior.hausdorff_distance(back_edge.exterior) < 5.5
+    back_hole, front_hole = (layer.hole for layer in TEMPLATES["lantern"].layers)
+    assert back_hole == front_hole
+
+
+def test_the_boats_zone_is_hollow_and_it_hangs_straight() -> None:
+    made = design("boat", "ribbon")
+    zone = Polygon(made.slots[0].zone)
+    assert zone.convex_hull.area > 1.1 * zone.area
+    (layer,) = made.layers
+    (outline,) = areas(layer, "cut-outside")
+    wood = outline.difference(shapely.union_all(areas(layer, "cut-inside")))
+    x, y = TEMPLATES["boat"].layers[0].hole or (0, 0)
+    lean = abs(wood.centroid.x - x) / (wood.centroid.y - y)
+    assert lean < 0.0349  # the tangent of 2 degrees
