@@ -9,8 +9,10 @@ from proofgen.faces.collection import Faces
 from proofgen.faces.cut import Cut
 from proofgen.faces.face import Axes, Face
 from proofgen.geometry.affine import Point
+from proofgen.lettering.border import AnyBorder
 from proofgen.lettering.convex import ConvexZone
 from proofgen.lettering.layout import Supports
+from proofgen.lettering.monotone import monotone
 from proofgen.lettering.sliding import SlidingZone
 from proofgen.lettering.zone import KEEP_INSIDE, Floats, Zone
 
@@ -51,4 +53,6 @@ def _prepared(corners: tuple[Point, ...]) -> Zone:
 
     inner = inset(np.array(corners, dtype=float), KEEP_INSIDE)
     around = hull(inner)
-    return ConvexZone(around) if len(around) == len(inner) else SlidingZone(inner, around)
+    if len(around) == len(inner):
+        return ConvexZone(around)
+    return SlidingZone(monotone(inner) or AnyBorder(inner), around)
