@@ -27,7 +27,7 @@ ROOMS: dict[str, set[str]] = {
     "artwork": {"geometry", "flags", "workshop", "faces", "orders", "designs", "lettering"},
     "remedies": {"flags", "workshop", "faces", "orders", "designs", "lettering", "artwork"},
     "records": {"flags", "orders", "artwork"},
-    "proofs": {"geometry", "workshop", "orders", "designs", "lettering", "artwork"},
+    "proofs": {"geometry", "workshop", "faces", "orders", "designs", "lettering", "artwork"},
     "results": {"flags", "orders", "artwork"},
     "production": {"geometry", "workshop", "orders", "designs", "lettering", "artwork"},
 }

@@ -1,0 +1,152 @@
+"""The strip under the scene: what is ordered, spelled out; legible with the picture 390 px wide."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+
+from proofgen.artwork.artwork import Artwork, Made
+from proofgen.proofs.paint import cover
+from proofgen.proofs.raster import Floats, polygon_coverage
+from proofgen.proofs.spelled import spelled
+from proofgen.proofs.stage import STRIP, WIDTH
+from proofgen.proofs.type import BOLD, REGULAR, Words, words
+from proofgen.workshop.workshop import Colour
+
+PAPER, RULE = (250, 248, 245), (203, 188, 174)
+INK, QUIET, RED = (52, 46, 42), (112, 102, 94), (146, 40, 48)
+SIDE = 44  # free at either side, px
+HEAD, NAME, NAMES, DETAIL, FOOT = 34.0, 47.0, 37.0, 31.0, 28.0
+WIDE = WIDTH - 2 * SIDE
+LEAST_LEADING = 1.22  # of the size
+GAP = 22.0  # between the parts of a row
+NOTE = "grain and tone vary from piece to piece"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Words of one colour."""
+
+    words: Words
+    colour: Colour
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Parts from the left, and others that end at the right border."""
+
+    size: float
+    left: tuple[Part, ...]
+    right: tuple[Part, ...] = ()
+
+
+def caption(made: Made, artwork: Artwork) -> Floats:
+    """The strip as a canvas (STRIP, WIDTH, 3)."""
+    canvas = np.empty((STRIP, WIDTH, 3), np.float32)
+    canvas[:] = PAPER
+    canvas[:3] = RULE
+    rows = (_head(made), *_name(artwork), *_details(artwork), _foot(artwork))
+    sizes = sum(row.size for row in rows)
+    shrink = min(1.0, (STRIP - 8) / (LEAST_LEADING * sizes))
+    free = STRIP - 8 - sizes * shrink
+    between = min(free / len(rows), 22.0)
+    baseline = (free - between * len(rows)) / 2 + between / 2
+    for row in rows:
+        baseline += row.size * shrink
+        _draw(canvas, row, baseline, shrink)
+        baseline += between
+    return canvas
+
+
+def _draw(canvas: Floats, row: Row, baseline: float, shrink: float) -> None:
+    """Both sides on one line; what is too wide for the strip is made smaller as a whole."""
+    right = _width(row.right) * shrink
+    widest = WIDE - (GAP + right if row.right else 0)
+    _place(canvas, row.left, SIDE, baseline, min(shrink, widest / max(_width(row.left), 1.0)))
+    _place(canvas, row.right, WIDTH - SIDE - right, baseline, shrink)
+
+
+def _place(canvas: Floats, parts: Iterable[Part], x: float, baseline: float, shrink: float) -> None:
+    for part in parts:
+        placed = [polygon * shrink + (x, baseline) for polygon in part.words.polygons]
+        cover(canvas, part.colour, polygon_coverage(placed, (STRIP, WIDTH)))
+        x += (part.words.width + GAP) * shrink
+
+
+def _width(parts: tuple[Part, ...]) -> float:
+    return sum(part.words.width for part in parts) + GAP * max(len(parts) - 1, 0)
+
+
+def _head(made: Made) -> Row:
+    order = made.order
+    number = f"Order {order.number}" + (f", line {order.line}" if order.line > 1 else "")
+    return Row(
+        HEAD,
+        (Part(words("PROOF", HEAD, BOLD), RED), Part(words(number, HEAD), INK)),
+        (Part(words(f"Proof code {made.code}", HEAD), INK),),
+    )
+
+
+def _texts(artwork: Artwork) -> dict[str, tuple[str, ...]]:
+    """The lines of each field as they were set; a field on several layers is said once."""
+    return {
+        lettering.field: tuple(line.text for line in lettering.lines)
+        for lettering in artwork.lettering
+    }
+
+
+def _name(artwork: Artwork) -> list[Row]:
+    """The name as it was set; a long line is broken once at a space."""
+    lines = _texts(artwork).get("name", ())
+    size = NAME if len(lines) < 2 else NAMES
+    if len(lines) == 1 and spelled(lines[0], NAME).width > WIDE * 1.15:
+        lines, size = _halves(lines[0]), NAMES
+    return [Row(size, (Part(spelled(line, size), INK),)) for line in lines]
+
+
+def _details(artwork: Artwork) -> list[Row]:
+    """The other fields and the quantity, on as many rows as they need."""
+    units: list[tuple[Part, ...]] = []
+    for field, lines in _texts(artwork).items():
+        if field != "name":
+            first, *more = _values(lines)
+            units.append((Part(words(field.capitalize(), DETAIL), QUIET), first))
+            units += [(part,) for part in more]
+    if artwork.order.quantity > 1:
+        units.append((Part(words(f"\u00d7 {artwork.order.quantity}", DETAIL, BOLD), RED),))
+    rows: list[tuple[Part, ...]] = []
+    for unit in units:
+        if rows and _width(rows[-1] + unit) <= WIDE:
+            rows[-1] += unit
+        else:
+            rows.append(unit)
+    return [Row(DETAIL, row) for row in rows]
+
+
+def _values(lines: tuple[str, ...]) -> list[Part]:
+    """A field's text in one part, or in two that start rows of their own where it is long."""
+    text = " / ".join(lines)
+    whole = words(text, DETAIL, BOLD)
+    halves = _halves(text) if whole.width > WIDE * 0.9 else (text,)
+    return [Part(words(half, DETAIL, BOLD), INK) for half in halves]
+
+
+def _foot(artwork: Artwork) -> Row:
+    width, height = artwork.size
+    size = f"{width:.0f} \u00d7 {height:.0f} mm"
+    return Row(
+        FOOT,
+        (Part(words(size, FOOT, REGULAR), QUIET),),
+        (Part(words(NOTE, FOOT, REGULAR), QUIET),),
+    )
+
+
+def _halves(text: str) -> tuple[str, ...]:
+    """The text broken at the space nearest its middle; whole where it has none."""
+    spaces = [i for i, character in enumerate(text) if character == " "]
+    if not spaces:
+        return (text,)
+    at = min(spaces, key=lambda i: abs(2 * i - len(text)))
+    return text[:at], text[at + 1 :]

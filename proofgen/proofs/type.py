@@ -1,0 +1,75 @@
+"""Text in the faces that ship, shaped like any lettering, so that every script reads right.
+
+A text is placed by the left end of its baseline; lengths in pixels.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from proofgen.faces.collection import Faces
+from proofgen.faces.face import Face
+from proofgen.geometry.affine import Affine
+from proofgen.geometry.path import Points
+from proofgen.proofs.raster import FLATNESS
+from proofgen.resources import folder
+
+# Tried in this order: Latin, Cyrillic and Vietnamese; Greek; Hebrew; Arabic.
+FACES = ("nunito", "open-sans", "frank-ruhl-libre", "noto-naskh-arabic")
+REGULAR, BOLD = 600.0, 800.0
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """A text set from x = 0 on the baseline y = 0: its polygons and its advance."""
+
+    polygons: tuple[Points, ...]
+    width: float
+
+    def at(self, x: float, y: float) -> tuple[Points, ...]:
+        """The polygons moved to (x, y)."""
+        return tuple(polygon + np.array([x, y]) for polygon in self.polygons)
+
+
+def words(text: str, size: float, weight: float = REGULAR) -> Words:
+    """The text on one line at that size, in the first face that has all its characters."""
+    face = _face(text)
+    chosen = dict(face.normal)
+    if face.weights:
+        chosen["wght"] = min(face.weights, key=lambda known: abs(known - weight))
+    axes = face.axes(**chosen)
+    glyphs, advance = face.shape(axes, text)
+    polygons = [
+        polygon * size + (glyph.x * size, glyph.y * size)
+        for glyph in glyphs
+        for polygon in _glyph(face.id, axes, glyph.id, FLATNESS / size)
+    ]
+    return Words(tuple(polygons), advance * size)
+
+
+def turned(found: Words, affine: Affine) -> tuple[Points, ...]:
+    """The polygons under an affine map."""
+    across = np.array([[affine.a, affine.b], [affine.c, affine.d]])
+    return tuple(polygon @ across + (affine.e, affine.f) for polygon in found.polygons)
+
+
+def _face(text: str) -> Face:
+    """The first face with every character, else the one that lacks the fewest."""
+    faces = _faces()
+    return min((faces[wanted] for wanted in FACES), key=lambda face: len(face.missing(text)))
+
+
+@lru_cache(maxsize=1)
+def _faces() -> Faces:
+    return Faces(folder("fonts"))
+
+
+@lru_cache(maxsize=2048)
+def _glyph(
+    face: str, axes: tuple[tuple[str, float], ...], glyph: int, flatness: float
+) -> tuple[Points, ...]:
+    """The flattened outline of a glyph in ems."""
+    return _faces()[face].outline(axes, glyph).flatten(flatness)

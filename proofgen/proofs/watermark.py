@@ -1,0 +1,42 @@
+"""PROOF, faintly and slantwise over the scene."""
+
+from __future__ import annotations
+
+import math
+from functools import lru_cache
+
+import numpy as np
+
+from proofgen.geometry.affine import Affine
+from proofgen.proofs.paint import cover
+from proofgen.proofs.raster import Floats, polygon_coverage
+from proofgen.proofs.soft import shifted
+from proofgen.proofs.spelled import spelled
+from proofgen.proofs.stage import SCENE, WIDTH
+from proofgen.proofs.type import turned
+
+SIZE, SLANT = 36.0, math.radians(28)
+ACROSS, DOWN = 330, 170  # px from one word to the next
+WHITE, DARK = 0.12, 0.08
+OFF_PIECE = 0.5
+
+
+def watermark(canvas: Floats, silhouette: Floats) -> None:
+    """Over the whole scene, fainter where the piece is not."""
+    amount = np.asarray(OFF_PIECE + (1 - OFF_PIECE) * silhouette, np.float32)
+    mask = _mask()
+    cover(canvas, (20, 16, 12), shifted(mask, 1, 1) * amount * DARK)
+    cover(canvas, (255, 255, 255), mask * amount * WHITE)
+
+
+@lru_cache(maxsize=1)
+def _mask() -> Floats:
+    word = spelled("PROOF", SIZE)
+    cos, sin = math.cos(SLANT), math.sin(SLANT)
+    polygons = [
+        polygon
+        for row, y in enumerate(range(0, SCENE + 2 * DOWN, DOWN))
+        for x in range(-ACROSS // 2 * (row % 2), WIDTH, ACROSS)
+        for polygon in turned(word, Affine(cos, -sin, sin, cos, x, y))
+    ]
+    return polygon_coverage(polygons, (SCENE, WIDTH))

@@ -1,0 +1,55 @@
+"""Wood: growth rings bent by noise, fibres, mottle and flecks along x."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from zlib import crc32
+
+import numpy as np
+
+from proofgen.proofs.noise import Noise
+from proofgen.proofs.paint import ramp
+from proofgen.proofs.raster import Floats
+from proofgen.workshop.workshop import Colour
+
+# Where the four tones of a finish lie between the darkest grain and the lightest.
+PLACES = (0.0, 0.35, 0.65, 1.0)
+RING = 34.0  # px between two rings
+
+
+def wood(tones: tuple[Colour, Colour, Colour, Colour], tone: Floats) -> Floats:
+    """The canvas of a board whose grain is `tone`."""
+    return ramp(tones, PLACES, tone)
+
+
+@lru_cache(maxsize=6)
+def grain(name: str, shape: tuple[int, int]) -> Floats:
+    """Tone 0 (dark) to 1 (light) of a board (height, width); the name decides which board."""
+    noise = Noise(crc32(name.encode()), shape)
+    tone = 0.80 - 0.40 * _rings(noise, shape)
+    tone += 0.075 * noise.field(130, 1.5) + 0.05 * noise.field(46, 2.4)
+    tone += 0.07 * noise.field(240, 90) + 0.03 * noise.field(37, 21)
+    flecks = np.clip(noise.field(26, 2.0) - 0.82, 0, 1)
+    tone -= 1.3 * flecks
+    found: Floats = np.clip(tone, 0, 1).astype(np.float32)
+    found.flags.writeable = False
+    return found
+
+
+def _rings(noise: Noise, shape: tuple[int, int]) -> Floats:
+    """Late wood 0..1: it grows dark slowly through the year and stops at once."""
+    height, width = shape
+    y = np.arange(height, dtype=np.float32)[:, None]
+    x = np.arange(width, dtype=np.float32)[None, :]
+    bent = y + 46 * noise.field(700, 330) + 17 * noise.field(300, 110)
+    bent += 5 * noise.field(150, 36) + 1.6 * noise.field(60, 12)
+    centre = (width * 0.58, height * 0.34)
+    # 900 rounds the innermost ring; rings are long along the grain.
+    r = np.sqrt((bent - centre[1]) ** 2 + (0.115 * (x - centre[0])) ** 2 + 900)
+    phase = r / (RING * (1 + 0.25 * noise.field(2000, 160)))
+    phase -= np.floor(phase)
+    late = np.clip((phase - 0.25) / (0.93 - 0.25), 0, 1)
+    late = late * late * (3 - 2 * late)
+    back = np.clip((1 - phase) / 0.07, 0, 1)
+    strength = 0.62 + 0.38 * noise.field(420, 60)
+    return np.asarray(late * back * strength)
