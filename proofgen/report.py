@@ -85,7 +85,7 @@ def _flag(flag: Flag) -> dict[str, Any]:
         "measured": _finite(flag.measured),
         "limit": _finite(flag.limit),
         "text": flag.text,
-        "remedy": flag.remedy or None,
+        "remedy": flag.to_do,
     }
 
 

@@ -10,7 +10,7 @@ from pathlib import Path as File
 import platformdirs
 
 # Raised whenever a measure's definition changes, so that old values are not used.
-SCHEME = 1
+SCHEME = 2
 Measure = tuple[float, float]
 
 

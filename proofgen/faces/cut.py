@@ -14,7 +14,7 @@ import numpy as np
 from proofgen.faces.cache import Measure, MeasureCache
 from proofgen.faces.face import Axes, Face, Glyph
 from proofgen.geometry.affine import Affine
-from proofgen.geometry.path import Path, Points, join
+from proofgen.geometry.path import Path, Points, join, polygon
 
 # A chord of a flattened outline leaves the curve by at most this, in ems.
 FLATNESS = 1e-4
@@ -110,7 +110,28 @@ class Cut:
         from proofgen.geometry.strokes import narrowest_gap, thinnest_stroke
 
         outline = self.outline(key)
-        return thinnest_stroke(outline, 1.0), narrowest_gap(outline, 1.0)
+        return thinnest_stroke(outline, 1.0), narrowest_gap(self._closed_marks(key), 1.0)
+
+    def _closed_marks(self, key: Key) -> Path:
+        """The outline with the dots of one mark run together, as handwriting has them.
+
+        Two dots of an Arabic letter that close up when they are engraved still read as two.
+        """
+        several = {
+            g for g, _, _ in key if len(self._glyph(g).contours) > 1 and self.face.is_mark(g)
+        }
+        if not several:
+            return self.outline(key)
+        from proofgen.geometry.corners import hull
+
+        closed = [
+            polygon(map(tuple, hull(np.concatenate(self._glyph(g).flatten(FLATNESS)))))
+            if g in several
+            else self._glyph(g)
+            for g, _, _ in key
+        ]
+        shifts = [Affine.shift(x, y) for _, x, y in key]
+        return _welded([path.moved(at) for path, at in zip(closed, shifts, strict=True)])
 
     def _distance(self, left: Unit, right: Unit) -> float:
         from proofgen.geometry.polygons import distance

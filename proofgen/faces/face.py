@@ -109,6 +109,10 @@ class Face:
         self._font(axes).draw_glyph_with_pen(glyph, pen)
         return pen.path()
 
+    def is_mark(self, glyph: int) -> bool:
+        """Whether it is a mark set on a letter (OpenType specification, GDEF glyph classes)."""
+        return bool(self._face.get_layout_glyph_class(glyph) == hb.OTLayoutGlyphClass.MARK)
+
     def _font(self, axes: Axes) -> hb.Font:
         font = self._fonts.get(axes)
         if font is None:

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from itertools import chain
+from itertools import chain, pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -130,30 +131,37 @@ def _at(control: Points, t: Points) -> Points:
     )
 
 
-def _extremes(contour: Contour) -> Iterable[Point]:
+def _extremes(contour: Contour) -> Iterator[Point]:
     """End points and the points where a curve turns in x or y."""
     yield contour.start
     here = contour.start
     for segment in contour.segments:
         yield segment[-1]
         if len(segment) > 1:
-            control = np.array([here, *segment])
-            for t in _turns(control):
-                x, y = _at(control, np.array([[t]]))[0]
-                yield (float(x), float(y))
+            control = (here, *segment)
+            turns = [t for axis in zip(*control, strict=True) for t in _turns(axis)]
+            if turns:
+                points = _at(np.array(control), np.array(turns)[:, None])
+                yield from ((float(x), float(y)) for x, y in points)
         here = segment[-1]
 
 
-def _turns(control: Points) -> list[float]:
-    """Parameters in (0, 1) where the derivative in x or in y is zero."""
-    difference = np.diff(control, axis=0)
-    found: list[float] = []
-    for d in difference.T:
-        polynomial = (
-            [d[1] - d[0], d[0]]
-            if len(d) == 2
-            else [d[0] - 2 * d[1] + d[2], 2 * (d[1] - d[0]), d[0]]
-        )
-        roots = np.roots(polynomial) if np.any(np.abs(polynomial) > 1e-12) else np.empty(0)
-        found += [float(r.real) for r in roots if abs(r.imag) < 1e-9 and 0 < r.real < 1]
-    return found
+def _turns(values: tuple[float, ...]) -> list[float]:
+    """Parameters in (0, 1) where one coordinate's derivative is zero."""
+    d = [b - a for a, b in pairwise(values)]
+    if len(d) == 2:
+        roots = _roots(0.0, d[1] - d[0], d[0])
+    else:
+        roots = _roots(d[0] - 2 * d[1] + d[2], 2 * (d[1] - d[0]), d[0])
+    return [t for t in roots if 0 < t < 1]
+
+
+def _roots(a: float, b: float, c: float) -> list[float]:
+    """Real roots of a t^2 + b t + c, in the form that keeps its digits."""
+    if abs(a) <= 1e-12 * (abs(b) + abs(c)):
+        return [-c / b] if b else []
+    inside = b * b - 4 * a * c
+    if inside < 0:
+        return []
+    q = -(b + math.copysign(math.sqrt(inside), b)) / 2
+    return [q / a, c / q] if q else [0.0]

@@ -28,6 +28,7 @@ def read_book(
     `extra_fields` are lettered besides name, year and inscription; the header "Second name"
     stands for the field "second-name". Raises UnusableError where the book cannot be used.
     """
+    extra_fields = [name for name in extra_fields if name not in columns.FIELDS]
     sheet, header = columns.find(path.name, _sheets(path), extra_fields)
     rows = [row for row in sheet.rows if row.number > header.row and _filled(row, header)]
     lines = (

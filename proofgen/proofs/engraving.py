@@ -41,7 +41,7 @@ def engrave(
         return
     mask = mask * body
     relief = 1.0 if _luma(colour) < _luma(wood) else PALE_RELIEF
-    multiply(canvas, HALO, blurred(mask, 4) * body * (1 - mask) * 0.45)
+    multiply(canvas, HALO, blurred(mask, 4) * body * (1 - mask) * 0.25)
     glint = np.clip(shifted(mask, 1, 1) - mask, 0, 1) * body
     cover(canvas, GLINT, glint * 0.34 * relief)
     floor = np.asarray(colour, np.float32) * (0.84 + 0.30 * tone[..., None])
@@ -64,7 +64,7 @@ def _outlines(marks: tuple[Mark, ...]) -> Iterable[Path]:
     yield from (mark.path for mark in marks if mark.operation == "engrave-area")
     lines = join(mark.path for mark in marks if mark.operation == "engrave-line")
     if lines:
-        yield stroked(lines, LINE, FLATNESS / 4)
+        yield stroked(lines, LINE, FLATNESS)
 
 
 def _luma(colour: Colour) -> float:
