@@ -42,11 +42,11 @@ class ConvexZone:
         limited = need > FLAT
         return min(wanted, float((have[limited] / need[limited]).min(initial=wanted)))
 
-    def place(self, shape: Shape, hold: Hold, size: float, near: Point) -> Point | None:
+    def place(self, shape: Shape, hold: Hold, size: float, near: float) -> Point | None:
         """A quiet place for that size: x near the given one, y midway; None if it does not fit."""
         slack = self.offsets - size * shape.support(self.normals)
         low_x, high_x = self.reach(shape, hold, size)
-        x = hold.x[0] + hold.x[1] * size if hold.x else min(max(near[0], low_x), high_x)
+        x = hold.x[0] + hold.x[1] * size if hold.x else min(max(near, low_x), high_x)
         low, high = _interval(self.normals[:, 1], slack - self.normals[:, 0] * x)
         y = hold.y[0] + hold.y[1] * size if hold.y else (low + high) / 2
         return (x, y) if low - FLAT <= y <= high + FLAT else None

@@ -78,7 +78,8 @@ def place(choice: Choice, slot: Slot, bench: Bench) -> Lettering:
     layout = trial.layout
     cap_height = math.floor(trial.cap_height * 100 + 1e-6) / 100
     em = cap_height / trial.task.cap
-    spot = bench.zone(slot.zone).place(layout, hold(slot, layout), em, (slot.anchor, 0.0))
+    centred = slot.anchor - em * sum(layout.ink) / 2
+    spot = bench.zone(slot.zone).place(layout, hold(slot, layout), em, centred)
     if spot is None:
         raise AssertionError(f"{slot.field}: a size that fits has no place")
     lines = tuple(

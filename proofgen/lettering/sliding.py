@@ -50,10 +50,10 @@ class SlidingZone:
             low, high = (middle, high) if self._fits(shape, hold, middle) else (low, middle)
         return low
 
-    def place(self, shape: Shape, hold: Hold, size: float, near: Point) -> Point | None:
+    def place(self, shape: Shape, hold: Hold, size: float, near: float) -> Point | None:
         """The tried place nearest to the given x, with the most room up and down there."""
         edges = shape.edges() * size
-        for x in self._across(shape, hold, size, near[0]):
+        for x in self._across(shape, hold, size, near):
             free = self._border.free(edges, x)
             if hold.y:
                 y = hold.y[0] + hold.y[1] * size
@@ -66,7 +66,7 @@ class SlidingZone:
 
     def _fits(self, shape: Shape, hold: Hold, size: float) -> bool:
         low, high = self._hull.reach(shape, hold, size)
-        return self.place(shape, hold, size, ((low + high) / 2, 0.0)) is not None
+        return self.place(shape, hold, size, ((low + high) / 2) is not None
 
     def _across(self, shape: Shape, hold: Hold, size: float, near: float) -> list[float]:
         if hold.x:

@@ -54,5 +54,5 @@ class Zone(Protocol):
     def largest(self, shape: Shape, hold: Hold, wanted: float) -> float:
         """The greatest size up to `wanted` at which the shape lies inside; 0 where none does."""
 
-    def place(self, shape: Shape, hold: Hold, size: float, near: Point) -> Point | None:
+    def place(self, shape: Shape, hold: Hold, size: float, near: float) -> Point | None:
         """A quiet place for that size: x near the given one, y midway; None if it does not fit."""
