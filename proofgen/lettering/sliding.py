@@ -66,7 +66,7 @@ class SlidingZone:
 
     def _fits(self, shape: Shape, hold: Hold, size: float) -> bool:
         low, high = self._hull.reach(shape, hold, size)
-        return self.place(shape, hold, size, ((low + high) / 2) is not None
+        return self.place(shape, hold, size, (low + high) / 2) is not None
 
     def _across(self, shape: Shape, hold: Hold, size: float, near: float) -> list[float]:
         if hold.x:
