@@ -17,8 +17,8 @@ from proofgen.geometry.weld import weld
 
 Floats = NDArray[np.float32]
 
-# A chord of a flattened outline leaves the curve by at most this, in pixels; ten times as much takes
-# a hundredth off the area of small lettering.
+# A chord of a flattened outline leaves the curve by at most this, in pixels; ten times as much
+# takes nearly a hundredth off the area of small lettering.
 FLATNESS = 0.002
 
 
