@@ -13,8 +13,7 @@ from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.designs.read import read_template, read_templates
 from proofgen.errors import UnusableError
 from proofgen.geometry.inscribed import inscribed
-from proofgen.geometry.path import Contour, circle, join, polygon
-from proofgen.geometry.path import Path as Outline
+from proofgen.geometry.path import Contour, Path as Outline, circle, join, polygon
 
 
 def test_a_good_folder(tmp_path: Path) -> None:

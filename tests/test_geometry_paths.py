@@ -5,8 +5,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Contour, Path, circle, join, polygon

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
@@ -12,7 +11,7 @@ from proofgen.designs.design import Design, DesignLayer, Mark, Slot
 from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, Severity
-from proofgen.geometry.path import Path
+from proofgen.geometry.path import Path, join
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import fit
 from proofgen.lettering.lettering import Lettering
@@ -121,13 +120,13 @@ def _clearance(lettering: Lettering, design: Design) -> float:
     from proofgen.geometry.polygons import distance
 
     layer = next(layer for layer in design.layers if layer.name == lettering.layer)
-    return min((distance(lettering.outline, cut) for cut in _cut_lines(layer)), default=math.inf)
+    return distance(lettering.outline, _cut_lines(layer))
 
 
-def _cut_lines(layer: DesignLayer) -> list[Path]:
+def _cut_lines(layer: DesignLayer) -> Path:
     """Cuts as open lines, so that a distance is to the line and not to the area inside it."""
-    cuts = [mark.path for mark in layer.marks if mark.operation.startswith("cut")]
-    return [Path(tuple(replace(c, closed=False) for c in path.contours)) for path in cuts]
+    cuts = join(mark.path for mark in layer.marks if mark.operation.startswith("cut"))
+    return Path(tuple(replace(contour, closed=False) for contour in cuts.contours))
 
 
 def _layer(

@@ -1,0 +1,78 @@
+"""Kinds of flags about a row's design and its choices."""
+
+from __future__ import annotations
+
+from proofgen.flags.flag import FlagKind, Severity
+from proofgen.flags.sources import PRACTICE
+
+DESIGN_UNKNOWN = FlagKind(
+    id="design-unknown",
+    severity=Severity.STOP,
+    says="there is no design {measured}; {subject}",
+    do="Type the id or the title of a design that `proofgen designs` lists.",
+    why="nothing can be made without a design",
+    source=PRACTICE,
+)
+
+FIELD_MISSING = FlagKind(
+    id="field-missing",
+    severity=Severity.STOP,
+    says="the {measured} is blank, and the design {subject} needs it",
+    do="Fill the cell, or choose a design that does without.",
+    why="a piece with an empty place looks unfinished",
+    source=PRACTICE,
+)
+
+FIELD_UNUSED = FlagKind(
+    id="field-unused",
+    severity=Severity.NOTE,
+    says="the {measured} is not lettered, since the design {subject} has no place for it",
+    do="Choose another design if it is to be on the piece.",
+    why="a buyer who typed a text expects to see it",
+    source=PRACTICE,
+)
+
+FINISH_UNKNOWN = FlagKind(
+    id="finish-unknown",
+    severity=Severity.STOP,
+    says="the finish {measured} is not offered; there is {limit}",
+    do="Type one of these, or leave the cell blank for the first.",
+    why="a guessed finish is a remake",
+    source=PRACTICE,
+)
+
+FINISH_UNUSED = FlagKind(
+    id="finish-unused",
+    severity=Severity.NOTE,
+    says="the finish {measured} is not used, since the design {subject} has a fixed one",
+    do="Clear the cell, or choose another design.",
+    why="a buyer who chose a finish expects it",
+    source=PRACTICE,
+)
+
+HANGER_UNKNOWN = FlagKind(
+    id="hanger-unknown",
+    severity=Severity.STOP,
+    says="the hanger {measured} is not offered; there is {limit}",
+    do="Type one of these, or leave the cell blank for the first.",
+    why="the hole is cut to the hanger",
+    source=PRACTICE,
+)
+
+HANGER_UNUSED = FlagKind(
+    id="hanger-unused",
+    severity=Severity.NOTE,
+    says="the hanger {measured} is not used, since the design {subject} does not hang",
+    do="Clear the cell, or choose another design.",
+    why="a buyer who chose a hanger expects it",
+    source=PRACTICE,
+)
+
+SYMBOL_UNUSED = FlagKind(
+    id="symbol-unused",
+    severity=Severity.NOTE,
+    says="the symbol {measured} is not used, since the design {subject} has no place for it",
+    do="Clear the cell, or choose another design.",
+    why="a buyer who chose a symbol expects it",
+    source=PRACTICE,
+)

@@ -1,0 +1,105 @@
+"""Kinds of flags about lettering."""
+
+from __future__ import annotations
+
+from proofgen.flags.flag import FlagKind, Severity
+from proofgen.flags.sources import PRACTICE
+
+STROKE_TOO_THIN = FlagKind(
+    id="stroke-too-thin",
+    severity=Severity.STOP,
+    says="thinnest stroke {measured} mm as it comes out; {subject} needs {limit} mm",
+    do="Shorten the text or choose another design.",
+    why="a stroke under the material's limit burns away or cannot be read",
+    source=PRACTICE,
+)
+
+GAP_TOO_NARROW = FlagKind(
+    id="gap-too-narrow",
+    severity=Severity.STOP,
+    says="narrowest gap {measured} mm as it comes out; {subject} needs {limit} mm",
+    do="Shorten the text or choose another design.",
+    why="engraving grows by about a dot, so a narrower gap or counter fills up",
+    source=PRACTICE,
+)
+
+LETTERING_TOO_SMALL = FlagKind(
+    id="lettering-too-small",
+    severity=Severity.STOP,
+    says="the largest cap height that fits is {measured} mm in {subject}; at least {limit} mm",
+    do="Shorten the text or choose another design.",
+    why="smaller letters cannot be read at arm's length",
+    source=PRACTICE,
+)
+
+LETTERING_SMALL = FlagKind(
+    id="lettering-small",
+    severity=Severity.NOTE,
+    says="cap height {measured} mm; {limit} mm is wanted and {subject} mm the least",
+    do="Nothing needs doing; a shorter text would be larger.",
+    why="a long text is set smaller, and the maker may want to know",
+    source=PRACTICE,
+)
+
+FACE_WITHOUT_GLYPH = FlagKind(
+    id="face-without-glyph",
+    severity=Severity.NOTE,
+    says="{subject} has no {measured}; it is set in {limit}",
+    do="Check the proof.",
+    why="one face does not have the letters of every script",
+    source="the face's own character map (OpenType specification, cmap)",
+)
+
+FACE_CHANGED = FlagKind(
+    id="face-changed",
+    severity=Severity.NOTE,
+    says="set in {measured}, because it is larger there than in {limit}",
+    do="Check the proof.",
+    why="the design lists narrower faces for long texts",
+    source=PRACTICE,
+)
+
+GLYPH_MISSING = FlagKind(
+    id="glyph-missing",
+    severity=Severity.STOP,
+    says="no face of the design has {measured} (looked in {subject})",
+    do="Replace the character, or choose a design with a face that has it.",
+    why="a face without the letter would draw an empty box",
+    source="the face's own character map (OpenType specification, cmap)",
+)
+
+NOTHING_TO_LETTER = FlagKind(
+    id="nothing-to-letter",
+    severity=Severity.STOP,
+    says="{measured!r} would leave no mark",
+    do="Type the text again.",
+    why="a text of invisible characters makes an empty piece",
+    source="derived",
+)
+
+LINES_TOO_MANY = FlagKind(
+    id="lines-too-many",
+    severity=Severity.LOOK,
+    says="{measured} lines were typed; the design takes {limit}",
+    do="Look at how the text was broken anew.",
+    why="a line break in the cell asks for a line of its own",
+    source=PRACTICE,
+)
+
+FACE_UNKNOWN = FlagKind(
+    id="face-unknown",
+    severity=Severity.STOP,
+    says="the design has no face {measured}; it has {limit}",
+    do="Type one of them, or leave the cell blank.",
+    why="what was asked for would not be what is made",
+    source=PRACTICE,
+)
+
+ENGRAVING_NEAR_CUT = FlagKind(
+    id="engraving-near-cut",
+    severity=Severity.STOP,
+    says="lettering comes within {measured} mm of a cut; {subject} needs {limit} mm",
+    do="Draw the design's zone further from its cuts.",
+    why="the scorched edge runs into the letters",
+    source=PRACTICE,
+)
