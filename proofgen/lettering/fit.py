@@ -73,11 +73,10 @@ def choose(text: str, slot: Slot, rules: Rules, bench: Bench, face: str = "") ->
 
 
 def place(choice: Choice, slot: Slot, bench: Bench) -> Lettering:
-    """Set the chosen trial: sizes and places are snapped first, geometry is made from them."""
+    """Set the chosen trial: size and places are snapped first, geometry is made from them."""
     trial = choice.trial
     layout = trial.layout
-    cap_height = math.floor(trial.cap_height * 100 + 1e-6) / 100
-    em = cap_height / trial.task.cap
+    em = trial.largest
     centred = slot.anchor - em * sum(layout.ink) / 2
     spot = bench.zone(slot.zone).place(layout, hold(slot, layout), em, centred)
     if spot is None:
@@ -102,7 +101,7 @@ def place(choice: Choice, slot: Slot, bench: Bench) -> Lettering:
         face=choice.face.id,
         axes=axes,
         tracking=round(trial.tracking * 1000, 3),
-        cap_height=cap_height,
+        cap_height=round(trial.cap_height, 2),
         narrowed=choice.narrowed,
         lines=lines,
         outline=join(outlines),

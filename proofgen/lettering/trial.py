@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import partial
@@ -33,6 +34,8 @@ class Task:
 @dataclass(frozen=True, slots=True)
 class Trial:
     """A layout with the greatest size (mm an em) that the zone allows, up to the wanted one.
+
+    Its cap height is a whole number of hundredths of a millimetre.
 
     Strokes and gaps are measured only when they are asked for.
     """
@@ -127,4 +130,9 @@ def _try(task: Task, axes: Axes, squeeze: float, tracking: float) -> Trial:
         return Trial(task, layout, tracking, 0.0)
     wanted = slot.cap_height.wanted / task.cap
     largest = bench.zone(slot.zone).largest(layout, hold(slot, layout), wanted)
-    return Trial(task, layout, tracking, largest)
+    return Trial(task, layout, tracking, _snapped(largest, task.cap))
+
+
+def _snapped(size: float, cap: float) -> float:
+    """The size with its cap height rounded down to 0.01 mm, so that limits hold for what is made."""
+    return math.floor(size * cap * 100 + 1e-6) / 100 / cap
