@@ -21,6 +21,8 @@ class MonotoneBorder:
     def free(self, edges: Floats, x: float) -> list[tuple[float, float]]:
         """The y at which the shape with these edges (n, 4), moved by (x, y), is inside, if any."""
         across, down = edges[:, 0] + x, edges[:, 1]
+        if across.min() < self._roof[0, 0] or across.max() > self._roof[-1, 0]:
+            return []
         low = float((np.interp(across, *self._roof.T) - down).max())
         high = float((np.interp(across, *self._floor.T) - down).min())
         if low > high:
