@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from proofgen.designs.design import Slot
 from proofgen.faces.cache import MeasureCache
 from proofgen.faces.collection import Faces
 from proofgen.faces.cut import Cut
@@ -11,8 +12,10 @@ from proofgen.faces.face import Axes, Face
 from proofgen.geometry.affine import Point
 from proofgen.lettering.border import AnyBorder
 from proofgen.lettering.convex import ConvexZone
+from proofgen.lettering.curve import Curve
 from proofgen.lettering.layout import Supports
 from proofgen.lettering.monotone import monotone
+from proofgen.lettering.seat import CurvedSeat, Seat, StraightSeat
 from proofgen.lettering.sliding import SlidingZone
 from proofgen.lettering.zone import KEEP_INSIDE, Floats, Zone
 
@@ -25,6 +28,7 @@ class Bench:
         self.cache = cache
         self._cuts: dict[tuple[str, Axes, float], Cut] = {}
         self._supports: dict[tuple[int, int], Supports] = {}
+        self._seats: dict[object, Seat] = {}
         self._zones: dict[tuple[Point, ...], Zone] = {}
 
     def cut(self, face: Face, axes: Axes, squeeze: float) -> Cut:
@@ -41,17 +45,31 @@ class Bench:
             self._supports[at] = Supports(cut, directions)
         return self._supports[at]
 
-    def zone(self, corners: tuple[Point, ...]) -> Zone:
-        """The zone with KEEP_INSIDE taken off all round."""
-        if corners not in self._zones:
-            self._zones[corners] = _prepared(corners)
-        return self._zones[corners]
+    def seat(self, slot: Slot) -> Seat:
+        """Where the slot's text goes; KEEP_INSIDE is taken off its zone all round."""
+        at = (slot.zone, slot.path, slot.align, slot.anchor, slot.baseline, slot.leading)
+        if at not in self._seats:
+            self._seats[at] = self._new_seat(slot)
+        return self._seats[at]
+
+    def _new_seat(self, slot: Slot) -> Seat:
+        if slot.path:
+            return CurvedSeat(slot, Curve(slot.path), _inner(slot.zone))
+        if slot.zone not in self._zones:
+            self._zones[slot.zone] = _prepared(slot.zone)
+        return StraightSeat(slot, self._zones[slot.zone])
+
+
+def _inner(corners: tuple[Point, ...]) -> Floats:
+    from proofgen.geometry.corners import inset
+
+    return inset(np.array(corners, dtype=float), KEEP_INSIDE)
 
 
 def _prepared(corners: tuple[Point, ...]) -> Zone:
-    from proofgen.geometry.corners import hull, inset
+    from proofgen.geometry.corners import hull
 
-    inner = inset(np.array(corners, dtype=float), KEEP_INSIDE)
+    inner = _inner(corners)
     around = hull(inner)
     if len(around) == len(inner):
         return ConvexZone(around)

@@ -14,13 +14,12 @@ from proofgen.designs.design import Slot
 from proofgen.faces.face import Face
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
-from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.path import join
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.lettering import Lettering, SetLine
 from proofgen.lettering.lines import arrangements
 from proofgen.lettering.rules import Rules
-from proofgen.lettering.trial import SAME, Rung, Task, Trial, hold, rungs
+from proofgen.lettering.trial import SAME, Rung, Task, Trial, rungs
 
 Found = tuple[Lettering | None, tuple[Flag, ...]]
 
@@ -53,7 +52,7 @@ def fit(text: str, slot: Slot, rules: Rules, bench: Bench, where: str, face: str
     failed = _failure(choice, slot, rules, where)
     if failed:
         return None, (failed,)
-    lettering = place(choice, slot, bench)
+    lettering = place(choice, slot)
     return lettering, _notes(text, choice, lettering, slot, wanted, bench, where)
 
 
@@ -72,26 +71,16 @@ def choose(text: str, slot: Slot, rules: Rules, bench: Bench, face: str = "") ->
     return _greatest(hopeful) or next((Choice(r.first, r.narrowed) for r in seen), None)
 
 
-def place(choice: Choice, slot: Slot, bench: Bench) -> Lettering:
+def place(choice: Choice, slot: Slot) -> Lettering:
     """Set the chosen trial: size and places are snapped first, geometry is made from them."""
     trial = choice.trial
     layout = trial.layout
-    em = trial.largest
-    centred = slot.anchor - em * sum(layout.ink) / 2
-    spot = bench.zone(slot.zone).place(layout, hold(slot, layout), em, centred)
-    if spot is None:
-        raise AssertionError(f"{slot.field}: a size that fits has no place")
+    origins, outlines = trial.task.seat.place(layout, trial.largest)
     lines = tuple(
-        SetLine(text, tuple(g for unit in line for g, _, _ in unit.key), _origin(spot, em, *at))
-        for text, line, at in zip(layout.texts, layout.lines, _starts(trial, slot), strict=True)
+        SetLine(text, tuple(g for unit in line for g, _, _ in unit.key), origin)
+        for text, line, origin in zip(layout.texts, layout.lines, origins, strict=True)
     )
-    outlines = [
-        outline.moved(Affine.shift(-at[0], -at[1]))
-        .moved(Affine.scale(em))
-        .moved(Affine.shift(*line.origin))
-        for outline, line, at in zip(layout.outlines(), lines, _starts(trial, slot), strict=True)
-    ]
-    stroke, gap = layout.measure
+    stroke, gap = trial.measure
     cut = layout.cut
     axes = (*cut.axes, ("squeeze", cut.squeeze)) if cut.squeeze != 1.0 else cut.axes
     return Lettering(
@@ -105,8 +94,8 @@ def place(choice: Choice, slot: Slot, bench: Bench) -> Lettering:
         narrowed=choice.narrowed,
         lines=lines,
         outline=join(outlines),
-        thinnest_stroke=stroke * em,
-        narrowest_gap=gap * em,
+        thinnest_stroke=stroke,
+        narrowest_gap=gap,
         clearance=math.inf,
     )
 
@@ -127,12 +116,13 @@ def _rungs(
     text: str, slot: Slot, rules: Rules, bench: Bench, faces: tuple[str, ...]
 ) -> Iterator[Rung]:
     """All settings in their order of choice, of those faces that have every character."""
+    seat = bench.seat(slot)
     for face in map(bench.faces.__getitem__, faces):
         if face.missing(text):
             continue
         cap = cap_of(face, slot, bench)
         for texts in arrangements(text, slot):
-            yield from rungs(Task(texts, face, cap, slot, rules, bench))
+            yield from rungs(Task(texts, face, cap, slot, rules, bench, seat))
 
 
 def cap_of(face: Face, slot: Slot, bench: Bench) -> float:
@@ -142,15 +132,6 @@ def cap_of(face: Face, slot: Slot, bench: Bench) -> float:
         return own
     others = map(bench.faces.__getitem__, slot.faces)
     return next(height for other in others if (height := other.cap_height(other.normal)))
-
-
-def _starts(trial: Trial, slot: Slot) -> list[tuple[float, float]]:
-    """Each line's origin in the layout, in ems."""
-    return [(shift, number * slot.leading) for number, shift in enumerate(trial.layout.shifts)]
-
-
-def _origin(spot: Point, em: float, x: float, y: float) -> Point:
-    return round(spot[0] + x * em, 3), round(spot[1] + y * em, 3)
 
 
 def least_cap_height(trial: Trial, face: Face, slot: Slot, rules: Rules) -> float:
@@ -166,12 +147,12 @@ def _failure(choice: Choice, slot: Slot, rules: Rules, where: str) -> Flag | Non
     least = least_cap_height(trial, choice.face, slot, rules)
     if trial.cap_height < least - 1e-6:
         return Flag(kinds.LETTERING_TOO_SMALL, where, trial.cap_height, least, choice.face.title)
-    stroke, gap = trial.layout.measure
+    stroke, gap = trial.measure
     if trial.stroke_too_thin:
-        drawn = stroke * trial.largest + rules.dot
+        drawn = stroke + rules.dot
         return Flag(kinds.STROKE_TOO_THIN, where, drawn, rules.stroke, rules.material)
     if trial.gap_too_narrow:
-        drawn = gap * trial.largest - rules.dot
+        drawn = gap - rules.dot
         return Flag(kinds.GAP_TOO_NARROW, where, drawn, rules.gap, rules.material)
     return None
 

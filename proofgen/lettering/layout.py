@@ -108,6 +108,11 @@ class Layout:
                 gap = min(gap, self.cut.gap(left, right))
         return stroke, min(gap, self._between_lines(gap))
 
+    def middle(self, unit: Unit) -> float:
+        """The middle of a unit's ink, from its origin."""
+        right, left = self._supports(ALONG).of(unit)
+        return float(right - left) / 2
+
     def outlines(self) -> tuple[Path, ...]:
         """One outline a line, in ems about the layout's origin."""
         return tuple(

@@ -13,7 +13,7 @@ from proofgen.lettering.bench import Bench
 from proofgen.lettering.ladder import Level, levels
 from proofgen.lettering.layout import Layout
 from proofgen.lettering.rules import Rules
-from proofgen.lettering.zone import Hold
+from proofgen.lettering.seat import Seat
 
 # Sizes that differ by less are one size.
 SAME = 1e-9
@@ -29,6 +29,7 @@ class Task:
     slot: Slot
     rules: Rules
     bench: Bench
+    seat: Seat
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,14 +52,19 @@ class Trial:
         return self.largest * self.task.cap
 
     @property
+    def measure(self) -> tuple[float, float]:
+        """Thinnest stroke and narrowest gap as they are drawn at the largest size, mm."""
+        return self.task.seat.measure(self.layout, self.largest)
+
+    @property
     def stroke_too_thin(self) -> bool:
-        """Whether the thinnest stroke is under its limit at the largest size."""
-        return self.layout.measure[0] * self.largest < self.task.rules.drawn_stroke - SAME
+        """Whether the thinnest stroke is under its limit."""
+        return self.measure[0] < self.task.rules.drawn_stroke - SAME
 
     @property
     def gap_too_narrow(self) -> bool:
-        """Whether the narrowest gap is under its limit at the largest size."""
-        return self.layout.measure[1] * self.largest < self.task.rules.drawn_gap - SAME
+        """Whether the narrowest gap is under its limit."""
+        return self.measure[1] < self.task.rules.drawn_gap - SAME
 
     @property
     def legible(self) -> bool:
@@ -96,15 +102,6 @@ class Rung:
         return self.first
 
 
-def hold(slot: Slot, layout: Layout) -> Hold:
-    """What the slot fixes of the layout's place."""
-    left, right = layout.ink
-    starts = {"left": left, "centre": (left + right) / 2, "right": right}
-    x = (slot.anchor, -starts[slot.align]) if slot.align != "free" else None
-    y = (slot.baseline, 0.0) if slot.baseline is not None else None
-    return Hold(x, y)
-
-
 def rungs(task: Task) -> Iterator[Rung]:
     """The levels of the face, least narrowed first, down to what the slot allows.
 
@@ -129,10 +126,10 @@ def _try(task: Task, axes: Axes, squeeze: float, tracking: float) -> Trial:
     if layout.blank:
         return Trial(task, layout, tracking, 0.0)
     wanted = slot.cap_height.wanted / task.cap
-    largest = bench.zone(slot.zone).largest(layout, hold(slot, layout), wanted)
+    largest = task.seat.largest(layout, wanted)
     return Trial(task, layout, tracking, _snapped(largest, task.cap))
 
 
 def _snapped(size: float, cap: float) -> float:
-    """The size with its cap height rounded down to 0.01 mm, so that limits hold for what is made."""
+    """The size with its cap height rounded down to 0.01 mm: limits are held at what is made."""
     return math.floor(size * cap * 100 + 1e-6) / 100 / cap

@@ -1,0 +1,48 @@
+"""A line that text follows, by arc length."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from proofgen.geometry.affine import Affine, Point
+from proofgen.geometry.path import Path
+
+# A chord leaves the line by at most this, mm; letters are asked to lie within 0.01.
+FLATNESS = 1e-4
+
+
+class Curve:
+    """The first contour of a path, from its start to its end; lengths in millimetres."""
+
+    def __init__(self, path: Path) -> None:
+        points = path.contours[0].flatten(FLATNESS)
+        steps = np.hypot(*np.diff(points, axis=0).T)
+        keep = np.concatenate([[True], steps > 0])
+        self._points = points[keep]
+        self._at = np.concatenate([[0.0], np.cumsum(steps[steps > 0])])
+        self._turns = _directions(self._points)
+
+    @property
+    def length(self) -> float:
+        """From start to end."""
+        return float(self._at[-1])
+
+    def point(self, at: float) -> Point:
+        """The point that far along."""
+        x = np.interp(at, self._at, self._points[:, 0])
+        y = np.interp(at, self._at, self._points[:, 1])
+        return float(x), float(y)
+
+    def seat(self, at: float, middle: float, size: float) -> Affine:
+        """Takes a letter in ems to its place: its `middle` on the line, its foot along it."""
+        turn = float(np.interp(at, self._at, self._turns))
+        cosine, sine = float(np.cos(turn)) * size, float(np.sin(turn)) * size
+        x, y = self.point(at)
+        return Affine.shift(-middle, 0.0).then(Affine(cosine, sine, -sine, cosine, x, y))
+
+
+def _directions(points: np.ndarray) -> np.ndarray:
+    """The direction at every point, the mean of the steps on its two sides; without jumps."""
+    steps = np.diff(points, axis=0)
+    angles = np.unwrap(np.arctan2(steps[:, 1], steps[:, 0]))
+    return np.concatenate([angles[:1], (angles[:-1] + angles[1:]) / 2, angles[-1:]])

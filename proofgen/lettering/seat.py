@@ -1,0 +1,140 @@
+"""Where a layout goes: straight in a zone, or along a line in a zone."""
+
+from __future__ import annotations
+
+import math
+from itertools import pairwise
+from typing import Protocol
+
+import numpy as np
+
+from proofgen.designs.design import Slot
+from proofgen.faces.cut import Unit
+from proofgen.geometry.affine import Affine, Point
+from proofgen.geometry.path import Path, join
+from proofgen.geometry.polygons import distance
+from proofgen.geometry.region import Region
+from proofgen.lettering.bracket import greatest
+from proofgen.lettering.curve import Curve
+from proofgen.lettering.layout import Layout
+from proofgen.lettering.zone import Floats, Hold, Zone
+
+# Where a line of text starts, as a share of the room that it leaves.
+SHARES = {"left": 0.0, "centre": 0.5, "free": 0.5, "right": 1.0}
+
+
+class Seat(Protocol):
+    """Sizes are mm an em; measures are millimetres, infinite where there is nothing to measure."""
+
+    def largest(self, layout: Layout, wanted: float) -> float:
+        """The greatest size up to `wanted` at which the layout stays in its zone; 0 for none."""
+
+    def measure(self, layout: Layout, size: float) -> tuple[float, float]:
+        """Thinnest stroke and narrowest gap of the layout at that size, as it is set."""
+
+    def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
+        """Origins (snapped to 0.001 mm) and outlines, one a line of text."""
+
+
+class StraightSeat:
+    """Upright text."""
+
+    def __init__(self, slot: Slot, zone: Zone) -> None:
+        self._slot = slot
+        self._zone = zone
+
+    def largest(self, layout: Layout, wanted: float) -> float:
+        """The greatest size up to `wanted`."""
+        return self._zone.largest(layout, self._hold(layout), wanted)
+
+    def measure(self, layout: Layout, size: float) -> tuple[float, float]:
+        """Stroke and gap grow with the size."""
+        stroke, gap = layout.measure
+        return stroke * size, gap * size
+
+    def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
+        """Origins of the baselines; centred as far as the zone allows where x is free."""
+        centred = self._slot.anchor - size * sum(layout.ink) / 2
+        spot = self._zone.place(layout, self._hold(layout), size, centred)
+        if spot is None:
+            raise AssertionError(f"{self._slot.field}: a size that fits has no place")
+        starts = [(x, number * self._slot.leading) for number, x in enumerate(layout.shifts)]
+        origins = tuple(_snapped(spot[0] + x * size, spot[1] + y * size) for x, y in starts)
+        outlines = tuple(
+            outline.moved(Affine.shift(-x, -y))
+            .moved(Affine.scale(size))
+            .moved(Affine.shift(*origin))
+            for outline, (x, y), origin in zip(layout.outlines(), starts, origins, strict=True)
+        )
+        return origins, outlines
+
+    def _hold(self, layout: Layout) -> Hold:
+        """What the slot fixes of the layout's place."""
+        slot = self._slot
+        left, right = layout.ink
+        starts = {"left": left, "centre": (left + right) / 2, "right": right}
+        x = (slot.anchor, -starts[slot.align]) if slot.align != "free" else None
+        y = (slot.baseline, 0.0) if slot.baseline is not None else None
+        return Hold(x, y)
+
+
+class CurvedSeat:
+    """One line of text along a line: letters keep their shape, each turned about its middle.
+
+    An origin is (how far along the line the ink starts, 0).
+    """
+
+    def __init__(self, slot: Slot, curve: Curve, corners: Floats) -> None:
+        self._share = SHARES[slot.align]
+        self._curve = curve
+        self._region = Region(corners)
+
+    def largest(self, layout: Layout, wanted: float) -> float:
+        """The greatest size up to `wanted`; the ink is never longer than the line."""
+        left, right = layout.ink
+        bound = min(wanted, self._curve.length / (right - left))
+        return greatest(bound, lambda size: self._region.holds(self._edges(layout, size)))
+
+    def measure(self, layout: Layout, size: float) -> tuple[float, float]:
+        """The letters' own measures, and the gaps between neighbours as they are turned."""
+        units = layout.lines[0]
+        own = [layout.cut.measure(unit.key) for unit in units]
+        stroke = min((m[0] for m in own), default=math.inf) * size
+        gap = min((m[1] for m in own), default=math.inf) * size
+        outlines = self._outlines(layout, size, self._start(layout, size))
+        return stroke, min([gap, *(distance(a, b) for a, b in pairwise(outlines))])
+
+    def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
+        """The start along the line, and the bent outline."""
+        start, _ = _snapped(self._start(layout, size), 0.0)
+        return ((start, 0.0),), (join(self._outlines(layout, size, start)),)
+
+    def _start(self, layout: Layout, size: float) -> float:
+        left, right = layout.ink
+        return (self._curve.length - (right - left) * size) * self._share
+
+    def _seats(self, layout: Layout, size: float, start: float) -> list[tuple[Unit, Affine]]:
+        found = []
+        for unit in layout.lines[0]:
+            middle = layout.middle(unit)
+            along = start + (unit.x + layout.shifts[0] + middle) * size
+            found.append((unit, self._curve.seat(along, middle, size)))
+        return found
+
+    def _outlines(self, layout: Layout, size: float, start: float) -> list[Path]:
+        seats = self._seats(layout, size, start)
+        return [layout.cut.outline(unit.key).moved(seat) for unit, seat in seats]
+
+    def _edges(self, layout: Layout, size: float) -> Floats:
+        seats = self._seats(layout, size, self._start(layout, size))
+        return np.concatenate([_turned(layout.cut.edges(unit.key), seat) for unit, seat in seats])
+
+
+def _turned(edges: Floats, by: Affine) -> Floats:
+    matrix = np.array([[by.a, by.b], [by.c, by.d]])
+    turned = np.hstack([edges[:, :2] @ matrix, edges[:, 2:] @ matrix])
+    return turned + np.array([by.e, by.f, by.e, by.f])
+
+
+def _snapped(x: float, y: float) -> Point:
+    return round(x, 3), round(y, 3)
