@@ -134,5 +134,5 @@ def _try(task: Task, axes: Axes, squeeze: float, tracking: float) -> Trial:
 
 
 def _snapped(size: float, cap: float) -> float:
-    """The size with its cap height rounded down to 0.01 mm, so that limits hold for what is made."""
+    """The size with its cap height rounded down to 0.01 mm: limits are held at what is made."""
     return math.floor(size * cap * 100 + 1e-6) / 100 / cap
