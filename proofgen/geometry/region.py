@@ -1,8 +1,10 @@
-"""Whether drawn edges stay inside a polygon, by shapely."""
+"""Drawn edges against a polygon and against each other, by shapely."""
 
 from __future__ import annotations
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 
 from proofgen.geometry.path import Points
 
@@ -16,5 +18,14 @@ class Region:
 
     def holds(self, edges: Points) -> bool:
         """Whether all edges (n, 4) lie inside or on the border."""
-        lines = shapely.linestrings(edges.reshape(-1, 2, 2))
-        return bool(shapely.covers(self._polygon, lines).all())
+        return bool(shapely.covers(self._polygon, _lines(edges)).all())
+
+
+def apart(a: Points, b: Points) -> float:
+    """The distance between two outlines, given as edges (n, 4) each; 0 where they cross."""
+    first, second = (shapely.multilinestrings(_lines(edges)) for edges in (a, b))
+    return float(shapely.distance(first, second))
+
+
+def _lines(edges: Points) -> NDArray[np.object_]:
+    return np.asarray(shapely.linestrings(edges.reshape(-1, 2, 2)))

@@ -12,8 +12,7 @@ from proofgen.designs.design import Slot
 from proofgen.faces.cut import Unit
 from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.path import Path, join
-from proofgen.geometry.polygons import distance
-from proofgen.geometry.region import Region
+from proofgen.geometry.region import Region, apart
 from proofgen.lettering.bracket import greatest
 from proofgen.lettering.curve import Curve
 from proofgen.lettering.layout import Layout
@@ -93,7 +92,7 @@ class CurvedSeat:
         """The greatest size up to `wanted`; the ink is never longer than the line."""
         left, right = layout.ink
         bound = min(wanted, self._curve.length / (right - left))
-        return greatest(bound, lambda size: self._region.holds(self._edges(layout, size)))
+        return greatest(bound, lambda size: self._fits(layout, size))
 
     def measure(self, layout: Layout, size: float) -> tuple[float, float]:
         """The letters' own measures, and the gaps between neighbours as they are turned."""
@@ -101,8 +100,8 @@ class CurvedSeat:
         own = [layout.cut.measure(unit.key) for unit in units]
         stroke = min((m[0] for m in own), default=math.inf) * size
         gap = min((m[1] for m in own), default=math.inf) * size
-        outlines = self._outlines(layout, size, self._start(layout, size))
-        return stroke, min([gap, *(distance(a, b) for a, b in pairwise(outlines))])
+        turned = self._turned(layout, size)
+        return stroke, min([gap, *(apart(a, b) for a, b in pairwise(turned))])
 
     def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
         """The start along the line, and the bent outline."""
@@ -125,9 +124,13 @@ class CurvedSeat:
         seats = self._seats(layout, size, start)
         return [layout.cut.outline(unit.key).moved(seat) for unit, seat in seats]
 
-    def _edges(self, layout: Layout, size: float) -> Floats:
+    def _fits(self, layout: Layout, size: float) -> bool:
+        return self._region.holds(np.concatenate(self._turned(layout, size)))
+
+    def _turned(self, layout: Layout, size: float) -> list[Floats]:
+        """The flattened outline of every letter as it is set."""
         seats = self._seats(layout, size, self._start(layout, size))
-        return np.concatenate([_turned(layout.cut.edges(unit.key), seat) for unit, seat in seats])
+        return [_turned(layout.cut.edges(unit.key), seat) for unit, seat in seats]
 
 
 def _turned(edges: Floats, by: Affine) -> Floats:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import partial
+from functools import cached_property, partial
 
 from proofgen.designs.design import Slot
 from proofgen.faces.face import Axes, Face
@@ -32,7 +32,7 @@ class Task:
     seat: Seat
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Trial:
     """A layout with the greatest size (mm an em) that the zone allows, up to the wanted one.
 
@@ -51,7 +51,7 @@ class Trial:
         """The greatest cap height, mm."""
         return self.largest * self.task.cap
 
-    @property
+    @cached_property
     def measure(self) -> tuple[float, float]:
         """Thinnest stroke and narrowest gap as they are drawn at the largest size, mm."""
         return self.task.seat.measure(self.layout, self.largest)
