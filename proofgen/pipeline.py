@@ -51,6 +51,7 @@ class Job:
     """One row's work as values that any process can take; `draw` asks for the picture."""
 
     line: Line
+    kin: tuple[Line, ...]
     workshop: Path | None
     draw: bool
 
@@ -123,7 +124,7 @@ def designs(options: Options) -> tuple[Template, ...]:
 def work(job: Job) -> Done:
     """One row: values in, bytes out, in any process."""
     shop = _shop(job.workshop)
-    made = make_row(job.line, shop)
+    made = make_row(job.line, shop, job.kin)
     if not job.draw or made.artwork is None:
         return Done(made, b"")
     from proofgen.proofs.picture import proof_png
@@ -150,9 +151,22 @@ def _rows(
     shop = _shop(workshop)
     fields = tuple(dict.fromkeys(f for t in shop.templates.values() for f in t.fields))
     lines, flags = read_book(book, shop.workshop, fields)
+    kin = _kin(lines)
     lines = _wanted(lines, options.orders, book)
-    jobs = [Job(line, workshop, draw) for line in lines]
+    jobs = [Job(line, kin[line.order.source.row], workshop, draw) for line in lines]
     return flags, _counted(_mapped(jobs, options.jobs), len(jobs), progress)
+
+
+def _kin(lines: tuple[Line, ...]) -> dict[int, tuple[Line, ...]]:
+    """By row, the other lines of the same order on the same design."""
+    sets: dict[tuple[str, str], list[Line]] = {}
+    for line in lines:
+        sets.setdefault((line.order.number, line.order.design.casefold()), []).append(line)
+    return {
+        line.order.source.row: tuple(other for other in family if other is not line)
+        for family in sets.values()
+        for line in family
+    }
 
 
 def _wanted(lines: tuple[Line, ...], orders: tuple[str, ...], book: Path) -> tuple[Line, ...]:

@@ -9,7 +9,8 @@ from pathlib import Path
 from proofgen.artwork.artwork import Made
 from proofgen.artwork.compose import compose, fit_slots
 from proofgen.artwork.proofcode import normal_code
-from proofgen.designs.design import Template
+from proofgen.artwork.settle import Piece, settled
+from proofgen.designs.design import Design, Template
 from proofgen.designs.read import read_templates
 from proofgen.designs.resolve import find, resolve
 from proofgen.errors import UnusableError
@@ -18,7 +19,7 @@ from proofgen.faces.collection import Faces
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, Severity
 from proofgen.lettering.bench import Bench
-from proofgen.orders.order import Line
+from proofgen.orders.order import Line, Order
 from proofgen.remedies.remedy import Aid, with_remedies
 from proofgen.resources import folder
 from proofgen.workshop.read import load
@@ -44,8 +45,11 @@ def open_shop(workshop_file: Path | None) -> Shop:
     return Shop(workshop, templates, Bench(faces, MeasureCache(cache_folder())))
 
 
-def make_row(line: Line, shop: Shop) -> Made:
-    """What a row becomes; whatever is wrong with it is in its flags."""
+def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
+    """What a row becomes; whatever is wrong with it is in its flags.
+
+    `kin` are the other lines of its order on the same design.
+    """
     order, flags = line.order, line.flags
     template, found = find(shop.templates, order.design, order.where("design"))
     if template is None or _stops(flags):
@@ -54,6 +58,8 @@ def make_row(line: Line, shop: Shop) -> Made:
     flags = (*flags, *said)
     if design is None:
         return Made(order, None, flags)
+    design, alike = _settled(order, design, template, kin, shop)
+    flags = (*flags, *alike)
     fitted = fit_slots(order, design, shop.workshop, shop.bench)
     aid = Aid(shop.templates, shop.workshop, shop.bench)
     made = compose(
@@ -61,6 +67,23 @@ def make_row(line: Line, shop: Shop) -> Made:
     )
     shop.bench.cache.save()
     return _with_approval(made)
+
+
+def _settled(
+    order: Order, design: Design, template: Template, kin: tuple[Line, ...], shop: Shop
+) -> tuple[Design, tuple[Flag, ...]]:
+    """The design grown, and alike with its kin where the template wants that."""
+    pieces = [Piece(order, design)]
+    if template.family:
+        for line in kin:
+            other, _ = resolve(template, line.order, shop.workshop)
+            if other and not _stops(line.flags):
+                pieces.append(Piece(line.order, other))
+    mine = settled(pieces, template.family, shop.workshop, shop.bench)[0]
+    if mine.slots == design.slots or len(pieces) == 1:
+        return mine, ()
+    alike = Flag(kinds.FAMILY_ALIKE, order.where("name"), str(len(pieces)))
+    return mine, (alike,)
 
 
 def approved(made: Made) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from proofgen.artwork.artwork import Artwork, Layer, Made
 from proofgen.artwork.proofcode import proof_code
+from proofgen.artwork.rules import rules_for
 from proofgen.designs.design import Design, DesignLayer, Mark, Slot
 from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.flags import kinds
@@ -15,7 +16,6 @@ from proofgen.geometry.path import Path, join
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import fit
 from proofgen.lettering.lettering import Lettering
-from proofgen.lettering.rules import Rules, engraving_rules
 from proofgen.orders.order import Order
 from proofgen.workshop.workshop import Workshop
 
@@ -30,13 +30,6 @@ class SlotFit:
     slot: Slot
     lettering: Lettering | None
     flags: tuple[Flag, ...]
-
-
-def rules_for(slot: Slot, design: Design, workshop: Workshop) -> Rules:
-    """What the slot's lettering is held against: the limits of its layer's material."""
-    layer = next(layer for layer in design.layers if layer.name == slot.layer)
-    material = workshop.material(layer.material)
-    return engraving_rules(material, workshop.machine, workshop.narrowing, workshop.script_x_height)
 
 
 def fit_slots(

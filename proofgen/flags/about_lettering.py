@@ -86,6 +86,15 @@ LINES_TOO_MANY = FlagKind(
     source=PRACTICE,
 )
 
+FAMILY_ALIKE = FlagKind(
+    id="family-alike",
+    severity=Severity.NOTE,
+    says="face and cap height are those of all {measured} pieces of this order",
+    do="Check the proofs side by side.",
+    why="the pieces of one family hang side by side",
+    source=PRACTICE,
+)
+
 FACE_UNKNOWN = FlagKind(
     id="face-unknown",
     severity=Severity.STOP,

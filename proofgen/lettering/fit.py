@@ -71,6 +71,15 @@ def choose(text: str, slot: Slot, rules: Rules, bench: Bench, face: str = "") ->
     return _greatest(hopeful) or next((Choice(r.first, r.narrowed) for r in seen), None)
 
 
+def unshrunk(text: str, slot: Slot, rules: Rules, bench: Bench) -> bool:
+    """Whether some face sets the text at the wanted cap height without narrowing it."""
+    wanted = slot.cap_height.wanted
+    text = text.upper() if slot.case == "capitals" else text
+    naturals = (r for r in _rungs(text, slot, rules, bench, slot.faces) if r.narrowed == 1.0)
+    trials = (rung.search() for rung in naturals if rung.first.cap_height >= wanted - SAME)
+    return any(trial.legible and trial.cap_height >= wanted - SAME for trial in trials)
+
+
 def place(choice: Choice, slot: Slot) -> Lettering:
     """Set the chosen trial: size and places are snapped first, geometry is made from them."""
     trial = choice.trial

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from proofgen.workshop.workshop import Bound, Machine, Material, Narrowing
+from proofgen.workshop.workshop import Bound
 
 
 @dataclass(frozen=True, slots=True)
 class Rules:
-    """Limits on what comes out, in millimetres; `dot` is how much a stroke grows, a gap closes."""
+    """Limits on what comes out, in millimetres; `dot` is how much a stroke grows, a gap closes.
+
+    It is negative where strokes lose what a cut takes.
+    """
 
     material: str
     stroke: float
@@ -28,18 +31,3 @@ class Rules:
     def drawn_gap(self) -> float:
         """The narrowest gap that may be drawn."""
         return self.gap + self.dot
-
-
-def engraving_rules(
-    material: Material, machine: Machine, narrowing: Narrowing, x_height: Bound
-) -> Rules:
-    """The rules for letters that are engraved into a material."""
-    return Rules(
-        material=material.id,
-        stroke=material.limits.engraved_stroke.least,
-        gap=material.limits.engraved_gap.least,
-        dot=machine.dot,
-        squeeze=narrowing.plain,
-        squeeze_joined=narrowing.script,
-        x_height_joined=x_height,
-    )

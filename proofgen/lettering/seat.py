@@ -136,7 +136,7 @@ class CurvedSeat:
 def _turned(edges: Floats, by: Affine) -> Floats:
     matrix = np.array([[by.a, by.b], [by.c, by.d]])
     turned = np.hstack([edges[:, :2] @ matrix, edges[:, 2:] @ matrix])
-    return turned + np.array([by.e, by.f, by.e, by.f])
+    return np.asarray(turned + np.array([by.e, by.f, by.e, by.f]))
 
 
 def _snapped(x: float, y: float) -> Point:

@@ -19,12 +19,12 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from names import us_names
 
+from proofgen.artwork.rules import lettering_rules
 from proofgen.designs.design import Slot
 from proofgen.faces.cache import MeasureCache
 from proofgen.faces.collection import Faces
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import Choice, choose, place
-from proofgen.lettering.rules import engraving_rules
 from proofgen.resources import folder
 from proofgen.workshop.read import load
 
@@ -76,10 +76,7 @@ def seconds(work: Callable[[], object]) -> float:
 def main() -> None:
     names = [name for name, _ in us_names()[:NAMES]]
     workshop = load(None)
-    material = workshop.materials[0]
-    rules = engraving_rules(
-        material, workshop.machine, workshop.narrowing, workshop.script_x_height
-    )
+    rules = lettering_rules("engrave", workshop.materials[0], workshop)
     box = slot()
     file = folder("fonts") / "Vollkorn-wght.ttf"
     with tempfile.TemporaryDirectory() as cache:

@@ -1,0 +1,129 @@
+"""What is settled about a design before its fields are fitted: how far it grows, and what the
+pieces of one order have in common.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from proofgen.artwork.rules import rules_for
+from proofgen.designs.design import Design, Growth, Slot
+from proofgen.designs.grow import grown
+from proofgen.lettering.bench import Bench
+from proofgen.lettering.fit import choose, unshrunk
+from proofgen.orders.order import Order
+from proofgen.workshop.workshop import Bound, Workshop
+
+# A design grows in steps, so that a hair's breadth of text does not change a piece.
+STEP = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A line of an order with its design so far."""
+
+    order: Order
+    design: Design
+
+
+def settled(
+    pieces: Sequence[Piece], family: bool, workshop: Workshop, bench: Bench
+) -> tuple[Design, ...]:
+    """The designs of pieces of one template and one order, as they will be fitted.
+
+    A design grows just as far as its fields need to keep their wanted size, or to its most. A
+    family grows alike, and has one face and one cap height for each field.
+    """
+    needed = [_growth_needed(piece, workshop, bench) for piece in pieces]
+    if family:
+        needed = [tuple(map(max, *needed))] * len(pieces) if len(pieces) > 1 else needed
+    designs = [
+        grown(piece.design, by) if any(by) else piece.design
+        for piece, by in zip(pieces, needed, strict=True)
+    ]
+    if not family or len(pieces) < 2:
+        return tuple(designs)
+    return _alike([piece.order for piece in pieces], designs, workshop, bench)
+
+
+def _growth_needed(piece: Piece, workshop: Workshop, bench: Bench) -> tuple[float, ...]:
+    order, design = piece.order, piece.design
+    return tuple(_needed(order, design, growth, workshop, bench) for growth in design.growth)
+
+
+def _alike(
+    orders: Sequence[Order], designs: Sequence[Design], workshop: Workshop, bench: Bench
+) -> tuple[Design, ...]:
+    """The designs with one face and one cap height for each field.
+
+    They take the first face that sets every text at the wanted size, else the one whose smallest
+    text is the largest.
+    """
+    alike = list(designs)
+    for field in dict.fromkeys(slot.field for slot in designs[0].slots):
+        lines = [i for i, order in enumerate(orders) if order.field(field)]
+        if len(lines) < 2:
+            continue
+        slots = [_slot(alike[i], field) for i in lines]
+        texts = [orders[i].field(field) for i in lines]
+        common = _common(texts, slots, alike[lines[0]], workshop, bench)
+        if common:
+            for i in lines:
+                alike[i] = _with_common(alike[i], field, *common)
+    return tuple(alike)
+
+
+def _needed(
+    order: Order, design: Design, growth: Growth, workshop: Workshop, bench: Bench
+) -> float:
+    text = order.field(growth.field)
+    if not text:
+        return 0.0
+    rules = rules_for(_slot(design, growth.field), design, workshop)
+
+    def enough(steps: int) -> bool:
+        by = tuple(steps * STEP if other is growth else 0.0 for other in design.growth)
+        return unshrunk(text, _slot(grown(design, by), growth.field), rules, bench)
+
+    low, high = 0, math.floor(growth.most / STEP)
+    if enough(low):
+        return 0.0
+    while high - low > 1:
+        middle = (low + high) // 2
+        low, high = (low, middle) if enough(middle) else (middle, high)
+    return high * STEP
+
+
+def _common(
+    texts: list[str], slots: list[Slot], design: Design, workshop: Workshop, bench: Bench
+) -> tuple[str, float] | None:
+    """The face, and the smallest of the cap heights that it then has; None where no face does."""
+    best: tuple[str, float] | None = None
+    rules = rules_for(slots[0], design, workshop)
+    for face in slots[0].faces:
+        if any(bench.faces[face].missing(text) for text in texts):
+            continue
+        chosen = [choose(t, slot, rules, bench, face) for t, slot in zip(texts, slots, strict=True)]
+        heights = [c.trial.cap_height if c and c.trial.legible else 0.0 for c in chosen]
+        smallest = round(min(heights), 2)
+        if smallest >= slots[0].cap_height.wanted:
+            return face, smallest
+        if smallest >= slots[0].cap_height.least and (best is None or smallest > best[1]):
+            best = face, smallest
+    return best
+
+
+def _slot(design: Design, field: str) -> Slot:
+    return next(slot for slot in design.slots if slot.field == field)
+
+
+def _with_common(design: Design, field: str, face: str, cap_height: float) -> Design:
+    slots = tuple(
+        replace(slot, faces=(face,), cap_height=Bound(slot.cap_height.least, cap_height))
+        if slot.field == field
+        else slot
+        for slot in design.slots
+    )
+    return replace(design, slots=slots)
