@@ -171,7 +171,7 @@ def _failure(choice: Choice, slot: Slot, rules: Rules, where: str) -> Flag | Non
         drawn = stroke * trial.largest + rules.dot
         return Flag(kinds.STROKE_TOO_THIN, where, drawn, rules.stroke, rules.material)
     if trial.gap_too_narrow:
-        drawn = gap * trial.largest - rules.dot
+        drawn = max(gap * trial.largest - rules.dot, 0.0)
         return Flag(kinds.GAP_TOO_NARROW, where, drawn, rules.gap, rules.material)
     return None
 
