@@ -22,6 +22,9 @@ from proofgen.lettering.lines import arrangements
 from proofgen.lettering.rules import Rules
 from proofgen.lettering.trial import SAME, Rung, Task, Trial, hold, rungs
 
+# So many missing characters are named in a sentence.
+NAMED = 3
+
 Found = tuple[Lettering | None, tuple[Flag, ...]]
 
 
@@ -213,4 +216,7 @@ def _glyph_missing(text: str, wanted: tuple[str, ...], bench: Bench, where: str)
 
 
 def _spelled(characters: str) -> str:
-    return ", ".join(f"{c} (U+{ord(c):04X})" for c in characters)
+    """The first few characters, so that they can be found in the text."""
+    named = ", ".join(f"{c} (U+{ord(c):04X})" for c in characters[:NAMED])
+    more = len(characters) - NAMED
+    return f"{named} and {more} more" if more > 0 else named
