@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from multiprocessing import get_context
 from pathlib import Path
 
-from proofgen.artwork.artwork import Made
+from proofgen.artwork.artwork import Artwork, Made
 from proofgen.designs.design import Template
 from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
@@ -18,6 +18,7 @@ from proofgen.flags.flag import Flag
 from proofgen.orders.filenames import stem
 from proofgen.orders.order import Line
 from proofgen.shop import Shop, approved, make_row, open_shop
+from proofgen.workshop.workshop import Workshop
 
 Progress = Callable[[int, int], None]
 
@@ -91,8 +92,6 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
 
 def make(book: Path, options: Options, progress: Progress, everything: bool) -> Run:
     """Write the production files of approved rows, or of all that do not stop."""
-    from proofgen.production.svg import layer_svg
-
     flags, done = _rows(book, options, progress, draw=False)
     shop = _shop(_workshop_file(book, options))
     out = (options.out or book.parent / "production").resolve()
@@ -101,19 +100,27 @@ def make(book: Path, options: Options, progress: Progress, everything: bool) -> 
     for made in (item.made for item in done):
         if made.artwork is None or made.verdict == "stop":
             rows.append(made)
-            continue
-        if not everything and not approved(made):
+        elif everything or approved(made):
+            rows.append(made)
+            paths = _write_layers(made, made.artwork, out, shop.workshop)
+            production[made.order.source.row] = paths
+        else:
             waiting = Flag(kinds.NOT_APPROVED, made.order.where("approved"))
             rows.append(replace(made, flags=(*made.flags, waiting)))
-            continue
-        rows.append(made)
-        paths = []
-        for layer in made.artwork.layers:
-            paths.append(out / f"{stem(made.order)}-{layer.name}.svg")
-            drawing = layer_svg(made.artwork, layer, made.code, shop.workshop)
-            write_bytes(paths[-1], drawing.encode("utf-8"))
-        production[made.order.source.row] = tuple(paths)
     return Run(tuple(rows), flags, production=production)
+
+
+def _write_layers(made: Made, artwork: Artwork, out: Path, workshop: Workshop) -> tuple[Path, ...]:
+    """One drawing a layer; all are drawn before the first is written."""
+    from proofgen.production.svg import layer_svg
+
+    drawings = {
+        out / f"{stem(made.order)}-{layer.name}.svg": layer_svg(artwork, layer, made.code, workshop)
+        for layer in artwork.layers
+    }
+    for path, drawing in drawings.items():
+        write_bytes(path, drawing.encode("utf-8"))
+    return tuple(drawings)
 
 
 def designs(options: Options) -> tuple[Template, ...]:

@@ -145,11 +145,12 @@ def _code(
     design: Design, lettering: tuple[Lettering, ...], workshop: Workshop, bench: Bench
 ) -> str:
     hole = f"{workshop.hanger(design.hanger).hole:.3f}" if design.hanger != "none" else ""
+    grown = " ".join(f"{by:.3f}" for by in design.grown if by)
     used = dict.fromkeys(item.face for item in lettering)
     return proof_code(
         design.id,
         tuple((layer.name, layer.material, layer.finish, layer.sha256) for layer in design.layers),
         lettering,
         tuple((face, bench.faces[face].sha256) for face in used),
-        (("hanger", design.hanger), ("hole", hole)),
+        (("hanger", design.hanger), ("hole", hole), ("grown", grown)),
     )

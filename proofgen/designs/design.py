@@ -16,7 +16,6 @@ class Mark:
     operation: str
     path: Path
     field: str = ""
-    side: str = "front"
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +25,7 @@ class Slot:
     `align` is left, centre, right or free: the letters' ink starts, is centred or ends at x =
     `anchor`, or may lie anywhere. `baseline` fixes the (first) baseline's y where it is not None.
     `path` is the line that a bent text follows, from its start to its end, else None.
-    `side` is front or back; what is on the back is drawn as it is seen from there.
-    `made` is engrave (an area), cut (openings through the layer) or stand (letters stay as wood).
+    `made` says how: engrave.
     `faces` are tried in that order without asking; `faces_asked` only where the order names one.
     `lines` are tried without asking; up to `lines_asked` where the cell has line breaks.
     `narrow` is the least factor of the natural width that may be used.
@@ -48,22 +46,7 @@ class Slot:
     baseline: float | None
     case: str
     made: str
-    side: str = "front"
     path: Path | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class SymbolSlot:
-    """Where the row's symbol goes: scaled to `zone` (a simple polygon) and centred in it.
-
-    `default` is the symbol where the row names none, or an empty text.
-    """
-
-    layer: str
-    zone: tuple[Point, ...]
-    made: str
-    default: str
-    side: str = "front"
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,14 +60,6 @@ class Growth:
     at: float
     most: float
     field: str
-
-
-@dataclass(frozen=True, slots=True)
-class Backing:
-    """An outline made from lettering: grown by `grow`, holes closed, narrow necks filled."""
-
-    field: str
-    grow: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +79,6 @@ class TemplateLayer:
     hole: Point | None
     hole_extra: float
     sha256: str
-    backing: Backing | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,8 +86,7 @@ class Template:
     """A design folder as read. `size` is (width, height); layers go from the back to the front.
 
     `fields` are those that may be lettered, `needed` those that may not be blank;
-    `sizes` are ids with factors, the first one the default; `family` says whether the lines of
-    one order take one face and one cap height. `symbols` are the symbols a row may choose.
+    `family` says whether the lines of one order take one face and one cap height.
     `hangers` and `finishes` are the choices a row has, the first one the default (none where the
     design has no use for them).
     """
@@ -129,9 +102,7 @@ class Template:
     finishes: tuple[str, ...]
     symbols: tuple[str, ...]
     sha256: str
-    symbol_slots: tuple[SymbolSlot, ...] = ()
     growth: tuple[Growth, ...] = ()
-    sizes: tuple[tuple[str, float], ...] = ()
     family: bool = True
 
     @property
@@ -152,7 +123,6 @@ class DesignLayer:
     shared: bool
     marks: tuple[Mark, ...]
     sha256: str
-    backing: Backing | None = None
 
 
 @dataclass(frozen=True, slots=True)

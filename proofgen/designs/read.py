@@ -8,7 +8,8 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from proofgen import config
-from proofgen.designs.design import Slot, Template
+from proofgen.designs.design import Growth, Slot, Template
+from proofgen.designs.read_growth import read_growth
 from proofgen.designs.read_layer import ROW, DrawnLayer, read_bytes, read_layer
 from proofgen.designs.read_slot import read_slot
 from proofgen.errors import UnusableError
@@ -16,7 +17,18 @@ from proofgen.workshop.workshop import Workshop
 
 FILE = "design.toml"
 NO_HANGER = "none"
-KEYS = ("format", "title", "needed", "hangers", "finishes", "symbols", "layers", "slots")
+KEYS = (
+    "format",
+    "title",
+    "needed",
+    "hangers",
+    "finishes",
+    "symbols",
+    "layers",
+    "slots",
+    "growth",
+    "family",
+)
 
 
 def read_templates(folders: Sequence[Path], workshop: Workshop) -> dict[str, Template]:
@@ -43,7 +55,8 @@ def read_template(folder: Path, workshop: Workshop) -> Template:
     config.check_keys(table, KEYS, str(file))
     if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", folder.name):
         raise UnusableError(f"{folder}: a design's folder is named in a-z, 0-9 and '-' only.")
-    layers = _layers(table, file, workshop)
+    growth = read_growth(table, str(file))
+    layers = _layers(table, file, growth, workshop)
     template = Template(
         id=folder.name,
         title=config.text(table, "title", str(file)),
@@ -56,10 +69,13 @@ def read_template(folder: Path, workshop: Workshop) -> Template:
         finishes=config.texts(table, "finishes", str(file), ()),
         symbols=config.texts(table, "symbols", str(file), ()),
         sha256=_digest(file, layers),
+        growth=growth,
+        family=config.yes_or_no(table, "family", str(file), True),
     )
     _check_needed(template, file)
     _check_hangers(template, file, workshop)
     _check_finishes(template, file, workshop)
+    _check_growth(template, file)
     return template
 
 
@@ -71,9 +87,13 @@ def _digest(file: Path, layers: Sequence[DrawnLayer]) -> str:
     return whole.hexdigest()
 
 
-def _layers(table: config.Table, file: Path, workshop: Workshop) -> tuple[DrawnLayer, ...]:
+def _layers(
+    table: config.Table, file: Path, growth: tuple[Growth, ...], workshop: Workshop
+) -> tuple[DrawnLayer, ...]:
     tables = config.tables(table, "layers", str(file))
-    layers = tuple(read_layer(each, depth, file, workshop) for depth, each in enumerate(tables))
+    layers = tuple(
+        read_layer(each, depth, file, growth, workshop) for depth, each in enumerate(tables)
+    )
     first = layers[0]
     for drawn in layers:
         if sum(drawn.layer.name == other.layer.name for other in layers) > 1:
@@ -110,6 +130,15 @@ def _slots(
                     f"'{field}' on layer '{drawn.layer.name}'."
                 )
     return slots
+
+
+def _check_growth(template: Template, file: Path) -> None:
+    for growth in template.growth:
+        if growth.field not in template.fields:
+            raise UnusableError(
+                f"{file}: grows for '{growth.field}', which no slot letters; "
+                f"{config.nearest(growth.field, template.fields)}"
+            )
 
 
 def _check_needed(template: Template, file: Path) -> None:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path as FilePath
 
 from proofgen import config
-from proofgen.designs.design import Mark, TemplateLayer
+from proofgen.designs.design import Growth, Mark, TemplateLayer
 from proofgen.designs.drawing import Shape, read_drawing
+from proofgen.designs.grow import crosses_askew
 from proofgen.designs.order_of_work import in_order_of_work
-from proofgen.designs.roles import HOLE, ZONE, role_of
+from proofgen.designs.roles import HOLE, LINE, ZONE, role_of
 from proofgen.errors import UnusableError
 from proofgen.geometry.affine import Point
 from proofgen.geometry.path import Path
@@ -25,15 +26,23 @@ ROUND = 0.01  # how far a hole's box may be from a square, mm
 
 @dataclass(frozen=True, slots=True)
 class DrawnLayer:
-    """A layer with its drawing: file, size, and the outlines of the zones by field."""
+    """A layer with its drawing: file, size, and the outlines of the zones and the lines
+    that bent text follows, by field."""
 
     layer: TemplateLayer
     drawing: str
     size: tuple[float, float]
     zones: dict[str, Path]
+    lines: dict[str, Path]
 
 
-def read_layer(table: config.Table, depth: int, file: FilePath, workshop: Workshop) -> DrawnLayer:
+def read_layer(
+    table: config.Table,
+    depth: int,
+    file: FilePath,
+    growth: tuple[Growth, ...],
+    workshop: Workshop,
+) -> DrawnLayer:
     """Read the layer at this depth of the design file; UnusableError for what is wrong in it."""
     name = config.text(table, "name", f"{file}, layer {depth + 1}")
     place = f"{file}, layer '{name}'"
@@ -41,7 +50,7 @@ def read_layer(table: config.Table, depth: int, file: FilePath, workshop: Worksh
     drawing = _drawing_file(table, file, place)
     data = read_bytes(drawing)
     drawn = read_drawing(data, str(drawing))
-    marks, zones, hole = _by_role(drawn.shapes, str(drawing))
+    roles = _by_role(drawn.shapes, growth, str(drawing))
     finishes = [*(finish.id for finish in workshop.finishes), ROW]
     layer = TemplateLayer(
         name=name,
@@ -49,12 +58,12 @@ def read_layer(table: config.Table, depth: int, file: FilePath, workshop: Worksh
         finish=config.choice(table, "finish", place, finishes),
         rotation=_rotation(table, place),
         depth=depth,
-        marks=in_order_of_work(marks),
-        hole=hole,
+        marks=in_order_of_work(roles.marks),
+        hole=roles.holes[0] if roles.holes else None,
         hole_extra=config.number(table, "hole_extra", place, 0.0, least=0, most=10),
         sha256=hashlib.sha256(data).hexdigest(),
     )
-    return DrawnLayer(layer, str(drawing), drawn.size, zones)
+    return DrawnLayer(layer, str(drawing), drawn.size, roles.zones, roles.lines)
 
 
 def read_bytes(file: FilePath) -> bytes:
@@ -86,27 +95,39 @@ def _rotation(table: config.Table, place: str) -> tuple[int, ...]:
     return tuple(angles)
 
 
-def _by_role(
-    shapes: Iterable[Shape], file: str
-) -> tuple[list[Mark], dict[str, Path], Point | None]:
-    """Marks in drawing order, zones by field, and the centre of the hanger's hole."""
-    marks: list[Mark] = []
-    zones: dict[str, Path] = {}
-    holes: list[Point] = []
+@dataclass(slots=True)
+class _Roles:
+    """What a drawing holds: marks in drawing order, zones and lines by field, hole centres."""
+
+    marks: list[Mark] = field(default_factory=list)
+    zones: dict[str, Path] = field(default_factory=dict)
+    lines: dict[str, Path] = field(default_factory=dict)
+    holes: list[Point] = field(default_factory=list)
+
+
+def _by_role(shapes: Iterable[Shape], growth: tuple[Growth, ...], file: str) -> _Roles:
+    found = _Roles()
     for shape in shapes:
         role, name = role_of(shape, file)
         place = f"{file}, element '{shape.id or role}'"
-        if role == ZONE:
-            if not name or name in zones:
-                raise UnusableError(f"{place}: a zone is named after its field, once: 'zone.name'.")
-            zones[name] = shape.path
-        elif role == HOLE:
-            holes.append(_hole_centre(shape.path, place))
+        if role in (ZONE, LINE):
+            kept = found.zones if role == ZONE else found.lines
+            if not name or name in kept:
+                raise UnusableError(f"{place}: it is named after its field, once: '{role}.name'.")
+            kept[name] = shape.path
+            continue
+        if any(crosses_askew(shape.path, each) for each in growth):
+            raise UnusableError(
+                f"{place}: it crosses the line of growth other than straight; "
+                f"move the line, or draw a straight stretch across it."
+            )
+        if role == HOLE:
+            found.holes.append(_hole_centre(shape.path, place))
         else:
-            marks.append(_mark(role, shape.path, place))
-    if len(holes) > 1:
-        raise UnusableError(f"{file}: has {len(holes)} holes; a hanger takes one.")
-    return marks, zones, holes[0] if holes else None
+            found.marks.append(_mark(role, shape.path, place))
+    if len(found.holes) > 1:
+        raise UnusableError(f"{file}: has {len(found.holes)} holes; a hanger takes one.")
+    return found
 
 
 def _mark(operation: str, path: Path, place: str) -> Mark:

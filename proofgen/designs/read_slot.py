@@ -11,6 +11,7 @@ from proofgen.designs.read_layer import DrawnLayer
 from proofgen.errors import UnusableError
 from proofgen.geometry.affine import Point
 from proofgen.geometry.inscribed import inscribed
+from proofgen.geometry.path import Path
 from proofgen.workshop.workshop import Bound, Workshop
 
 SLOT_KEYS = (
@@ -46,10 +47,12 @@ def read_slot(
     config.check_keys(table, SLOT_KEYS, place)
     layer = config.choice(table, "layer", place, tuple(layers))
     zone = _zone(field, layers[layer])
+    path = _line(field, layers[layer])
     faces = config.texts(table, "faces", place)
     if not faces:
         raise UnusableError(f"{place}: 'faces' is empty; name at least one.")
-    lines = config.whole(table, "lines", place, 1, least=1, most=MOST_LINES)
+    most_lines = 1 if path else MOST_LINES
+    lines = config.whole(table, "lines", place, 1, least=1, most=most_lines)
     xs = [x for x, _ in zone]
     return Slot(
         field=field,
@@ -60,13 +63,14 @@ def read_slot(
         cap_height=_cap_height(table, place, workshop.cap_height(field)),
         narrow=config.number(table, "narrow", place, 0.75, least=0.4, most=1),
         lines=lines,
-        lines_asked=config.whole(table, "lines_asked", place, lines, least=lines, most=MOST_LINES),
+        lines_asked=config.whole(table, "lines_asked", place, lines, least=lines, most=most_lines),
         leading=config.number(table, "leading", place, 1.25, least=0.7, most=3),
         align=config.choice(table, "align", place, ALIGNMENTS, "centre"),
         anchor=config.number(table, "anchor", place, (min(xs) + max(xs)) / 2),
         baseline=config.number(table, "baseline", place, None),
         case=config.choice(table, "case", place, CASES, "as-typed"),
         made=config.choice(table, "made", place, MADE, "engrave"),
+        path=path,
     )
 
 
@@ -80,6 +84,14 @@ def _zone(field: str, drawn: DrawnLayer) -> tuple[Point, ...]:
         return inscribed(drawn.zones[field], TOLERANCE)
     except ValueError as error:
         raise UnusableError(f"{drawn.drawing}, element '{wanted}': {error}.") from None
+
+
+def _line(field: str, drawn: DrawnLayer) -> Path | None:
+    """The line that the text follows, if one is drawn for the field."""
+    path = drawn.lines.get(field)
+    if path and len(path.contours) != 1:
+        raise UnusableError(f"{drawn.drawing}, element 'path.{field}': is not one line.")
+    return path
 
 
 def _cap_height(table: Table, place: str, usual: Bound) -> Bound:

@@ -57,6 +57,7 @@ def resolve(
         slots=template.slots,
         hanger=hanger.id,
         sha256=template.sha256,
+        growth=template.growth,
     )
     return design, flags
 

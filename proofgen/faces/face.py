@@ -140,5 +140,5 @@ def _read(file: File) -> bytes:
 
 
 def _invisible(character: str) -> bool:
-    """Joiners and direction marks shape their neighbours and have no glyph of their own."""
-    return character in "\u200c\u200d\u200e\u200f\u2066\u2067\u2068\u2069\u202a\u202b\u202c"
+    """Joiners, direction marks and line breaks are obeyed and have no glyph of their own."""
+    return character in "\n\u200c\u200d\u200e\u200f\u2066\u2067\u2068\u2069\u202a\u202b\u202c"

@@ -21,6 +21,9 @@ from proofgen.lettering.lines import arrangements
 from proofgen.lettering.rules import Rules
 from proofgen.lettering.trial import SAME, Rung, Task, Trial, rungs
 
+# So many missing characters are named in a sentence.
+NAMED = 3
+
 Found = tuple[Lettering | None, tuple[Flag, ...]]
 
 
@@ -161,7 +164,7 @@ def _failure(choice: Choice, slot: Slot, rules: Rules, where: str) -> Flag | Non
         drawn = stroke + rules.dot
         return Flag(kinds.STROKE_TOO_THIN, where, drawn, rules.stroke, rules.material)
     if trial.gap_too_narrow:
-        drawn = gap - rules.dot
+        drawn = max(gap - rules.dot, 0.0)
         return Flag(kinds.GAP_TOO_NARROW, where, drawn, rules.gap, rules.material)
     return None
 
@@ -203,4 +206,7 @@ def _glyph_missing(text: str, wanted: tuple[str, ...], bench: Bench, where: str)
 
 
 def _spelled(characters: str) -> str:
-    return ", ".join(f"{c} (U+{ord(c):04X})" for c in characters)
+    """The first few characters, so that they can be found in the text."""
+    named = ", ".join(f"{c} (U+{ord(c):04X})" for c in characters[:NAMED])
+    more = len(characters) - NAMED
+    return f"{named} and {more} more" if more > 0 else named

@@ -9,6 +9,9 @@ import numpy as np
 
 from proofgen.lettering.zone import Floats
 
+# A few of the shape's corners tell of most places that they are no good.
+SPARSE = 16
+
 
 class MonotoneBorder:
     """Roof and floor, points (n, 2) each, x rising strictly, between the same two ends."""
@@ -20,18 +23,28 @@ class MonotoneBorder:
 
     def free(self, edges: Floats, x: float) -> list[tuple[float, float]]:
         """The y at which the shape with these edges (n, 4), moved by (x, y), is inside, if any."""
-        across, down = edges[:, 0] + x, edges[:, 1]
-        if across.min() < self._roof[0, 0] or across.max() > self._roof[-1, 0]:
-            return []
-        low = float((np.interp(across, *self._roof.T) - down).max())
-        high = float((np.interp(across, *self._floor.T) - down).min())
+        low, high = self._room(edges[::SPARSE], x)
         if low > high:
             return []
+        low, high = self._room(edges, x)
         for tooth in self._roof_teeth:
+            if low > high:
+                return []
             low = max(low, float(tooth[1]) - _extent(edges, tooth[0] - x, np.minimum, np.inf))
         for tooth in self._floor_teeth:
+            if low > high:
+                return []
             high = min(high, float(tooth[1]) - _extent(edges, tooth[0] - x, np.maximum, -np.inf))
         return [(low, high)] if low <= high else []
+
+    def _room(self, edges: Floats, x: float) -> tuple[float, float]:
+        """The y between which the edges' starts are inside; crossed where there are none."""
+        across, down = edges[:, 0] + x, edges[:, 1]
+        if across.min() < self._roof[0, 0] or across.max() > self._roof[-1, 0]:
+            return 1.0, -1.0
+        low = (np.interp(across, *self._roof.T) - down).max()
+        high = (np.interp(across, *self._floor.T) - down).min()
+        return float(low), float(high)
 
 
 def monotone(corners: Floats) -> MonotoneBorder | None:

@@ -65,12 +65,14 @@ class SlidingZone:
 
     def _search(self, shape: Shape, hold: Hold, wanted: float) -> tuple[float, float]:
         """The greatest size and the x at which it was found; size 0 where there is none."""
-        high = size = self._hull.largest(shape, hold, wanted)
-        floor = high * SMALLEST
+        high = self._hull.largest(shape, hold, wanted)
+        low, right = self._hull.reach(shape, hold, high)
+        for x in self._across(shape, hold, high, (low + right) / 2):
+            if self._fits(shape, hold, high, x):
+                return high, x
+        size, floor = high * SCAN, high * SMALLEST
         while size > floor:
             found = self._fitting(shape, hold, size)
-            if found and size == high:
-                return high, found[0]
             if found and hold.x:
                 return self._grown(shape, hold, size, found[0], high)
             if found:

@@ -43,7 +43,7 @@ def read_book(
 def _sheets(path: Path) -> tuple[Sheet, ...]:
     """The sheets of a book of any kind that is understood."""
     if path.suffix.lower() != ".xlsx":
-        raise UnusableError(f"{path.name} is not an .xlsx book; save the orders as .xlsx")
+        raise UnusableError(f"{path} is not an .xlsx book; save the orders as .xlsx")
     from proofgen.orders.xlsx import read_sheets
 
     return read_sheets(path)

@@ -92,12 +92,11 @@ def _without_strange(order: Order, template: Template, slot: Slot, aid: Aid) -> 
 
 
 def _other_designs(order: Order, template: Template, slot: Slot, aid: Aid) -> str:
-    free = replace(order, options=())
     reached = {
         other.title: cap_height
         for other in aid.templates.values()
         if other.id != template.id and set(dict(order.fields)) <= {*other.fields, "year"}
-        if (cap_height := _reached(free, other, slot.field, aid))
+        if (cap_height := _reached(order, other, slot.field, aid))
     }
     if not reached:
         return ""

@@ -1,0 +1,77 @@
+"""A folder a kind of flag: `row.toml` holds the rows, `expected.json` every flag that they get.
+
+`row.toml` may also say which rows are `hidden`, which areas are `merged`, and `command = "make"`.
+A `workshop.toml` lies beside the book. `pytest --update` writes expectations.
+"""
+
+from __future__ import annotations
+
+import json
+import shutil
+import tomllib
+from pathlib import Path
+
+import pytest
+from books import write_book
+
+from proofgen import pipeline, shop
+from proofgen.flags.kinds import KINDS
+from proofgen.resources import folder
+
+HERE = Path(__file__).parent
+CASES = sorted(path.name for path in (HERE / "cases").iterdir() if path.is_dir())
+
+
+@pytest.fixture(scope="module")
+def designs(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The designs that ship, and those of the tests."""
+    everything = tmp_path_factory.mktemp("designs")
+    for source in (folder("templates"), HERE / "designs"):
+        shutil.copytree(source, everything, dirs_exist_ok=True)
+    return everything
+
+
+@pytest.fixture(scope="module")
+def opened() -> dict[Path | None, shop.Shop]:
+    return {}
+
+
+@pytest.fixture
+def in_test_shop(monkeypatch, designs, opened) -> None:
+    """The pipeline with the tests' designs, opened once for all cases."""
+    monkeypatch.setattr(shop, "folder", lambda n: designs if n == "templates" else folder(n))
+    monkeypatch.setattr(pipeline, "_open", opened)
+
+
+def flags_of(case: Path, scratch: Path) -> list[list[str]]:
+    """Every flag of the case as [id, where], the book's own first."""
+    said = tomllib.loads((case / "row.toml").read_text(encoding="utf-8"))
+    book = write_book(
+        scratch / "orders.xlsx", said["rows"], said.get("hidden", ()), said.get("merged", ())
+    )
+    if (case / "workshop.toml").exists():
+        shutil.copy(case / "workshop.toml", scratch)
+    if said.get("command", "check") == "make":
+        run = pipeline.make(book, pipeline.Options(), lambda *_: None, everything=False)
+    else:
+        run = pipeline.check(book, pipeline.Options(), lambda *_: None)
+    flags = [*run.flags, *(flag for made in run.rows for flag in made.flags)]
+    assert all(flag.text.endswith(".") and "None" not in flag.text for flag in flags)
+    return [[flag.kind.id, flag.where] for flag in flags]
+
+
+@pytest.mark.usefixtures("in_test_shop")
+@pytest.mark.parametrize("name", CASES)
+def test_case(name, tmp_path, update):
+    case = HERE / "cases" / name
+    found = flags_of(case, tmp_path)
+    expected = case / "expected.json"
+    if update:
+        text = ",\n ".join(json.dumps(flag, ensure_ascii=False) for flag in found)
+        expected.write_text(f"[{text}]\n", encoding="utf-8", newline="\n")
+    assert name in [flag for flag, _ in found]
+    assert found == json.loads(expected.read_text(encoding="utf-8"))
+
+
+def test_every_kind_of_flag_has_a_case():
+    assert sorted(kind.id for kind in KINDS) == CASES
