@@ -69,7 +69,7 @@ BROKEN = [
         "no element 'zone.yaer'; did you mean 'zone.year'?",
     ),
     ("toml", 'layer = "front"', 'layer = "back"', "no element 'zone.year'"),
-    ("toml", 'layer = "back"', 'layer = "back"\nmade = "cut"', "'made' must be one of engrave"),
+    ("toml", 'layer = "back"', 'layer = "back"\nmade = "cast"', "'made' must be one of engrave"),
     ("toml", 'layer = "back"', 'layer = "back"\nlines = 2\nlines_asked = 1', "'lines_asked' must"),
     (
         "toml",

@@ -6,16 +6,21 @@ from dataclasses import dataclass
 
 from proofgen.geometry.affine import Point
 from proofgen.geometry.path import Path
+from proofgen.orders.order import ORDER
 from proofgen.workshop.workshop import Bound
 
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """Something the machine does. `field` names the lettering it belongs to, else it is empty."""
+    """Something the machine does. `field` names the lettering it belongs to, else it is empty.
+
+    `side` is front or back; what is on the back is drawn as it is seen from there.
+    """
 
     operation: str
     path: Path
     field: str = ""
+    side: str = "front"
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +30,8 @@ class Slot:
     `align` is left, centre, right or free: the letters' ink starts, is centred or ends at x =
     `anchor`, or may lie anywhere. `baseline` fixes the (first) baseline's y where it is not None.
     `path` is the line that a bent text follows, from its start to its end, else None.
-    `made` says how: engrave.
+    `made` is engrave (an area), cut (openings through the layer) or stand (letters stay as wood).
+    `side` is front or back; what is on the back is drawn as it is seen from there.
     `faces` are tried in that order without asking; `faces_asked` only where the order names one.
     `lines` are tried without asking; up to `lines_asked` where the cell has line breaks.
     `narrow` is the least factor of the natural width that may be used.
@@ -46,7 +52,44 @@ class Slot:
     baseline: float | None
     case: str
     made: str
+    side: str = "front"
     path: Path | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SymbolDrawing:
+    """A symbol of the workshop's folder: an area of one colour, and the SHA-256 of its file."""
+
+    id: str
+    path: Path
+    sha256: str
+
+    @property
+    def title(self) -> str:
+        """What a person reads."""
+        return self.id.replace("-", " ")
+
+
+@dataclass(frozen=True, slots=True)
+class SymbolSlot:
+    """Where the row's symbol goes: centred in `zone` (a simple polygon), as large as it takes.
+
+    `default` is the symbol where the row names none, or an empty text.
+    """
+
+    layer: str
+    zone: tuple[Point, ...]
+    made: str
+    default: str
+    side: str = "front"
+
+
+@dataclass(frozen=True, slots=True)
+class Backing:
+    """An outline made from lettering: grown by `grow`, holes closed, narrow necks filled."""
+
+    field: str
+    grow: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +110,7 @@ class TemplateLayer:
     """A layer of wood as drawn. `finish` is an id of the workshop's, or "row": the order's choice.
 
     `hole` is the centre of the hanger's hole and `hole_extra` how much wider it is than the
-    hanger asks; no hole where `hole` is None. `sha256` is that of the drawing's bytes.
+    hanger asks; no hole where `hole` is None. `sha256` is that of the drawings' bytes.
     """
 
     name: str
@@ -79,6 +122,7 @@ class TemplateLayer:
     hole: Point | None
     hole_extra: float
     sha256: str
+    backing: Backing | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +130,8 @@ class Template:
     """A design folder as read. `size` is (width, height); layers go from the back to the front.
 
     `fields` are those that may be lettered, `needed` those that may not be blank;
-    `family` says whether the lines of one order take one face and one cap height.
+    `sizes` are ids with factors, the first one the default; `family` says whether the lines of
+    one order take one face and one cap height. `symbol_drawings` are what a row may choose from.
     `hangers` and `finishes` are the choices a row has, the first one the default (none where the
     design has no use for them).
     """
@@ -100,15 +145,22 @@ class Template:
     needed: tuple[str, ...]
     hangers: tuple[str, ...]
     finishes: tuple[str, ...]
-    symbols: tuple[str, ...]
     sha256: str
+    symbol_drawings: tuple[SymbolDrawing, ...] = ()
+    symbol_slots: tuple[SymbolSlot, ...] = ()
     growth: tuple[Growth, ...] = ()
+    sizes: tuple[tuple[str, float], ...] = ()
     family: bool = True
 
     @property
     def fields(self) -> tuple[str, ...]:
-        """The fields that the design letters, in the order of its slots."""
-        return tuple(dict.fromkeys(slot.field for slot in self.slots))
+        """The fields that a row fills, in the order of the slots; its number is always there."""
+        return tuple(dict.fromkeys(s.field for s in self.slots if s.field != ORDER))
+
+    @property
+    def symbols(self) -> tuple[str, ...]:
+        """The ids of the symbols that a row may choose."""
+        return tuple(drawing.id for drawing in self.symbol_drawings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,11 +175,16 @@ class DesignLayer:
     shared: bool
     marks: tuple[Mark, ...]
     sha256: str
+    backing: Backing | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Design:
-    """A template resolved for one order: choices made, holes placed. Layers back to front."""
+    """A template resolved for one order: choices made, holes placed. Layers back to front.
+
+    `grown` says how far each line of `growth` has grown; none where nothing has. A layer's
+    `sha256` covers its drawing and all that was chosen for it but its hole.
+    """
 
     id: str
     title: str

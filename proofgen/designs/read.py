@@ -8,11 +8,14 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from proofgen import config
-from proofgen.designs.design import Growth, Slot, Template
-from proofgen.designs.read_growth import read_growth
-from proofgen.designs.read_layer import ROW, DrawnLayer, read_bytes, read_layer
-from proofgen.designs.read_slot import read_slot
+from proofgen.designs.design import Slot, SymbolSlot, Template
+from proofgen.designs.read_growth import check_growth, read_growth
+from proofgen.designs.read_layer import ROW, DrawnLayer, check_alike, read_bytes, read_layer
+from proofgen.designs.read_slot import identity_table, read_slot
+from proofgen.designs.read_symbols import FOLDER, read_symbol_slots, read_symbols
+from proofgen.designs.symbols import FIELD
 from proofgen.errors import UnusableError
+from proofgen.orders.order import ORDER
 from proofgen.workshop.workshop import Workshop
 
 FILE = "design.toml"
@@ -27,8 +30,10 @@ KEYS = (
     "layers",
     "slots",
     "growth",
+    "sizes",
     "family",
 )
+SMALLEST, LARGEST = 0.25, 4.0  # factors of a design's size
 
 
 def read_templates(folders: Sequence[Path], workshop: Workshop) -> dict[str, Template]:
@@ -38,6 +43,8 @@ def read_templates(folders: Sequence[Path], workshop: Workshop) -> dict[str, Tem
         if not folder.is_dir():
             raise UnusableError(f"{folder}: there is no such folder of designs.")
         for file in sorted(folder.glob(f"*/{FILE}")):
+            if file.parent.name == FOLDER:
+                continue
             template = read_template(file.parent, workshop)
             if template.id in found:
                 raise UnusableError(
@@ -56,26 +63,30 @@ def read_template(folder: Path, workshop: Workshop) -> Template:
     if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", folder.name):
         raise UnusableError(f"{folder}: a design's folder is named in a-z, 0-9 and '-' only.")
     growth = read_growth(table, str(file))
-    layers = _layers(table, file, growth, workshop)
+    layers = _layers(table, file, workshop)
+    check_growth(growth, layers)
+    symbol_slots = read_symbol_slots(table, file, {drawn.layer.name: drawn for drawn in layers})
     template = Template(
         id=folder.name,
         title=config.text(table, "title", str(file)),
         folder=str(folder),
         size=layers[0].size,
         layers=tuple(drawn.layer for drawn in layers),
-        slots=_slots(table, file, layers, workshop),
+        slots=_slots(table, file, layers, symbol_slots, workshop),
         needed=config.texts(table, "needed", str(file), ()),
         hangers=config.texts(table, "hangers", str(file), ()),
         finishes=config.texts(table, "finishes", str(file), ()),
-        symbols=config.texts(table, "symbols", str(file), ()),
         sha256=_digest(file, layers),
+        symbol_drawings=read_symbols(folder.parent) if symbol_slots else (),
+        symbol_slots=symbol_slots,
         growth=growth,
+        sizes=_sizes(table, str(file)),
         family=config.yes_or_no(table, "family", str(file), True),
     )
-    _check_needed(template, file)
+    _check_fields(template, file)
+    _check_default_symbols(template, file)
     _check_hangers(template, file, workshop)
     _check_finishes(template, file, workshop)
-    _check_growth(template, file)
     return template
 
 
@@ -87,66 +98,78 @@ def _digest(file: Path, layers: Sequence[DrawnLayer]) -> str:
     return whole.hexdigest()
 
 
-def _layers(
-    table: config.Table, file: Path, growth: tuple[Growth, ...], workshop: Workshop
-) -> tuple[DrawnLayer, ...]:
+def _layers(table: config.Table, file: Path, workshop: Workshop) -> tuple[DrawnLayer, ...]:
     tables = config.tables(table, "layers", str(file))
-    layers = tuple(
-        read_layer(each, depth, file, growth, workshop) for depth, each in enumerate(tables)
-    )
+    layers = tuple(read_layer(each, depth, file, workshop) for depth, each in enumerate(tables))
     first = layers[0]
     for drawn in layers:
         if sum(drawn.layer.name == other.layer.name for other in layers) > 1:
             raise UnusableError(f"{file}: two layers are named '{drawn.layer.name}'.")
-        if max(abs(a - b) for a, b in zip(drawn.size, first.size, strict=True)) > 1e-6:
-            raise UnusableError(
-                f"{drawn.drawing}: is {_size(drawn)}, but {first.drawing} is {_size(first)}; "
-                f"draw all layers at the same size, each in its place."
-            )
+        check_alike(drawn.drawing, drawn.size, first.drawing, first.size)
     return layers
 
 
-def _size(drawn: DrawnLayer) -> str:
-    width, height = drawn.size
-    return f"{width:.6g} by {height:.6g} mm"
-
-
 def _slots(
-    table: config.Table, file: Path, layers: Sequence[DrawnLayer], workshop: Workshop
+    table: config.Table,
+    file: Path,
+    layers: Sequence[DrawnLayer],
+    symbol_slots: Sequence[SymbolSlot],
+    workshop: Workshop,
 ) -> tuple[Slot, ...]:
     by_name = {drawn.layer.name: drawn for drawn in layers}
     tables = config.tables(table, "slots", str(file), [])
-    slots = tuple(
+    slots = [
         read_slot(each, f"{file}, slot {i}", by_name, workshop) for i, each in enumerate(tables, 1)
-    )
-    taken = [(slot.layer, slot.field) for slot in slots]
-    if len(set(taken)) != len(taken):
+    ]
+    taken = [(slot.layer, slot.side, slot.field) for slot in slots]
+    if len({(layer, field) for layer, _, field in taken}) != len(taken):
         raise UnusableError(f"{file}: two slots letter the same field on the same layer.")
-    for drawn in layers:
-        for field in drawn.zones:
-            if (drawn.layer.name, field) not in taken:
+    taken += [(slot.layer, slot.side, FIELD) for slot in symbol_slots]
+    for name, side in ((d.layer.name, side) for d in layers for side in d.sides.values()):
+        if side.identity and (name, side.side, ORDER) not in taken:
+            own = identity_table(name, side.side)
+            slots.append(read_slot(own, str(file), by_name, workshop))
+            taken.append((name, side.side, ORDER))
+        for field in (*side.zones, *side.lines):
+            if (name, side.side, field) not in taken:
+                role = "zone" if field in side.zones else "path"
                 raise UnusableError(
-                    f"{drawn.drawing}, element 'zone.{field}': {file.name} has no slot for "
-                    f"'{field}' on layer '{drawn.layer.name}'."
+                    f"{side.drawing}, element '{role}.{field}': {file.name} has no slot for "
+                    f"'{field}' on layer '{name}'."
                 )
-    return slots
+    return tuple(slots)
 
 
-def _check_growth(template: Template, file: Path) -> None:
-    for growth in template.growth:
-        if growth.field not in template.fields:
+def _sizes(table: config.Table, file: str) -> tuple[tuple[str, float], ...]:
+    """Ids with factors in the order of the file."""
+    own = config.table(table, "sizes", file, {})
+    place = f"{file}, sizes"
+    return tuple(
+        (size, config.number(own, size, place, least=SMALLEST, most=LARGEST)) for size in own
+    )
+
+
+def _check_fields(template: Template, file: Path) -> None:
+    """Everything that names a field names one that is lettered."""
+    named = [
+        *(("needs", field) for field in template.needed),
+        *(("grows for", growth.field) for growth in template.growth),
+        *(("has a backing of", la.backing.field) for la in template.layers if la.backing),
+    ]
+    for says, field in named:
+        if field not in template.fields:
             raise UnusableError(
-                f"{file}: grows for '{growth.field}', which no slot letters; "
-                f"{config.nearest(growth.field, template.fields)}"
+                f"{file}: {says} '{field}', which no slot letters; "
+                f"{config.nearest(field, template.fields)}"
             )
 
 
-def _check_needed(template: Template, file: Path) -> None:
-    for field in template.needed:
-        if field not in template.fields:
+def _check_default_symbols(template: Template, file: Path) -> None:
+    for slot in template.symbol_slots:
+        if slot.default and slot.default not in template.symbols:
             raise UnusableError(
-                f"{file}: needs '{field}', which no slot letters; "
-                f"{config.nearest(field, template.fields)}"
+                f"{file}: unknown symbol '{slot.default}'; "
+                f"{config.nearest(slot.default, template.symbols)}"
             )
 
 

@@ -3,54 +3,57 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path as FilePath
 
 from proofgen import config
-from proofgen.designs.design import Growth, Mark, TemplateLayer
-from proofgen.designs.drawing import Shape, read_drawing
-from proofgen.designs.grow import crosses_askew
+from proofgen.designs.design import Backing, TemplateLayer
+from proofgen.designs.drawing import read_drawing
 from proofgen.designs.order_of_work import in_order_of_work
-from proofgen.designs.roles import HOLE, LINE, ZONE, role_of
+from proofgen.designs.read_side import BACK, FRONT, DrawnSide, by_role
 from proofgen.errors import UnusableError
-from proofgen.geometry.affine import Point
-from proofgen.geometry.path import Path
 from proofgen.workshop.workshop import Workshop
 
 ROW = "row"  # the finish that the order's row chooses
-LAYER_KEYS = ("name", "drawing", "material", "finish", "rotation", "hole_extra")
+LAYER_KEYS = (
+    "name",
+    "drawing",
+    "back_drawing",
+    "material",
+    "finish",
+    "rotation",
+    "hole_extra",
+    "backing",
+)
 ANGLES = (0, 90, 180, 270)
-ROUND = 0.01  # how far a hole's box may be from a square, mm
 
 
 @dataclass(frozen=True, slots=True)
 class DrawnLayer:
-    """A layer with its drawing: file, size, and the outlines of the zones and the lines
-    that bent text follows, by field."""
+    """A layer with what is drawn on its sides; (width, height) in mm."""
 
     layer: TemplateLayer
-    drawing: str
     size: tuple[float, float]
-    zones: dict[str, Path]
-    lines: dict[str, Path]
+    sides: Mapping[str, DrawnSide]
+
+    @property
+    def drawing(self) -> str:
+        """The file that shows the layer's front."""
+        return self.sides[FRONT].drawing
 
 
-def read_layer(
-    table: config.Table,
-    depth: int,
-    file: FilePath,
-    growth: tuple[Growth, ...],
-    workshop: Workshop,
-) -> DrawnLayer:
+def read_layer(table: config.Table, depth: int, file: FilePath, workshop: Workshop) -> DrawnLayer:
     """Read the layer at this depth of the design file; UnusableError for what is wrong in it."""
     name = config.text(table, "name", f"{file}, layer {depth + 1}")
     place = f"{file}, layer '{name}'"
     config.check_keys(table, LAYER_KEYS, place)
-    drawing = _drawing_file(table, file, place)
-    data = read_bytes(drawing)
-    drawn = read_drawing(data, str(drawing))
-    roles = _by_role(drawn.shapes, growth, str(drawing))
+    size, front, digest = _read_side(table, "drawing", file, place, FRONT)
+    sides = {FRONT: front}
+    if "back_drawing" in table:
+        back_size, sides[BACK], other = _read_side(table, "back_drawing", file, place, BACK)
+        check_alike(sides[BACK].drawing, back_size, front.drawing, size)
+        digest = combined(digest, other)
     finishes = [*(finish.id for finish in workshop.finishes), ROW]
     layer = TemplateLayer(
         name=name,
@@ -58,12 +61,63 @@ def read_layer(
         finish=config.choice(table, "finish", place, finishes),
         rotation=_rotation(table, place),
         depth=depth,
-        marks=in_order_of_work(roles.marks),
-        hole=roles.holes[0] if roles.holes else None,
+        marks=in_order_of_work(mark for side in sides.values() for mark in side.marks),
+        hole=front.holes[0] if front.holes else None,
         hole_extra=config.number(table, "hole_extra", place, 0.0, least=0, most=10),
-        sha256=hashlib.sha256(data).hexdigest(),
+        sha256=digest,
+        backing=_backing(table, place),
     )
-    return DrawnLayer(layer, str(drawing), drawn.size, roles.zones, roles.lines)
+    _check_backing(layer, front)
+    return DrawnLayer(layer, size, sides)
+
+
+def combined(*digests: str) -> str:
+    """One SHA-256 for several, or for a digest and what was chosen."""
+    return hashlib.sha256("\n".join(digests).encode()).hexdigest()
+
+
+def check_alike(
+    file: str, size: tuple[float, float], other: str, expected: tuple[float, float]
+) -> None:
+    """UnusableError where two drawings of a design differ in size."""
+    if max(abs(a - b) for a, b in zip(size, expected, strict=True)) > 1e-6:
+        raise UnusableError(
+            f"{file}: is {_size(size)}, but {other} is {_size(expected)}; "
+            f"draw all layers at the same size, each in its place."
+        )
+
+
+def _size(size: tuple[float, float]) -> str:
+    return f"{size[0]:.6g} by {size[1]:.6g} mm"
+
+
+def _read_side(
+    table: config.Table, key: str, file: FilePath, place: str, side: str
+) -> tuple[tuple[float, float], DrawnSide, str]:
+    """Size, what is drawn, and the SHA-256 of the drawing that a key names."""
+    drawing = _drawing_file(table, key, file, place)
+    data = read_bytes(drawing)
+    drawn = read_drawing(data, str(drawing))
+    return drawn.size, by_role(drawn.shapes, str(drawing), side), hashlib.sha256(data).hexdigest()
+
+
+def _backing(table: config.Table, place: str) -> Backing | None:
+    own = config.table(table, "backing", place, None)
+    if own is None:
+        return None
+    place = f"{place}, backing"
+    config.check_keys(own, ("field", "grow"), place)
+    grow = config.number(own, "grow", place, least=0.5, most=50)
+    return Backing(config.text(own, "field", place), grow)
+
+
+def _check_backing(layer: TemplateLayer, front: DrawnSide) -> None:
+    outlined = any(mark.operation == "cut-outside" for mark in layer.marks)
+    if layer.backing and outlined:
+        raise UnusableError(
+            f"{front.drawing}: has a 'cut-outside', but the layer's outline is its backing; "
+            f"take one of them out."
+        )
 
 
 def read_bytes(file: FilePath) -> bytes:
@@ -80,10 +134,10 @@ def read_bytes(file: FilePath) -> bytes:
     return data.removeprefix(b"\xef\xbb\xbf").replace(b"\r\n", b"\n").replace(b"\r", b"\n")
 
 
-def _drawing_file(table: config.Table, file: FilePath, place: str) -> FilePath:
-    name = config.text(table, "drawing", place)
+def _drawing_file(table: config.Table, key: str, file: FilePath, place: str) -> FilePath:
+    name = config.text(table, key, place)
     if name != FilePath(name).name or "\\" in name or ":" in name or not name.endswith(".svg"):
-        raise UnusableError(f"{place}: 'drawing' must name an .svg beside it, not '{name}'.")
+        raise UnusableError(f"{place}: '{key}' must name an .svg beside it, not '{name}'.")
     return file.parent / name
 
 
@@ -93,51 +147,3 @@ def _rotation(table: config.Table, place: str) -> tuple[int, ...]:
         allowed = ", ".join(map(str, ANGLES))
         raise UnusableError(f"{place}: 'rotation' must list angles of {allowed}.")
     return tuple(angles)
-
-
-@dataclass(slots=True)
-class _Roles:
-    """What a drawing holds: marks in drawing order, zones and lines by field, hole centres."""
-
-    marks: list[Mark] = field(default_factory=list)
-    zones: dict[str, Path] = field(default_factory=dict)
-    lines: dict[str, Path] = field(default_factory=dict)
-    holes: list[Point] = field(default_factory=list)
-
-
-def _by_role(shapes: Iterable[Shape], growth: tuple[Growth, ...], file: str) -> _Roles:
-    found = _Roles()
-    for shape in shapes:
-        role, name = role_of(shape, file)
-        place = f"{file}, element '{shape.id or role}'"
-        if role in (ZONE, LINE):
-            kept = found.zones if role == ZONE else found.lines
-            if not name or name in kept:
-                raise UnusableError(f"{place}: it is named after its field, once: '{role}.name'.")
-            kept[name] = shape.path
-            continue
-        if any(crosses_askew(shape.path, each) for each in growth):
-            raise UnusableError(
-                f"{place}: it crosses the line of growth other than straight; "
-                f"move the line, or draw a straight stretch across it."
-            )
-        if role == HOLE:
-            found.holes.append(_hole_centre(shape.path, place))
-        else:
-            found.marks.append(_mark(role, shape.path, place))
-    if len(found.holes) > 1:
-        raise UnusableError(f"{file}: has {len(found.holes)} holes; a hanger takes one.")
-    return found
-
-
-def _mark(operation: str, path: Path, place: str) -> Mark:
-    if operation != "engrave-line" and not all(contour.closed for contour in path.contours):
-        raise UnusableError(f"{place}: its outline is not closed; join its ends.")
-    return Mark(operation, path)
-
-
-def _hole_centre(path: Path, place: str) -> Point:
-    box = path.bounds()
-    if abs(box.width - box.height) > ROUND:
-        raise UnusableError(f"{place}: a hole is drawn as a circle.")
-    return box.centre

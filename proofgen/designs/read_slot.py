@@ -8,10 +8,11 @@ from proofgen import config
 from proofgen.config import Table
 from proofgen.designs.design import Slot
 from proofgen.designs.read_layer import DrawnLayer
+from proofgen.designs.read_side import FRONT, SIDES, DrawnSide
 from proofgen.errors import UnusableError
 from proofgen.geometry.affine import Point
 from proofgen.geometry.inscribed import inscribed
-from proofgen.geometry.path import Path
+from proofgen.orders.order import ORDER
 from proofgen.workshop.workshop import Bound, Workshop
 
 SLOT_KEYS = (
@@ -29,13 +30,17 @@ SLOT_KEYS = (
     "baseline",
     "case",
     "made",
+    "side",
 )
 ALIGNMENTS = ("left", "centre", "right", "free")
 CASES = ("as-typed", "capitals")
-MADE = ("engrave",)
+MADE = ("engrave", "cut", "stand")
 MOST_LINES = 4
 # How far a polygon may keep within a curved zone, mm: a loss nobody sees, and few edges to fit.
 TOLERANCE = 0.03
+# A number for the workshop's own eyes, where another layer covers it.
+IDENTITY_CAP_HEIGHT = Bound(1.8, 2.5)
+IDENTITY_FACES = ("roboto-flex", "open-sans")
 
 
 def read_slot(
@@ -46,12 +51,15 @@ def read_slot(
     place = f"{place} ({field})"
     config.check_keys(table, SLOT_KEYS, place)
     layer = config.choice(table, "layer", place, tuple(layers))
-    zone = _zone(field, layers[layer])
-    path = _line(field, layers[layer])
+    drawn = drawn_side(table, place, layers[layer])
+    zone = zone_of(field, drawn)
     faces = config.texts(table, "faces", place)
     if not faces:
         raise UnusableError(f"{place}: 'faces' is empty; name at least one.")
-    most_lines = 1 if path else MOST_LINES
+    made = config.choice(table, "made", place, MADE, "engrave")
+    if made != "engrave" and drawn.side != FRONT:
+        raise UnusableError(f"{place}: is cut, so its side is the front.")
+    most_lines = 1 if field in drawn.lines else MOST_LINES
     lines = config.whole(table, "lines", place, 1, least=1, most=most_lines)
     xs = [x for x, _ in zone]
     return Slot(
@@ -60,7 +68,7 @@ def read_slot(
         zone=zone,
         faces=faces,
         faces_asked=config.texts(table, "faces_asked", place, ()),
-        cap_height=_cap_height(table, place, workshop.cap_height(field)),
+        cap_height=_cap_height(table, place, _usual(field, workshop)),
         narrow=config.number(table, "narrow", place, 0.75, least=0.4, most=1),
         lines=lines,
         lines_asked=config.whole(table, "lines_asked", place, lines, least=lines, most=most_lines),
@@ -69,12 +77,29 @@ def read_slot(
         anchor=config.number(table, "anchor", place, (min(xs) + max(xs)) / 2),
         baseline=config.number(table, "baseline", place, None),
         case=config.choice(table, "case", place, CASES, "as-typed"),
-        made=config.choice(table, "made", place, MADE, "engrave"),
-        path=path,
+        made=made,
+        side=drawn.side,
+        path=drawn.lines.get(field),
     )
 
 
-def _zone(field: str, drawn: DrawnLayer) -> tuple[Point, ...]:
+def identity_table(layer: str, side: str) -> Table:
+    """The table of the slot for the order's number, which a design need not write."""
+    return {"field": ORDER, "layer": layer, "side": side, "faces": list(IDENTITY_FACES)}
+
+
+def drawn_side(table: Table, place: str, drawn: DrawnLayer) -> DrawnSide:
+    """The side that a slot's table names; UnusableError where the layer has no such drawing."""
+    side = config.choice(table, "side", place, SIDES, FRONT)
+    if side not in drawn.sides:
+        raise UnusableError(
+            f"{place}: its side is '{side}', but the layer has no 'back_drawing'; name one."
+        )
+    return drawn.sides[side]
+
+
+def zone_of(field: str, drawn: DrawnSide) -> tuple[Point, ...]:
+    """The corners of a field's zone; UnusableError where it is missing or no simple outline."""
     wanted = f"zone.{field}"
     if field not in drawn.zones:
         known = [f"zone.{name}" for name in drawn.zones]
@@ -86,12 +111,8 @@ def _zone(field: str, drawn: DrawnLayer) -> tuple[Point, ...]:
         raise UnusableError(f"{drawn.drawing}, element '{wanted}': {error}.") from None
 
 
-def _line(field: str, drawn: DrawnLayer) -> Path | None:
-    """The line that the text follows, if one is drawn for the field."""
-    path = drawn.lines.get(field)
-    if path and len(path.contours) != 1:
-        raise UnusableError(f"{drawn.drawing}, element 'path.{field}': is not one line.")
-    return path
+def _usual(field: str, workshop: Workshop) -> Bound:
+    return IDENTITY_CAP_HEIGHT if field == ORDER else workshop.cap_height(field)
 
 
 def _cap_height(table: Table, place: str, usual: Bound) -> Bound:

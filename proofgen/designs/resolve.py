@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import starmap
 
 from proofgen.designs.choices import Named, T, closest, match, quoted
-from proofgen.designs.design import Design, DesignLayer, Mark, Template, TemplateLayer
+from proofgen.designs.design import (
+    Design,
+    DesignLayer,
+    Mark,
+    SymbolDrawing,
+    Template,
+    TemplateLayer,
+)
 from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.designs.read import NO_HANGER
-from proofgen.designs.read_layer import ROW
+from proofgen.designs.read_layer import ROW, combined
+from proofgen.designs.scale import scaled
+from proofgen.designs.symbols import place_symbol
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, FlagKind, Severity
 from proofgen.geometry.path import circle
@@ -36,18 +47,32 @@ def resolve(
     template: Template, order: Order, workshop: Workshop
 ) -> tuple[Design | None, tuple[Flag, ...]]:
     """The design for one order, or None where a flag stops it; the flags stand in either case."""
+    size, size_flags = _size(template, order)
+    template = scaled(template, size.factor) if size else template
     finish, finish_flags = _finish(template, order, workshop)
     hanger, hanger_flags = _hanger(template, order, workshop)
+    symbols, symbol_flags = _symbols(template, order, workshop)
     flags = (
         *_field_flags(template, order, workshop),
+        *size_flags,
         *finish_flags,
         *hanger_flags,
-        *_symbol_flags(template, order),
+        *symbol_flags,
     )
-    if hanger is None or any(flag.kind.severity is Severity.STOP for flag in flags):
+    if size is None or hanger is None or any(flag.kind.severity is Severity.STOP for flag in flags):
         return None, flags
+    usual_size = size.factor == _sizes(template)[0].factor
     layers = tuple(
-        _layer(template, layer, order, finish, hanger, workshop) for layer in template.layers
+        _layer(
+            template,
+            layer,
+            symbols.get(layer.name),
+            not usual_size or _personal(template, layer, symbols.get(layer.name), order, workshop),
+            finish,
+            hanger,
+            workshop,
+        )
+        for layer in template.layers
     )
     design = Design(
         id=template.id,
@@ -89,7 +114,7 @@ def _hanger(
 
 
 def _chosen(
-    typed: str, offered: list[T], kind: FlagKind, where: str
+    typed: str, offered: Sequence[T], kind: FlagKind, where: str
 ) -> tuple[T | None, tuple[Flag, ...]]:
     """What was typed, the first one where nothing was, or a flag with what there is."""
     found = match(typed, offered) if typed else offered[0]
@@ -104,10 +129,62 @@ def _titles(offered: Iterable[Named]) -> str:
     return ", ".join(one.title for one in offered)
 
 
-def _symbol_flags(template: Template, order: Order) -> tuple[Flag, ...]:
-    if template.symbols:
-        return ()
-    return _unused(kinds.SYMBOL_UNUSED, "symbol", order.option("symbol"), template, order)
+@dataclass(frozen=True, slots=True)
+class _Size:
+    """A size that a row may choose."""
+
+    id: str
+    factor: float
+
+    @property
+    def title(self) -> str:
+        """What a person reads."""
+        return self.id.replace("-", " ")
+
+
+def _sizes(template: Template) -> tuple[_Size, ...]:
+    return tuple(starmap(_Size, template.sizes)) or (_Size("standard", 1.0),)
+
+
+def _size(template: Template, order: Order) -> tuple[_Size | None, tuple[Flag, ...]]:
+    """The size; None where the row asks for one that is not offered."""
+    typed = order.option("size")
+    offered = _sizes(template)
+    if not template.sizes:
+        return offered[0], _unused(kinds.SIZE_UNUSED, "size", typed, template, order)
+    return _chosen(typed, offered, kinds.SIZE_UNKNOWN, order.where("size"))
+
+
+@dataclass(frozen=True, slots=True)
+class _Symbol:
+    """The symbol of a layer: as it is made, and whether it is the design's usual one."""
+
+    mark: Mark
+    drawing: SymbolDrawing
+    usual: bool
+
+
+def _symbols(
+    template: Template, order: Order, workshop: Workshop
+) -> tuple[dict[str, _Symbol], tuple[Flag, ...]]:
+    """By layer; the design's usual symbol where the row names none."""
+    typed = order.option("symbol")
+    where = order.where("symbol")
+    if not template.symbol_slots:
+        return {}, _unused(kinds.SYMBOL_UNUSED, "symbol", typed, template, order)
+    placed: dict[str, _Symbol] = {}
+    flags: tuple[Flag, ...] = ()
+    for slot in template.symbol_slots:
+        wanted = typed or slot.default
+        if not wanted:
+            continue
+        drawing, found = _chosen(wanted, template.symbol_drawings, kinds.SYMBOL_UNKNOWN, where)
+        if drawing:
+            mark, found = place_symbol(drawing, slot, template, workshop, where)
+            if mark:
+                placed[slot.layer] = _Symbol(mark, drawing, drawing.id == slot.default)
+        flags += tuple(flag for flag in found if flag not in flags)
+    return placed, flags
 
 
 def _unused(
@@ -143,7 +220,8 @@ def _about(kind: FlagKind, field: str, template: Template, order: Order) -> Flag
 def _layer(
     template: Template,
     layer: TemplateLayer,
-    order: Order,
+    symbol: _Symbol | None,
+    personal: bool,
     finish: Finish | None,
     hanger: Hanger,
     workshop: Workshop,
@@ -152,10 +230,11 @@ def _layer(
     by_row = layer.finish == ROW
     done = finish if by_row and finish else workshop.finish(layer.finish)
     shared = (
-        not _personal(template, layer, order, workshop)
+        not personal
         and not (by_row and done.when == "before")
         and (layer.hole is None or hanger.id == template.hangers[0])
     )
+    own = (symbol.mark,) if symbol else ()
     return DesignLayer(
         name=layer.name,
         material=layer.material,
@@ -163,16 +242,26 @@ def _layer(
         rotation=layer.rotation,
         depth=layer.depth,
         shared=shared,
-        marks=in_order_of_work((*layer.marks, *_hole(layer, hanger))),
-        sha256=layer.sha256,
+        marks=in_order_of_work((*layer.marks, *own, *_hole(layer, hanger))),
+        sha256=combined(layer.sha256, symbol.drawing.sha256) if symbol else layer.sha256,
+        backing=layer.backing,
     )
 
 
-def _personal(template: Template, layer: TemplateLayer, order: Order, workshop: Workshop) -> bool:
+def _personal(
+    template: Template,
+    layer: TemplateLayer,
+    symbol: _Symbol | None,
+    order: Order,
+    workshop: Workshop,
+) -> bool:
     """Whether the row changes what is made on the layer; the edition's year is everybody's."""
     fields = {slot.field for slot in template.slots if slot.layer == layer.name}
+    if layer.backing:
+        fields.add(layer.backing.field)
     other_year = order.field(YEAR) != str(workshop.edition_year)
-    return bool(fields - {YEAR}) or (YEAR in fields and other_year)
+    own = bool(fields - {YEAR}) or (YEAR in fields and other_year)
+    return own or (symbol is not None and not symbol.usual)
 
 
 def _hole(layer: TemplateLayer, hanger: Hanger) -> tuple[Mark, ...]:

@@ -7,8 +7,8 @@ from proofgen.designs.drawing import Shape
 from proofgen.errors import UnusableError
 from proofgen.workshop.workshop import OPERATIONS
 
-ZONE, LINE, HOLE = "zone", "path", "hole"
-ROLES = (*OPERATIONS, ZONE, LINE, HOLE)
+ZONE, LINE, IDENTITY, HOLE = "zone", "path", "identity", "hole"
+ROLES = (*OPERATIONS, ZONE, LINE, IDENTITY, HOLE)
 
 
 def role_of(shape: Shape, file: str) -> tuple[str, str]:

@@ -76,3 +76,48 @@ SYMBOL_UNUSED = FlagKind(
     why="a buyer who chose a symbol expects it",
     source=PRACTICE,
 )
+
+SYMBOL_UNKNOWN = FlagKind(
+    id="symbol-unknown",
+    severity=Severity.STOP,
+    says="there is no symbol {measured}; there is {limit}",
+    do="Type one of these, or leave the cell blank for the usual one.",
+    why="a guessed symbol is a remake",
+    source=PRACTICE,
+)
+
+SYMBOL_TOO_FINE = FlagKind(
+    id="symbol-too-fine",
+    severity=Severity.STOP,
+    says="the {subject} comes out {measured} mm wide; {limit} mm is the least",
+    do="Choose another symbol, a larger size, or draw the symbol more boldly.",
+    why="finer parts char away or close up",
+    source=PRACTICE,
+)
+
+SYMBOL_FALLS_OUT = FlagKind(
+    id="symbol-falls-out",
+    severity=Severity.STOP,
+    says="the inside of the {measured} would fall out where it is cut through",
+    do="Choose a symbol without enclosed wood, or draw bridges to it.",
+    why="what a cut surrounds has nothing to hold to",
+    source=PRACTICE,
+)
+
+SIZE_UNKNOWN = FlagKind(
+    id="size-unknown",
+    severity=Severity.STOP,
+    says="the size {measured} is not offered; there is {limit}",
+    do="Type one of these, or leave the cell blank for the first.",
+    why="a guessed size is a remake",
+    source=PRACTICE,
+)
+
+SIZE_UNUSED = FlagKind(
+    id="size-unused",
+    severity=Severity.NOTE,
+    says="the size {measured} is not used, since the design {subject} has one size",
+    do="Clear the cell, or choose another design.",
+    why="a buyer who chose a size expects it",
+    source=PRACTICE,
+)

@@ -12,7 +12,7 @@ from proofgen.orders.sheet import Row, Sheet
 
 NEEDED = ("order", "name", "design")
 FIELDS = ("name", "year", "inscription")
-OPTIONS = ("symbol", "finish", "hanger", "face")
+OPTIONS = ("symbol", "finish", "hanger", "face", "size")
 OTHERS = ("quantity", "buyer", "due", "approved")
 
 

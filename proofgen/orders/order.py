@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from proofgen.flags.flag import Flag
 
+ORDER = "order"  # the field that is the order's own number
+
 
 @dataclass(frozen=True, slots=True)
 class Source:
@@ -30,7 +32,7 @@ class Order:
 
     `line` counts the lines of that number from 1. `fields` are the texts that may
     be lettered (name, year, inscription, whatever a design names), in NFC, without blank ones;
-    `options` are the choices (symbol, finish, hanger, face). `due` is an ISO date or was typed.
+    `options` are the choices (symbol, finish, hanger, face, size). `due` is an ISO date or was typed.
     """
 
     number: str
@@ -45,8 +47,8 @@ class Order:
     approved: str = ""
 
     def field(self, name: str) -> str:
-        """The text of a field, or an empty one."""
-        return dict(self.fields).get(name, "")
+        """The text of a field, or an empty one; the order's number for the field "order"."""
+        return self.number if name == ORDER else dict(self.fields).get(name, "")
 
     def option(self, name: str) -> str:
         """A choice, or an empty text."""

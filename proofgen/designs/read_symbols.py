@@ -1,0 +1,79 @@
+"""The workshop's folder of symbols, and the places that a design has for them."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Mapping
+from pathlib import Path
+
+from proofgen import config
+from proofgen.designs.design import SymbolDrawing, SymbolSlot
+from proofgen.designs.drawing import read_drawing
+from proofgen.designs.read_layer import DrawnLayer, read_bytes
+from proofgen.designs.read_slot import drawn_side, zone_of
+from proofgen.designs.roles import role_of
+from proofgen.designs.symbols import FIELD
+from proofgen.errors import UnusableError
+from proofgen.geometry.path import join
+from proofgen.resources import folder
+
+FOLDER = "symbols"  # among the design folders
+SYMBOL_KEYS = ("layer", "side", "made", "default")
+MADE = ("engrave", "cut")
+AREA = "engrave-area"
+
+
+def read_symbols(designs: Path) -> tuple[SymbolDrawing, ...]:
+    """The symbols of this folder of designs, by id; those that ship where it has none."""
+    own = designs / FOLDER
+    shown = own if own.is_dir() else folder("templates") / FOLDER
+    files = sorted(shown.glob("*.svg"))
+    if not files:
+        raise UnusableError(f"{shown}: there is no symbol; put drawings (.svg) into it.")
+    return tuple(map(_read, files))
+
+
+def read_symbol_slots(
+    table: config.Table, file: Path, layers: Mapping[str, DrawnLayer]
+) -> tuple[SymbolSlot, ...]:
+    """The tables [[symbols]] of a design; UnusableError names the one that is wrong."""
+    tables = config.tables(table, "symbols", str(file), [])
+    slots = tuple(_slot(each, f"{file}, symbol {i}", layers) for i, each in enumerate(tables, 1))
+    if len({slot.layer for slot in slots}) != len(slots):
+        raise UnusableError(f"{file}: two tables [[symbols]] are for the same layer.")
+    return slots
+
+
+def _slot(table: config.Table, place: str, layers: Mapping[str, DrawnLayer]) -> SymbolSlot:
+    config.check_keys(table, SYMBOL_KEYS, place)
+    layer = config.choice(table, "layer", place, tuple(layers))
+    drawn = drawn_side(table, place, layers[layer])
+    made = config.choice(table, "made", place, MADE, "engrave")
+    if made == "cut" and drawn.side == "back":
+        raise UnusableError(f"{place}: is cut, so its side is the front.")
+    return SymbolSlot(
+        layer=layer,
+        zone=zone_of(FIELD, drawn),
+        made=made,
+        default=config.text(table, "default", place, ""),
+        side=drawn.side,
+    )
+
+
+def _read(file: Path) -> SymbolDrawing:
+    if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", file.stem):
+        raise UnusableError(f"{file}: a symbol's file is named in a-z, 0-9 and '-' only.")
+    data = read_bytes(file)
+    shapes = read_drawing(data, str(file)).shapes
+    for shape in shapes:
+        if role_of(shape, str(file))[0] != AREA:
+            raise UnusableError(
+                f"{file}, element '{shape.id}': a symbol is one or more elements '{AREA}'."
+            )
+        if not all(contour.closed for contour in shape.path.contours):
+            raise UnusableError(f"{file}, element '{shape.id}': its outline is not closed.")
+    if not shapes:
+        raise UnusableError(f"{file}: nothing is drawn in it.")
+    path = join(shape.path for shape in shapes)
+    return SymbolDrawing(file.stem, path, hashlib.sha256(data).hexdigest())
