@@ -19,20 +19,27 @@ KERF = WORKSHOP.machine.kerf
 FINE = 0.005
 
 
-def design(name: str, hanger: str) -> Design:
+def design(name: str, hanger: str, size: str = "") -> Design:
     fields = {"name": "Ada", "year": str(WORKSHOP.edition_year)}
-    resolved, flags = resolve(TEMPLATES[name], order(fields, hanger=hanger), WORKSHOP)
+    resolved, flags = resolve(TEMPLATES[name], order(fields, hanger=hanger, size=size), WORKSHOP)
     assert resolved is not None
     assert not flags
     return resolved
 
 
-CASES = [(name, hanger) for name, t in TEMPLATES.items() for hanger in t.hangers or ("",)]
+CASES = [
+    (name, hanger, size)
+    for name, t in TEMPLATES.items()
+    for hanger in t.hangers or ("",)
+    for size, _ in t.sizes or (("", 1.0),)
+]
+# A backing's outline is made from the lettering, so it has nothing to measure yet.
 LAYERS = [
-    pytest.param(made, layer, id=f"{name}-{layer.name}-{hanger}")
-    for name, hanger in CASES
-    for made in [design(name, hanger)]
+    pytest.param(made, layer, id=f"{name}-{layer.name}-{hanger}-{size}")
+    for name, hanger, size in CASES
+    for made in [design(name, hanger, size)]
     for layer in made.layers
+    if not layer.backing
 ]
 
 
@@ -91,7 +98,11 @@ def test_engraving_keeps_from_cut_edges(made: Design, layer: DesignLayer) -> Non
     wanted = WORKSHOP.material(layer.material).limits.engraving_to_cut.wanted
     edges = shapely.union_all(cut_edges(layer))
     engraved = [lines(mark) for mark in layer.marks if mark.operation.startswith("engrave")]
-    zones = [Polygon(slot.zone) for slot in made.slots if slot.layer == layer.name]
+    zones = [
+        Polygon(slot.zone)
+        for slot in made.slots
+        if slot.layer == layer.name and slot.made == "engrave"
+    ]
     (outline,) = areas(layer, "cut-outside")
     # A line comes out one dot wide, centred on what is drawn.
     for drawn in engraved:
