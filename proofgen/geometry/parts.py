@@ -1,0 +1,52 @@
+"""The connected parts of what a path fills, curves kept."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from proofgen.geometry.path import Contour, Path
+from proofgen.geometry.polygons import TOLERANCE
+from proofgen.geometry.weld import weld
+
+# mm²; welding may leave specks along edges that nearly coincide, and no wood is that small.
+SPECK = 1e-3
+
+
+def parts(path: Path, tolerance: float = TOLERANCE) -> tuple[Path, ...]:
+    """The connected parts, each its outer contour followed by its holes.
+
+    They are in order of the top, then the left of their outer contours. Parts and holes of less
+    than 0.001 mm² are left out; parts that only meet in a point are two.
+    """
+    contours = weld([path]).contours
+    rings = [_ring(contour, tolerance) for contour in contours]
+    kept = [i for i, ring in enumerate(rings) if ring.area >= SPECK]
+    if not kept:
+        return ()
+    # Welding winds holes against their shells, and nothing lies round the largest contour.
+    turns = {i: shapely.is_ccw(rings[i].exterior) for i in kept}
+    outer = turns[max(kept, key=lambda i: rings[i].area)]
+    found = {i: [contours[i]] for i in kept if turns[i] == outer}
+    for i in kept:
+        if turns[i] != outer and (owner := _owner(i, list(found), rings)) is not None:
+            found[owner].append(contours[i])
+    return tuple(Path(tuple(own)) for own in found.values())
+
+
+def _ring(contour: Contour, tolerance: float) -> Polygon:
+    points = contour.flatten(tolerance)
+    return Polygon(points) if len(points) >= 4 else Polygon()
+
+
+def _owner(hole: int, shells: list[int], rings: list[Polygon]) -> int | None:
+    """The smallest shell round a hole."""
+    area = rings[hole].area
+    larger = [i for i in shells if rings[i].area > area]
+    if not larger:
+        return None
+    spot = shapely.point_on_surface(rings[hole].buffer(0))
+    inside = shapely.contains(np.array([rings[i] for i in larger]), spot)
+    around = [i for i, yes in zip(larger, inside, strict=True) if yes]
+    return min(around, key=lambda i: rings[i].area, default=None)
