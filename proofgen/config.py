@@ -121,6 +121,14 @@ def texts(table: Table, key: str, place: str, default: T = REQUIRED) -> tuple[st
     return tuple(value)
 
 
+def yes_or_no(table: Table, key: str, place: str, default: bool) -> bool:
+    """True or false."""
+    value = _get(table, key, place, default)
+    if not isinstance(value, bool):
+        raise _wrong(place, key, "true or false", value)
+    return value
+
+
 def wholes(table: Table, key: str, place: str, default: T = REQUIRED) -> tuple[int, ...] | T:
     """A list of whole numbers."""
     value = _get(table, key, place, default)

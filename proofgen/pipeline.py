@@ -114,10 +114,11 @@ def _write_layers(made: Made, artwork: Artwork, out: Path, workshop: Workshop) -
     """One drawing a layer; all are drawn before the first is written."""
     from proofgen.production.svg import layer_svg
 
-    drawings = {
-        out / f"{stem(made.order)}-{layer.name}.svg": layer_svg(artwork, layer, made.code, workshop)
-        for layer in artwork.layers
-    }
+    drawings: dict[Path, str] = {}
+    for layer in artwork.layers:
+        for side in dict.fromkeys(("front", *(mark.side for mark in layer.marks))):
+            name = f"{stem(made.order)}-{layer.name}{'-back' if side == 'back' else ''}.svg"
+            drawings[out / name] = layer_svg(artwork, layer, made.code, workshop, side)
     for path, drawing in drawings.items():
         write_bytes(path, drawing.encode("utf-8"))
     return tuple(drawings)

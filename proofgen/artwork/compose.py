@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from proofgen.artwork.artwork import Artwork, Layer, Made
 from proofgen.artwork.proofcode import proof_code
 from proofgen.artwork.rules import rules_for
-from proofgen.designs.design import Design, DesignLayer, Mark, Slot
+from proofgen.artwork.standing import cut_through, stand
+from proofgen.designs.design import Backing, Design, DesignLayer, Mark, Slot
 from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, Severity
@@ -17,19 +17,21 @@ from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import fit
 from proofgen.lettering.lettering import Lettering
 from proofgen.orders.order import Order
-from proofgen.workshop.workshop import Workshop
-
-# How a slot is made, as an operation.
-OPERATIONS: Mapping[str, str] = {"engrave": "engrave-area"}
+from proofgen.workshop.workshop import Material, Workshop
 
 
 @dataclass(frozen=True, slots=True)
 class SlotFit:
-    """What became of one slot."""
+    """What became of one slot: its lettering and the marks that make it, or flags that say stop.
+
+    `outline` is that of the whole layer where letters stand on it.
+    """
 
     slot: Slot
     lettering: Lettering | None
     flags: tuple[Flag, ...]
+    marks: tuple[Mark, ...] = ()
+    outline: Path | None = None
 
 
 def fit_slots(
@@ -59,13 +61,12 @@ def compose(
     if any(flag.kind.severity is Severity.STOP for flag in flags):
         return Made(order, None, flags)
     lettering = tuple(item.lettering for item in fitted if item.lettering)
-    operations = {item.slot.field: OPERATIONS[item.slot.made] for item in fitted}
     artwork = Artwork(
         order=order,
         design=design.id,
         title=design.title,
         size=design.size,
-        layers=tuple(_layer(layer, lettering, operations) for layer in design.layers),
+        layers=tuple(_layer(layer, fitted, workshop) for layer in design.layers),
         lettering=lettering,
         hanger=design.hanger,
     )
@@ -81,13 +82,34 @@ def _fit_slot(
     lettering, flags = fit(order.field(slot.field), slot, rules, bench, where, face)
     if lettering is None:
         return SlotFit(slot, None, flags)
-    lettering = replace(lettering, clearance=_clearance(lettering, design))
-    limit = workshop.material(rules.material).limits.engraving_to_cut.least
+    layer = next(layer for layer in design.layers if layer.name == slot.layer)
+    if slot.made == "engrave":
+        return _engraved(lettering, slot, layer, workshop, flags, where)
+    if slot.made == "stand":
+        cut, said = stand(lettering, slot, layer, workshop, bench, where)
+    else:
+        cut, said = cut_through(lettering, layer, workshop, where)
+    kept = cut.lettering if cut.marks else None
+    return SlotFit(slot, kept, (*flags, *said), cut.marks, cut.outline)
+
+
+def _engraved(
+    lettering: Lettering,
+    slot: Slot,
+    layer: DesignLayer,
+    workshop: Workshop,
+    flags: tuple[Flag, ...],
+    where: str,
+) -> SlotFit:
+    """Engraved letters keep clear of the cuts of their layer."""
+    lettering = replace(lettering, clearance=_clearance(lettering, layer))
+    limit = workshop.material(layer.material).limits.engraving_to_cut.least
     comes_out = lettering.clearance - (workshop.machine.kerf + workshop.machine.dot) / 2
     if comes_out < limit:
-        near = Flag(kinds.ENGRAVING_NEAR_CUT, where, comes_out, limit, rules.material)
+        near = Flag(kinds.ENGRAVING_NEAR_CUT, where, comes_out, limit, layer.material)
         return SlotFit(slot, None, (*flags, near))
-    return SlotFit(slot, lettering, flags)
+    mark = Mark("engrave-area", lettering.outline, lettering.field, slot.side)
+    return SlotFit(slot, lettering, flags, (mark,))
 
 
 def _asked_face(order: Order, design: Design, bench: Bench) -> str | Flag:
@@ -108,11 +130,10 @@ def _plain(text: str) -> str:
     return "".join(filter(str.isalnum, text.casefold()))
 
 
-def _clearance(lettering: Lettering, design: Design) -> float:
+def _clearance(lettering: Lettering, layer: DesignLayer) -> float:
     """From the outline to the nearest cut of its layer, mm."""
     from proofgen.geometry.polygons import distance
 
-    layer = next(layer for layer in design.layers if layer.name == lettering.layer)
     return distance(lettering.outline, _cut_lines(layer))
 
 
@@ -122,14 +143,15 @@ def _cut_lines(layer: DesignLayer) -> Path:
     return Path(tuple(replace(contour, closed=False) for contour in cuts.contours))
 
 
-def _layer(
-    layer: DesignLayer, lettering: tuple[Lettering, ...], operations: Mapping[str, str]
-) -> Layer:
-    own = tuple(
-        Mark(operations[item.field], item.outline, item.field)
-        for item in lettering
-        if item.layer == layer.name
-    )
+def _layer(layer: DesignLayer, fitted: tuple[SlotFit, ...], workshop: Workshop) -> Layer:
+    own = [item for item in fitted if item.slot.layer == layer.name]
+    drawn = layer.marks
+    if any(item.outline for item in own):
+        # Letters that stand are one outline with what carries them.
+        drawn = tuple(mark for mark in drawn if mark.operation != "cut-outside")
+    marks = (*drawn, *(mark for item in own for mark in item.marks))
+    if layer.backing:
+        marks = (*marks, *_backing(layer.backing, fitted, workshop.material(layer.material)))
     return Layer(
         name=layer.name,
         material=layer.material,
@@ -137,8 +159,21 @@ def _layer(
         depth=layer.depth,
         shared=layer.shared,
         rotation=layer.rotation,
-        marks=in_order_of_work((*layer.marks, *own)),
+        marks=in_order_of_work(marks),
     )
+
+
+def _backing(wanted: Backing, fitted: tuple[SlotFit, ...], material: Material) -> tuple[Mark, ...]:
+    """The outline made from the lettering, with what carries it."""
+    from proofgen.geometry.backing import backing
+
+    item = next(item for item in fitted if item.slot.field == wanted.field)
+    if item.lettering is None:
+        return ()
+    outline = backing(
+        item.outline or item.lettering.outline, wanted.grow, material.limits.web.wanted
+    )
+    return (Mark("cut-outside", outline, wanted.field),)
 
 
 def _code(

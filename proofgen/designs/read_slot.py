@@ -30,6 +30,7 @@ SLOT_KEYS = (
     "baseline",
     "case",
     "made",
+    "bolder",
     "side",
 )
 ALIGNMENTS = ("left", "centre", "right", "free")
@@ -39,7 +40,7 @@ MOST_LINES = 4
 # How far a polygon may keep within a curved zone, mm: a loss nobody sees, and few edges to fit.
 TOLERANCE = 0.03
 # A number for the workshop's own eyes, where another layer covers it.
-IDENTITY_CAP_HEIGHT = Bound(1.8, 2.5)
+IDENTITY_CAP_HEIGHT = Bound(2.0, 3.2)
 IDENTITY_FACES = ("roboto-flex", "open-sans")
 
 
@@ -80,6 +81,7 @@ def read_slot(
         made=made,
         side=drawn.side,
         path=drawn.lines.get(field),
+        bolder=config.number(table, "bolder", place, 0.0, least=0, most=3),
     )
 
 

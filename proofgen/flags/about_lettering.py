@@ -112,3 +112,30 @@ ENGRAVING_NEAR_CUT = FlagKind(
     why="the scorched edge runs into the letters",
     source=PRACTICE,
 )
+
+PART_LOOSE = FlagKind(
+    id="part-loose",
+    severity=Severity.STOP,
+    says="{measured} would fall out",
+    do="Choose another design, or ask for another spelling.",
+    why="a part that nothing holds drops through the bed of the machine",
+    source=PRACTICE,
+)
+
+BRIDGED = FlagKind(
+    id="bridged",
+    severity=Severity.NOTE,
+    says="{measured} bridges of at least {limit} mm hold the letters together",
+    do="Check the proof.",
+    why="no joined script joins all pairs of letters, and dots stand alone",
+    source="measured on the faces that ship",
+)
+
+COUNTERS_HELD = FlagKind(
+    id="counters-held",
+    severity=Severity.NOTE,
+    says="{measured} strips of wood hold the insides of letters",
+    do="Check the proof.",
+    why="the inside of an o drops out when the o is cut through",
+    source="derived",
+)

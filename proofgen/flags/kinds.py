@@ -49,6 +49,8 @@ from proofgen.flags.about_designs import (
     SYMBOL_UNUSED as SYMBOL_UNUSED,
 )
 from proofgen.flags.about_lettering import (
+    BRIDGED as BRIDGED,
+    COUNTERS_HELD as COUNTERS_HELD,
     ENGRAVING_NEAR_CUT as ENGRAVING_NEAR_CUT,
     FACE_CHANGED as FACE_CHANGED,
     FACE_UNKNOWN as FACE_UNKNOWN,
@@ -60,6 +62,7 @@ from proofgen.flags.about_lettering import (
     LETTERING_TOO_SMALL as LETTERING_TOO_SMALL,
     LINES_TOO_MANY as LINES_TOO_MANY,
     NOTHING_TO_LETTER as NOTHING_TO_LETTER,
+    PART_LOOSE as PART_LOOSE,
     STROKE_TOO_THIN as STROKE_TOO_THIN,
 )
 from proofgen.flags.flag import FlagKind
@@ -96,6 +99,9 @@ KINDS: tuple[FlagKind, ...] = (
     FACE_WITHOUT_GLYPH,
     FACE_CHANGED,
     FAMILY_ALIKE,
+    PART_LOOSE,
+    BRIDGED,
+    COUNTERS_HELD,
     GLYPH_MISSING,
     NOTHING_TO_LETTER,
     LINES_TOO_MANY,

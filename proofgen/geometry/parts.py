@@ -7,7 +7,7 @@ import shapely
 from shapely import Polygon
 
 from proofgen.geometry.path import Contour, Path
-from proofgen.geometry.polygons import TOLERANCE
+from proofgen.geometry.polygons import TOLERANCE, to_shapely
 from proofgen.geometry.weld import weld
 
 # mm²; welding may leave specks along edges that nearly coincide, and no wood is that small.
@@ -50,3 +50,8 @@ def _owner(hole: int, shells: list[int], rings: list[Polygon]) -> int | None:
     inside = shapely.contains(np.array([rings[i] for i in larger]), spot)
     around = [i for i, yes in zip(larger, inside, strict=True) if yes]
     return min(around, key=lambda i: rings[i].area, default=None)
+
+
+def overlap(a: Path, b: Path, tolerance: float = TOLERANCE) -> float:
+    """Square millimetres that both paths fill."""
+    return float(to_shapely(a, tolerance).intersection(to_shapely(b, tolerance)).area)

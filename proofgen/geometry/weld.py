@@ -1,4 +1,4 @@
-"""Union of outlines with curves kept as curves, by skia-pathops: the one file that knows it."""
+"""Union and difference of outlines, curves kept, by skia-pathops: the one file that knows it."""
 
 from __future__ import annotations
 
@@ -21,18 +21,53 @@ def weld(paths: Iterable[Path]) -> Path:
     outer contours; contours are in order of the top, then the left of their control points.
     Open contours are left out.
     """
-    closed = [c for path in paths for c in path.contours if c.closed and c.segments]
-    if not closed:
-        return Path()
-    left, top, right, bottom = _corners(closed)
-    scale = SPAN / max(right - left, bottom - top, 1e-9)
-    x, y = (left + right) / 2, (top + bottom) / 2
-    skia = pathops.Path(fillType=pathops.FillType.WINDING)
-    for contour in closed:
-        _draw(skia, contour, scale, x, y)
-    skia.simplify(fix_winding=True)
-    skia.convertConicsToQuads()
-    return Path(tuple(sorted(_contours(skia, scale, x, y), key=_place)))
+    frame = _Frame(contours := _closed(*paths))
+    return frame.path(frame.skia(contours)) if contours else Path()
+
+
+def grown(path: Path, by: float) -> Path:
+    """The outline with a border of width `by` welded on, or taken off where it is negative."""
+    frame = _Frame(contours := _closed(path), abs(by))
+    skia = frame.skia(contours)
+    edge = pathops.Path(skia)
+    width = 2 * abs(by) * frame.scale
+    edge.stroke(width, pathops.LineCap.ROUND_CAP, pathops.LineJoin.ROUND_JOIN, 4)
+    edge.convertConicsToQuads()
+    how = pathops.PathOp.UNION if by > 0 else pathops.PathOp.DIFFERENCE
+    return frame.path(pathops.op(skia, edge, how))
+
+
+def without(path: Path, other: Path) -> Path:
+    """What the first fills and the second does not."""
+    first, second = _closed(path), _closed(other)
+    frame = _Frame([*first, *second])
+    return frame.path(pathops.op(frame.skia(first), frame.skia(second), pathops.PathOp.DIFFERENCE))
+
+
+class _Frame:
+    """Moves and scales contours to skia's numbers and back."""
+
+    def __init__(self, contours: list[Contour], margin: float = 0.0) -> None:
+        left, top, right, bottom = _corners(contours) if contours else (0.0, 0.0, 1.0, 1.0)
+        self.scale = SPAN / max(right - left + 2 * margin, bottom - top + 2 * margin, 1e-9)
+        self._x, self._y = (left + right) / 2, (top + bottom) / 2
+
+    def skia(self, contours: list[Contour]) -> pathops.Path:
+        skia = pathops.Path(fillType=pathops.FillType.WINDING)
+        for contour in contours:
+            _draw(skia, contour, self.scale, self._x, self._y)
+        skia.simplify(fix_winding=True)
+        return skia
+
+    def path(self, skia: pathops.Path) -> Path:
+        skia.simplify(fix_winding=True)
+        skia.convertConicsToQuads()
+        found = _contours(skia, self.scale, self._x, self._y)
+        return Path(tuple(sorted(found, key=_place)))
+
+
+def _closed(*paths: Path) -> list[Contour]:
+    return [c for path in paths for c in path.contours if c.closed and c.segments]
 
 
 def _draw(skia: pathops.Path, contour: Contour, scale: float, x: float, y: float) -> None:

@@ -29,7 +29,7 @@ class Bench:
         self._cuts: dict[tuple[str, Axes, float], Cut] = {}
         self._supports: dict[tuple[int, int], Supports] = {}
         self._seats: dict[object, Seat] = {}
-        self._zones: dict[tuple[Point, ...], Zone] = {}
+        self._zones: dict[tuple[tuple[Point, ...], float], Zone] = {}
 
     def cut(self, face: Face, axes: Axes, squeeze: float) -> Cut:
         """The face at that setting."""
@@ -47,29 +47,35 @@ class Bench:
 
     def seat(self, slot: Slot) -> Seat:
         """Where the slot's text goes; KEEP_INSIDE is taken off its zone all round."""
-        at = (slot.zone, slot.path, slot.align, slot.anchor, slot.baseline, slot.leading)
+        place = (slot.align, slot.anchor, slot.baseline, slot.leading)
+        at = (slot.zone, slot.path, slot.bolder, place)
         if at not in self._seats:
             self._seats[at] = self._new_seat(slot)
         return self._seats[at]
 
     def _new_seat(self, slot: Slot) -> Seat:
         if slot.path:
-            return CurvedSeat(slot, Curve(slot.path), _inner(slot.zone))
-        if slot.zone not in self._zones:
-            self._zones[slot.zone] = _prepared(slot.zone)
-        return StraightSeat(slot, self._zones[slot.zone])
+            return CurvedSeat(slot, Curve(slot.path), _inner(slot.zone, slot.bolder))
+        return StraightSeat(slot, self.zone(slot.zone, slot.bolder))
+
+    def zone(self, corners: tuple[Point, ...], border: float = 0.0) -> Zone:
+        """The zone with KEEP_INSIDE and the letters' border taken off all round."""
+        at = (corners, border)
+        if at not in self._zones:
+            self._zones[at] = _prepared(corners, border)
+        return self._zones[at]
 
 
-def _inner(corners: tuple[Point, ...]) -> Floats:
+def _inner(corners: tuple[Point, ...], border: float) -> Floats:
     from proofgen.geometry.corners import inset
 
-    return inset(np.array(corners, dtype=float), KEEP_INSIDE)
+    return inset(np.array(corners, dtype=float), KEEP_INSIDE + border)
 
 
-def _prepared(corners: tuple[Point, ...]) -> Zone:
+def _prepared(corners: tuple[Point, ...], border: float) -> Zone:
     from proofgen.geometry.corners import hull
 
-    inner = _inner(corners)
+    inner = _inner(corners, border)
     around = hull(inner)
     if len(around) == len(inner):
         return ConvexZone(around)

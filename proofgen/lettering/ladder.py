@@ -11,7 +11,7 @@ from proofgen.lettering.rules import Rules
 # Plain horizontal scaling, the last resort.
 SQUEEZES = (0.95, 0.9, 0.85, 0.8)
 # Tracking in ems. Narrowed text may be set tighter, any text looser where its gaps need it.
-LOOSER = (0.0, 0.02, 0.04, 0.06)
+LOOSER = (0.0, 0.02, 0.04, 0.06, 0.1, 0.14)
 TIGHTER = (-0.02, *LOOSER)
 
 

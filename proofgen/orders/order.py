@@ -32,7 +32,8 @@ class Order:
 
     `line` counts the lines of that number from 1. `fields` are the texts that may
     be lettered (name, year, inscription, whatever a design names), in NFC, without blank ones;
-    `options` are the choices (symbol, finish, hanger, face, size). `due` is an ISO date or was typed.
+    `options` are the choices (symbol, finish, hanger, face, size). `due` is an ISO date or as
+    typed.
     """
 
     number: str

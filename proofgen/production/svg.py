@@ -18,13 +18,20 @@ HAIRLINE = 0.1
 LETTERS = {1: "L", 2: "Q", 3: "C"}
 
 
-def layer_svg(artwork: Artwork, layer: Layer, code: str, workshop: Workshop) -> str:
-    """The drawing of one layer, ready to be written as UTF-8."""
+def layer_svg(
+    artwork: Artwork, layer: Layer, code: str, workshop: Workshop, side: str = "front"
+) -> str:
+    """The drawing of one side of a layer, ready to be written as UTF-8.
+
+    The back is drawn as it is seen once the layer has been turned about its upright middle.
+    """
     width, height = artwork.size
     order = artwork.order
     times = f" \u00d7 {order.quantity}" if order.quantity > 1 else ""
-    title = f"Order {order.number} line {order.line}, {layer.name}, {code}{times}"
-    marks = sorted(layer.marks, key=lambda mark: OPERATIONS.index(mark.operation))
+    turned = ", back" if side == "back" else ""
+    title = f"Order {order.number} line {order.line}, {layer.name}{turned}, {code}{times}"
+    own = (mark for mark in layer.marks if mark.side == side)
+    marks = sorted(own, key=lambda mark: OPERATIONS.index(mark.operation))
     groups = [
         _group(layer, operation, field, tuple(found), workshop)
         for (operation, field), found in groupby(marks, key=lambda m: (m.operation, m.field))

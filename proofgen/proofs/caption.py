@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from proofgen.artwork.artwork import Artwork, Made
+from proofgen.orders.order import ORDER
 from proofgen.proofs.paint import cover
 from proofgen.proofs.raster import Floats, polygon_coverage
 from proofgen.proofs.spelled import spelled
@@ -94,6 +95,7 @@ def _texts(artwork: Artwork) -> dict[str, tuple[str, ...]]:
     return {
         lettering.field: tuple(line.text for line in lettering.lines)
         for lettering in artwork.lettering
+        if lettering.field != ORDER
     }
 
 

@@ -43,7 +43,8 @@ def stack(
         finish = workshop.finish(layer.finish)
         tone = grain(layer.name, stage.shape)
         _face(canvas, wood(finish.wood, tone), mask)
-        engrave(canvas, layer.marks, mask, tone, finish.wood[2], finish.engraving, stage)
+        seen = tuple(mark for mark in layer.marks if mark.side == "front")
+        engrave(canvas, seen, mask, tone, finish.wood[2], finish.engraving, stage)
         np.maximum(behind, mask, out=behind)
 
 

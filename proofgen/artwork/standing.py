@@ -1,0 +1,104 @@
+"""Letters that are cut: those that stand as wood on their layer, and those that are openings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from proofgen.designs.design import DesignLayer, Mark, Slot
+from proofgen.flags import kinds
+from proofgen.flags.flag import Flag
+from proofgen.geometry.affine import Point
+from proofgen.geometry.counters import held
+from proofgen.geometry.holding import held_on
+from proofgen.geometry.parts import parts
+from proofgen.geometry.path import Path, join
+from proofgen.geometry.weld import grown
+from proofgen.lettering.bench import Bench
+from proofgen.lettering.fit import cap_of
+from proofgen.lettering.lettering import Lettering
+from proofgen.workshop.workshop import Material, Workshop
+
+# A bridge that spans more than this, in mm, would be seen before the letter is.
+LONGEST = 12.0
+ORDINALS = ("first", "second", "third", "fourth", "fifth")
+OUTSIDE = "cut-outside"
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """Lettering as it is cut: the marks that make it, and what it does to its layer's outline."""
+
+    lettering: Lettering
+    marks: tuple[Mark, ...]
+    outline: Path | None
+
+
+def stand(
+    lettering: Lettering,
+    slot: Slot,
+    layer: DesignLayer,
+    workshop: Workshop,
+    bench: Bench,
+    where: str,
+) -> tuple[Cut, tuple[Flag, ...]]:
+    """Letters and their layer's outline as one; a part that no bridge reaches stops the row."""
+    material = workshop.material(layer.material)
+    width = _bridge(material, workshop)
+    letters = grown(lettering.outline, slot.bolder) if slot.bolder else lettering.outline
+    base = join(mark.path for mark in layer.marks if mark.operation == OUTSIDE)
+    whole = held_on(base, letters, width, LONGEST)
+    stroke = min([lettering.thinnest_stroke + 2 * slot.bolder, *(b.width for b in whole.bridges)])
+    made = replace(lettering, outline=letters, thinnest_stroke=stroke)
+    if whole.loose:
+        names = ", ".join(_named(point, lettering, slot, bench) for point in whole.loose)
+        return Cut(made, (), None), (Flag(kinds.PART_LOOSE, where, names),)
+    done = Cut(made, _split(whole.path, lettering.field), whole.path)
+    if not whole.bridges:
+        return done, ()
+    least = width - workshop.machine.kerf
+    return done, (Flag(kinds.BRIDGED, where, str(len(whole.bridges)), least),)
+
+
+def cut_through(
+    lettering: Lettering, layer: DesignLayer, workshop: Workshop, where: str
+) -> tuple[Cut, tuple[Flag, ...]]:
+    """Letters as openings, each counter held by a strip of wood."""
+    width = _bridge(workshop.material(layer.material), workshop)
+    kept = held(lettering.outline, width, LONGEST)
+    if kept.loose:
+        return Cut(lettering, (), None), (Flag(kinds.PART_LOOSE, where, "the inside of a letter"),)
+    marks = (Mark("cut-inside", kept.openings, lettering.field),)
+    number = len(kept.bridges)
+    flags = (Flag(kinds.COUNTERS_HELD, where, str(number)),) if number else ()
+    return Cut(replace(lettering, outline=kept.openings), marks, None), flags
+
+
+def _bridge(material: Material, workshop: Workshop) -> float:
+    """How wide a bridge is drawn, so that it keeps its least width after the kerf."""
+    return material.limits.standing_stroke.least + workshop.machine.kerf
+
+
+def _split(whole: Path, field: str) -> tuple[Mark, ...]:
+    """Outer contours and holes as what is cut last and what is cut before."""
+    contours = [part.contours for part in parts(whole)]
+    outer = Path(tuple(own[0] for own in contours))
+    holes = Path(tuple(hole for own in contours for hole in own[1:]))
+    inside = (Mark("cut-inside", holes, field),) if holes else ()
+    return (*inside, Mark(OUTSIDE, outer, field))
+
+
+def _named(point: Point, lettering: Lettering, slot: Slot, bench: Bench) -> str:
+    """Which letter a loose part belongs to: "the dot of the second i"."""
+    face = bench.faces[lettering.face]
+    axes = dict(lettering.axes)
+    em = lettering.cap_height / cap_of(face, slot, bench) * axes.pop("squeeze", 1.0)
+    line = min(lettering.lines, key=lambda each: abs(each.origin[1] - point[1]))
+    glyphs, _ = face.shape(tuple(axes.items()), line.text)
+    begun = [g for g in glyphs if line.origin[0] + g.x * em <= point[0]] or list(glyphs[:1])
+    at = begun[-1].cluster
+    letter = line.text[at]
+    number = line.text[: at + 1].count(letter)
+    part = "the dot" if letter in "ij" else "a part"
+    if line.text.count(letter) == 1:
+        return f"{part} of the {letter}"
+    return f"{part} of the {ORDINALS[min(number, len(ORDINALS)) - 1]} {letter}"
