@@ -80,10 +80,15 @@ def _settled(
             if other and not _stops(line.flags):
                 pieces.append(Piece(line.order, other))
     mine = settled(pieces, template.family, shop.workshop, shop.bench)[0]
-    if mine.slots == design.slots or len(pieces) == 1:
+    if len(pieces) == 1 or _looks(mine) == _looks(design):
         return mine, ()
     alike = Flag(kinds.FAMILY_ALIKE, order.where("name"), str(len(pieces)))
     return mine, (alike,)
+
+
+def _looks(design: Design) -> list[tuple[str, float]]:
+    """The face and the size that each field would have if nothing stood against them."""
+    return [(slot.faces[0], slot.cap_height.wanted) for slot in design.slots]
 
 
 def approved(made: Made) -> bool:
