@@ -84,6 +84,7 @@ def test_letters(face, letter):
         assert drops(outline) == ISLANDS[letter]
     made = held(outline, 1.68, 12.0)
     assert made.loose == ()
+    assert drops(outline) <= len(made.bridges) <= 2 * drops(outline)
     assert drops(made.openings) == 0
     # Every bridge is there over its whole width.
     openings = to_shapely(made.openings)

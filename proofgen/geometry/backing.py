@@ -36,7 +36,7 @@ def backing(path: Path, grow: float, neck: float) -> Path:
 def _one(shape: BaseGeometry, neck: float) -> BaseGeometry:
     """The parts with bars between them, as many as make them one."""
     found = polygons_of(shape)
-    bridges = spanning(found, Asked(neck, neck, math.inf)).bridges
+    bridges = spanning(found, Asked(neck, neck, math.inf))
     return shapely.union_all([*found, *(to_shapely(bridge.bar()) for bridge in bridges)])
 
 

@@ -10,7 +10,7 @@ from shapely import Polygon
 from proofgen.geometry.bridge import Bridge
 from proofgen.geometry.path import Path
 from proofgen.geometry.polygons import from_shapely, polygons_of, to_shapely
-from proofgen.geometry.spanning import Asked, core, offered, spanning
+from proofgen.geometry.spanning import Asked, core, deeper, offered, spanning
 from proofgen.geometry.weld import weld, without
 
 # mm²; a smaller island is char.
@@ -35,17 +35,16 @@ def loose_islands(openings: Path) -> tuple[Path, ...]:
     return tuple(from_shapely(island) for island in _wood(openings, 1.0)[1:])
 
 
-def held(openings: Path, width: float, longest: float, neck: float | None = None) -> Held:
+def held(openings: Path, width: float, longest: float) -> Held:
     """The openings less bridges of `width` to all islands inside them.
 
     A bridge crosses openings over at most `longest` mm. A large island gets two where it can.
-    Wood that hangs together by at least `neck` (`width` where it is not given) needs none.
     """
     wood = _wood(openings, 2 * width)
     if len(wood) < 2:
         return Held(openings, (), ())
-    asked = Asked(width, min(neck or width, width), longest)
-    first = spanning(wood, asked).bridges
+    asked = Asked(width, 0.0, longest)
+    first = spanning(wood, asked)
     bridges = (*first, *_seconds(wood, first, asked))
     left = without(openings, weld([bridge.bar() for bridge in bridges])) if bridges else openings
     return Held(left, bridges, loose_islands(left))
@@ -66,15 +65,16 @@ def _wood(openings: Path, around: float) -> list[Polygon]:
 def _seconds(wood: list[Polygon], bridges: tuple[Bridge, ...], asked: Asked) -> tuple[Bridge, ...]:
     """One more bridge to the wood round it for every large island that has only one."""
     found: list[Bridge] = []
-    outer, all_wood = core(wood[0], asked.neck), shapely.union_all(wood)
-    for island in wood[1:]:
+    outer, *inner = (deeper(core(piece, asked.neck), asked) for piece in wood)
+    whole = shapely.union_all(wood)
+    for island, within in zip(wood[1:], inner, strict=True):
         left, top, right, bottom = island.bounds
         length = max(right - left, bottom - top)
         ends = [shapely.Point(end) for bridge in bridges for end in (bridge.start, bridge.end)]
         own = [end for end in ends if island.contains(end)]
         if length <= LARGE * asked.width or len(own) != 1:
             continue
-        far = core(island, asked.neck).difference(own[0].buffer(OPPOSITE * length))
-        offer = None if far.is_empty else next(offered(far, outer, all_wood, asked), None)
+        far = within.difference(own[0].buffer(OPPOSITE * length))
+        offer = None if far.is_empty else next(offered(far, outer, whole, asked), None)
         found += [offer[1]] if offer else []
     return tuple(found)

@@ -24,8 +24,8 @@ from proofgen.geometry.polygons import polygons_of
 SUNK = 0.02
 # mm; by how much a join may be thinner than asked, for the chords of flattened curves.
 SLACK = 0.02
-# Shares of the disc that are tried where a part is too slight for the whole one.
-SHARES = (0.75, 0.5, 0.25, 0.0)
+# Shares of a border that are tried where a part is too slight for the whole one.
+SHARES = (1.0, 0.75, 0.5, 0.25)
 # What a millimetre sideways costs beside one of length: upright bridges disturb the eye least.
 SLANT = 0.3
 # Ends are snapped to a micrometre before any outline is made from them.
@@ -36,33 +36,25 @@ DECIMALS = 3
 class Asked:
     """How bridges are to be: as wide as `width`, and no longer in sight than `longest`.
 
-    What hangs together by at least `neck` needs none. `clear` is where no bridge may be.
+    What hangs together by at least `neck` needs none.
     """
 
     width: float
     neck: float
     longest: float
-    clear: BaseGeometry = Polygon()  # noqa: RUF009 - shapely's geometries are immutable
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
-    """The bridges, and whether all of each polygon hangs together with the first one."""
-
-    bridges: tuple[Bridge, ...]
-    held: tuple[bool, ...]
-
-
-def spanning(parts: Sequence[Polygon], asked: Asked) -> Span:
+def spanning(parts: Sequence[Polygon], asked: Asked) -> tuple[Bridge, ...]:
     """Bridges that join as much of the polygons as can be, the cheapest first."""
     wood = shapely.union_all(parts)
     cores = _cores(wood, asked.neck)
+    deep = [deeper(core, asked) for core in cores]
     near = shapely.distance(np.array(cores)[:, None], np.array(cores)[None, :]) - asked.width
     offers = [
         (*offer, i, j)
         for i, j in combinations(range(len(cores)), 2)
         if near[i, j] <= asked.longest
-        and (offer := next(offered(cores[i], cores[j], wood, asked), None))
+        and (offer := next(offered(deep[i], deep[j], wood, asked), None))
     ]
     groups = list(range(len(cores)))
     bridges = []
@@ -70,18 +62,14 @@ def spanning(parts: Sequence[Polygon], asked: Asked) -> Span:
         if groups[i] != groups[j]:
             groups = [groups[i] if group == groups[j] else group for group in groups]
             bridges.append(bridge)
-    own = [np.flatnonzero(shapely.intersects(part, np.array(cores))) for part in parts]
-    main = groups[max(own[0], key=lambda i: cores[i].area)]
-    return Span(tuple(bridges), tuple(all(groups[i] == main for i in each) for each in own))
+    return tuple(bridges)
 
 
 def offered(
     first: BaseGeometry, second: BaseGeometry, wood: BaseGeometry, asked: Asked
 ) -> Iterator[tuple[float, Bridge]]:
-    """Bridges from one core to another with what they cost, cheapest first."""
-    lines = _lines(_deeper(first), _deeper(second), asked.width / 2)
-    if not asked.clear.is_empty:
-        lines = lines[shapely.distance(lines, asked.clear) > asked.width / 2]
+    """Bridges from one place in the wood to another with what they cost, cheapest first."""
+    lines = _lines(first, second, asked.width / 2)
     ends = np.round(shapely.get_coordinates(lines), DECIMALS).reshape(-1, 2, 2)
     ends = ends[(ends[:, 0] != ends[:, 1]).any(axis=1)]
     along = np.abs(ends[:, 1] - ends[:, 0])
@@ -94,11 +82,20 @@ def offered(
 
 def core(part: Polygon, width: float) -> BaseGeometry:
     """What is left of a part without half the width all round, or without as much as it has."""
-    for share in (1.0, *SHARES):
-        eroded = part.buffer(SLACK - share * width / 2 if share else -SUNK, quad_segs=6)
-        if not eroded.is_empty:
-            return eroded
-    return shapely.point_on_surface(part)
+    inner = _shrunk(part, max(width / 2 - SLACK, SUNK))
+    return shapely.point_on_surface(part) if inner.is_empty else inner
+
+
+def deeper(core: BaseGeometry, asked: Asked) -> BaseGeometry:
+    """Where bridges to a core may end: so deep that all of their width lies in it, if it can."""
+    inner = _shrunk(core, (asked.width - asked.neck) / 2 + SLACK + SUNK)
+    return core if inner.is_empty else inner
+
+
+def _shrunk(shape: BaseGeometry, by: float) -> BaseGeometry:
+    """The shape without a border, or without as large a share of it as leaves something."""
+    shrunk = (shape.buffer(-share * by, quad_segs=6) for share in SHARES)
+    return next((inner for inner in shrunk if not inner.is_empty), Polygon())
 
 
 def _cores(wood: BaseGeometry, width: float) -> list[BaseGeometry]:
@@ -108,11 +105,6 @@ def _cores(wood: BaseGeometry, width: float) -> list[BaseGeometry]:
         own = core(part, width)
         found += polygons_of(own) or [own]
     return found
-
-
-def _deeper(core: BaseGeometry) -> BaseGeometry:
-    inner = core.buffer(-SLACK - SUNK, quad_segs=6)
-    return core if inner.is_empty else inner
 
 
 def _lines(first: BaseGeometry, second: BaseGeometry, step: float) -> NDArray[np.object_]:
