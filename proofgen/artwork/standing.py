@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from proofgen.designs.design import DesignLayer, Mark, Slot
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
-from proofgen.geometry.affine import Point
 from proofgen.geometry.counters import held
 from proofgen.geometry.holding import held_on
 from proofgen.geometry.parts import parts
@@ -16,11 +15,11 @@ from proofgen.geometry.weld import grown
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import cap_of
 from proofgen.lettering.lettering import Lettering
+from proofgen.lettering.naming import letters as letters_of, named
 from proofgen.workshop.workshop import Material, Workshop
 
 # A bridge that spans more than this, in mm, would be seen before the letter is.
 LONGEST = 12.0
-ORDINALS = ("first", "second", "third", "fourth", "fifth")
 OUTSIDE = "cut-outside"
 
 
@@ -50,7 +49,9 @@ def stand(
     stroke = min([lettering.thinnest_stroke + 2 * slot.bolder, *(b.width for b in whole.bridges)])
     made = replace(lettering, outline=letters, thinnest_stroke=stroke)
     if whole.loose:
-        names = ", ".join(_named(point, lettering, slot, bench) for point in whole.loose)
+        face = bench.faces[lettering.face]
+        known = letters_of(lettering, face, lettering.cap_height / cap_of(face, slot, bench))
+        names = ", ".join(named(part, known) for part in whole.loose)
         return Cut(made, (), None), (Flag(kinds.PART_LOOSE, where, names),)
     done = Cut(made, _split(whole.path, lettering.field), whole.path)
     if not whole.bridges:
@@ -85,20 +86,3 @@ def _split(whole: Path, field: str) -> tuple[Mark, ...]:
     holes = Path(tuple(hole for own in contours for hole in own[1:]))
     inside = (Mark("cut-inside", holes, field),) if holes else ()
     return (*inside, Mark(OUTSIDE, outer, field))
-
-
-def _named(point: Point, lettering: Lettering, slot: Slot, bench: Bench) -> str:
-    """Which letter a loose part belongs to: "the dot of the second i"."""
-    face = bench.faces[lettering.face]
-    axes = dict(lettering.axes)
-    em = lettering.cap_height / cap_of(face, slot, bench) * axes.pop("squeeze", 1.0)
-    line = min(lettering.lines, key=lambda each: abs(each.origin[1] - point[1]))
-    glyphs, _ = face.shape(tuple(axes.items()), line.text)
-    begun = [g for g in glyphs if line.origin[0] + g.x * em <= point[0]] or list(glyphs[:1])
-    at = begun[-1].cluster
-    letter = line.text[at]
-    number = line.text[: at + 1].count(letter)
-    part = "the dot" if letter in "ij" else "a part"
-    if line.text.count(letter) == 1:
-        return f"{part} of the {letter}"
-    return f"{part} of the {ORDINALS[min(number, len(ORDINALS)) - 1]} {letter}"

@@ -8,10 +8,9 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
-from proofgen.geometry.affine import Point
 from proofgen.geometry.bridge import Bridge
 from proofgen.geometry.path import Path
-from proofgen.geometry.polygons import polygons_of, to_shapely
+from proofgen.geometry.polygons import from_shapely, polygons_of, to_shapely
 from proofgen.geometry.weld import weld
 
 FLATNESS = 0.005
@@ -19,11 +18,11 @@ FLATNESS = 0.005
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """The welded whole, the bridges in it, and a point in each part that stayed loose."""
+    """The welded whole, the bridges in it, and the parts that stayed loose."""
 
     path: Path
     bridges: tuple[Bridge, ...]
-    loose: tuple[Point, ...]
+    loose: tuple[Path, ...]
 
 
 def held_on(base: Path, letters: Path, width: float, longest: float) -> Held:
@@ -59,8 +58,8 @@ def _shortest(held: list[Polygon], apart: list[Polygon], width: float) -> tuple[
     return Bridge((start.x, start.y), (end.x, end.y), width), there
 
 
-def _loose(path: Path, held: list[BaseGeometry]) -> tuple[Point, ...]:
-    """A point in each part of the result that no held core is in."""
+def _loose(path: Path, held: list[BaseGeometry]) -> tuple[Path, ...]:
+    """The parts of the result that no held core is in, straight-sided."""
     pieces = polygons_of(to_shapely(path, FLATNESS))
     lost = [piece for piece in pieces if not any(piece.intersects(core) for core in held)]
-    return tuple((p.x, p.y) for p in (piece.representative_point() for piece in lost))
+    return tuple(map(from_shapely, lost))
