@@ -15,9 +15,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 BOOK = Path(__file__).with_name("orders.xlsx")
 HEADERS = (
     "Order", "Name", "Year", "Design", "Inscription", "Symbol", "Quantity", "Finish", "Hanger",
-    "Buyer", "Due", "Approved", "Phone note",
+    "Buyer", "Due", "Approved", "Phone note", "Born", "Died", "Size",
 )  # fmt: skip
-WIDTHS = (11, 26, 8, 10, 30, 9, 9, 11, 9, 18, 12, 16, 22)
+WIDTHS = (11, 26, 8, 10, 30, 9, 9, 11, 9, 18, 12, 16, 22, 8, 8, 9)
 FIRST_ROW = 5
 HIDDEN = 11  # the row of order LH-1006, left behind by a filter
 DUE = date(2027, 6, 12)
@@ -77,6 +77,15 @@ LINES: tuple[tuple[str | int | bool | date | None, ...], ...] = (
      "before the regatta"),
     ("LH-1026", "Mary\u00a0Ann", 2027, "lantern", None, None, 2, "weathered", "cord", "R. Buoy",
      DUE),
+    # The other designs: letters that stand, bent text and a symbol, two dates; and a long plaque.
+    ("LH-1027", "Josephine", 2027, "wavename", None, None, 1, "walnut", None, "J. Lantry", DUE),
+    ("LH-1028", "Maximiliana", 2027, "medallion", "Lantern Regatta", "shell", 1, "natural",
+     "ribbon", "M. Spindrift", DUE, None, None, None, None, "large"),
+    ("LH-1029", "Captain Biscuit", "none", "remembrance",
+     "Ever the first on the quay\nEver the last to leave", "paw", 1, "walnut", "cord",
+     "B. Mooring", DUE, None, None, "2014", "2026"),
+    ("LH-1030", "The Quillfeather-Tarrow Family", 2027, "plaque", "Lowenhithe Harbour", None, 1,
+     "natural", None, "Q. Tarrow", DUE),
 )  # fmt: skip
 
 
