@@ -12,6 +12,7 @@ from proofgen.designs.design import Backing, Design, DesignLayer, Mark, Slot
 from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, Severity
+from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Path, join
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import fit
@@ -84,7 +85,7 @@ def _fit_slot(
         return SlotFit(slot, None, flags)
     layer = next(layer for layer in design.layers if layer.name == slot.layer)
     if slot.made == "engrave":
-        return _engraved(lettering, slot, layer, workshop, flags, where)
+        return _engraved(lettering, slot, layer, design.size[0], workshop, flags, where)
     if slot.made == "stand":
         cut, said = stand(lettering, slot, layer, workshop, bench, where)
     else:
@@ -97,12 +98,16 @@ def _engraved(
     lettering: Lettering,
     slot: Slot,
     layer: DesignLayer,
+    width: float,
     workshop: Workshop,
     flags: tuple[Flag, ...],
     where: str,
 ) -> SlotFit:
-    """Engraved letters keep clear of the cuts of their layer."""
-    lettering = replace(lettering, clearance=_clearance(lettering, layer))
+    """Engraved letters keep clear of the cuts of their layer, which is `width` wide."""
+    cuts = _cut_lines(layer)
+    if slot.side == "back":
+        cuts = cuts.moved(Affine(a=-1.0, e=width))
+    lettering = replace(lettering, clearance=_clearance(lettering, cuts))
     limit = workshop.material(layer.material).limits.engraving_to_cut.least
     comes_out = lettering.clearance - (workshop.machine.kerf + workshop.machine.dot) / 2
     if comes_out < limit:
@@ -130,11 +135,11 @@ def _plain(text: str) -> str:
     return "".join(filter(str.isalnum, text.casefold()))
 
 
-def _clearance(lettering: Lettering, layer: DesignLayer) -> float:
+def _clearance(lettering: Lettering, cuts: Path) -> float:
     """From the outline to the nearest cut of its layer, mm."""
     from proofgen.geometry.polygons import distance
 
-    return distance(lettering.outline, _cut_lines(layer))
+    return distance(lettering.outline, cuts)
 
 
 def _cut_lines(layer: DesignLayer) -> Path:
@@ -187,5 +192,20 @@ def _code(
         tuple((layer.name, layer.material, layer.finish, layer.sha256) for layer in design.layers),
         lettering,
         tuple((face, bench.faces[face].sha256) for face in used),
-        (("hanger", design.hanger), ("hole", hole), ("grown", grown)),
+        (("hanger", design.hanger), ("hole", hole), ("grown", grown), *_cut_choices(design)),
     )
+
+
+def _cut_choices(design: Design) -> tuple[tuple[str, str], ...]:
+    """What design.toml says of letters that are cut and of outlines made from letters."""
+    slots = (
+        (f"{slot.layer} {slot.field}", f"{slot.made} {slot.bolder:.3f}")
+        for slot in design.slots
+        if slot.made != "engrave"
+    )
+    backings = (
+        (layer.name, f"{layer.backing.field} {layer.backing.grow:.3f}")
+        for layer in design.layers
+        if layer.backing
+    )
+    return (*slots, *backings)
