@@ -57,7 +57,7 @@ def test_a_part_out_of_reach_is_loose(longest, loose):
     letters = join([box(0, 0, 4, 4), box(0, 10, 4, 16)])
     made = held_on(box(*BAR), letters, 2.0, longest)
     assert (len(made.loose), len(made.bridges)) == (loose, 1 - loose)
-    assert all(0 < x < 4 and 0 < y < 4 for x, y in made.loose)
+    assert all(0 < x < 4 and 0 < y < 4 for x, y in (p.bounds().centre for p in made.loose))
 
 
 @pytest.mark.parametrize(("deep", "bridges"), [(0.05, 1), (1.5, 0)])
