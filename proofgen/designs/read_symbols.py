@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Mapping
+from functools import lru_cache
 from pathlib import Path
 
 from proofgen import config
@@ -31,7 +32,7 @@ def read_symbols(designs: Path) -> tuple[SymbolDrawing, ...]:
     files = sorted(shown.glob("*.svg"))
     if not files:
         raise UnusableError(f"{shown}: there is no symbol; put drawings (.svg) into it.")
-    return tuple(map(_read, files))
+    return tuple(_symbol(file, read_bytes(file)) for file in files)
 
 
 def read_symbol_slots(
@@ -61,10 +62,11 @@ def _slot(table: config.Table, place: str, layers: Mapping[str, DrawnLayer]) -> 
     )
 
 
-def _read(file: Path) -> SymbolDrawing:
+@lru_cache(maxsize=64)
+def _symbol(file: Path, data: bytes) -> SymbolDrawing:
+    """The symbol in these bytes; several designs share one folder of symbols."""
     if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", file.stem):
         raise UnusableError(f"{file}: a symbol's file is named in a-z, 0-9 and '-' only.")
-    data = read_bytes(file)
     shapes = read_drawing(data, str(file)).shapes
     for shape in shapes:
         if role_of(shape, str(file))[0] != AREA:
