@@ -87,7 +87,7 @@ def main() -> None:
             seconds(lambda: [choose(name, box, rules, bench) for name in names])
             for _ in range(ROUNDS)
         ]
-        placing = seconds(lambda: [place(choice, box, bench) for choice in choices])
+        placing = seconds(lambda: [place(choice, box) for choice in choices])
     pillow = [seconds(lambda: pillow_loop(file, names)) for _ in range(ROUNDS)]
     fit, plain = statistics.median(ours), statistics.median(pillow)
     print(f"{len(names)} names: fit {fit:.3f} s, plain loop {plain:.3f} s")
