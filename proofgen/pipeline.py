@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, field, replace
-from multiprocessing import get_context
 from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
@@ -193,6 +191,9 @@ def _mapped(jobs: list[Job], processes: int) -> Iterator[Done]:
     if count == 1 or len(jobs) < 2:
         yield from map(work, jobs)
         return
+    from concurrent.futures import ProcessPoolExecutor
+    from multiprocessing import get_context
+
     with ProcessPoolExecutor(count, mp_context=get_context("spawn")) as pool:
         yield from pool.map(work, jobs, chunksize=4)
 
