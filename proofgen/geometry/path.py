@@ -43,14 +43,10 @@ class Contour:
 
     def flatten(self, tolerance: float) -> Points:
         """Points (n, 2) of a polyline within `tolerance`; a closed one ends at its start."""
-        parts = [np.array([self.start])]
-        here = self.start
-        for segment in self.segments:
-            parts.append(_flat(here, segment, tolerance))
-            here = segment[-1]
-        if self.closed and here != self.start:
-            parts.append(np.array([self.start]))
-        return np.concatenate(parts)
+        segments = self.segments
+        if self.closed and segments and segments[-1][-1] != self.start:
+            segments = (*segments, (self.start,))
+        return _flat(self.start, segments, tolerance)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,32 +99,52 @@ def circle(centre: Point, radius: float) -> Path:
     return Path((Contour((x + r, y), segments),))
 
 
-def _flat(start: Point, segment: Segment, tolerance: float) -> Points:
-    """Points after `start`; uniform steps, chord error bounded by the second difference."""
-    control = np.array([start, *segment])
-    degree = len(segment)
+def _flat(start: Point, segments: tuple[Segment, ...], tolerance: float) -> Points:
+    """The start and points on the segments, at uniform steps.
+
+    Curves of one degree are computed together: calling numpy for each costs more than the points.
+    """
+    starts = (start, *(segment[-1] for segment in segments))
+    steps = np.ones(len(segments), dtype=int)
+    groups = []
+    for degree in {len(segment) for segment in segments}:
+        own = [i for i, segment in enumerate(segments) if len(segment) == degree]
+        control = np.array([(starts[i], *segments[i]) for i in own])
+        steps[own] = _steps(control, tolerance)
+        groups.append((np.array(own), control))
+    first = np.cumsum(steps) - steps
+    points = np.empty((1 + int(steps.sum()), 2))
+    points[0] = start
+    for at, control in groups:
+        count = steps[at]
+        each = np.repeat(np.arange(len(at)), count)
+        step = 1 + np.arange(len(each)) - np.repeat(np.cumsum(count) - count, count)
+        points[first[at][each] + step] = _at(control[each], (step / count[each])[:, None])
+    return points
+
+
+def _steps(control: Points, tolerance: float) -> NDArray[np.int64]:
+    """How many chords each curve (n, degree + 1, 2) needs: the second difference bounds the error.
+
+    A line needs one.
+    """
+    degree = control.shape[1] - 1
     if degree == 1:
-        return control[1:]
-    second = control[:-2] - 2 * control[1:-1] + control[2:]
-    bend = float(np.hypot(second[:, 0], second[:, 1]).max()) * degree * (degree - 1)
-    steps = max(1, int(np.ceil(np.sqrt(bend / (8 * tolerance)))))
-    t = np.arange(1, steps + 1)[:, None] / steps
-    return _at(control, t)
+        return np.ones(len(control), dtype=np.int64)
+    second = control[:, :-2] - 2 * control[:, 1:-1] + control[:, 2:]
+    bend = np.hypot(second[..., 0], second[..., 1]).max(axis=1) * degree * (degree - 1)
+    return np.asarray(np.maximum(1, np.ceil(np.sqrt(bend / (8 * tolerance)))), dtype=np.int64)
 
 
 def _at(control: Points, t: Points) -> Points:
-    """The Bézier curve with these control points, at parameters t (n, 1)."""
+    """One Bézier curve (degree + 1, 2), or one each (n, degree + 1, 2), at parameters t (n, 1)."""
     u = 1 - t
-    if len(control) == 2:
-        return np.asarray(u * control[0] + t * control[1])
-    if len(control) == 3:
-        return np.asarray(u * u * control[0] + 2 * u * t * control[1] + t * t * control[2])
-    return np.asarray(
-        u**3 * control[0]
-        + 3 * u * u * t * control[1]
-        + 3 * u * t * t * control[2]
-        + t**3 * control[3]
-    )
+    p = [control[..., i, :] for i in range(control.shape[-2])]
+    if len(p) == 2:
+        return np.asarray(u * p[0] + t * p[1])
+    if len(p) == 3:
+        return np.asarray(u * u * p[0] + 2 * u * t * p[1] + t * t * p[2])
+    return np.asarray(u**3 * p[0] + 3 * u * u * t * p[1] + 3 * u * t * t * p[2] + t**3 * p[3])
 
 
 def _extremes(contour: Contour) -> Iterator[Point]:
@@ -148,6 +164,9 @@ def _extremes(contour: Contour) -> Iterator[Point]:
 
 def _turns(values: tuple[float, ...]) -> list[float]:
     """Parameters in (0, 1) where one coordinate's derivative is zero."""
+    low, high = sorted((values[0], values[-1]))
+    if all(low <= value <= high for value in values[1:-1]):
+        return []  # A curve stays between its control points.
     d = [b - a for a, b in pairwise(values)]
     if len(d) == 2:
         roots = _roots(0.0, d[1] - d[0], d[0])
