@@ -52,7 +52,7 @@ def fit(text: str, slot: Slot, rules: Rules, bench: Bench, where: str, face: str
     choice = choose(text, slot, rules, bench, face)
     if choice is None:
         return None, (Flag(kinds.NOTHING_TO_LETTER, where, text),)
-    failed = _failure(choice, slot, rules, where)
+    failed = failure(choice, slot, rules, where)
     if failed:
         return None, (failed,)
     lettering = place(choice, slot)
@@ -154,7 +154,8 @@ def least_cap_height(trial: Trial, face: Face, slot: Slot, rules: Rules) -> floa
     return max(slot.cap_height.least, rules.x_height_joined.least * trial.task.cap / x_height)
 
 
-def _failure(choice: Choice, slot: Slot, rules: Rules, where: str) -> Flag | None:
+def failure(choice: Choice, slot: Slot, rules: Rules, where: str) -> Flag | None:
+    """The limit that the choice does not meet, as a flag; None where it can be made."""
     trial = choice.trial
     least = least_cap_height(trial, choice.face, slot, rules)
     if trial.cap_height < least - 1e-6:

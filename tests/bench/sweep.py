@@ -26,8 +26,11 @@ from names import us_names
 
 from proofgen.artwork.artwork import Made
 from proofgen.artwork.compose import fit_slots
+from proofgen.artwork.rules import rules_for
 from proofgen.artwork.settle import Piece, settled
+from proofgen.designs.design import Design, Slot
 from proofgen.designs.resolve import resolve
+from proofgen.lettering.fit import choose, failure
 from proofgen.lettering.lines import broken
 from proofgen.orders.order import Line, Order, Source
 from proofgen.shop import Shop, make_row, open_shop
@@ -54,7 +57,7 @@ PHRASES = (
     "Ms. O'Callaghan-Fitzwilliam",
     "Lieutenant Commander Ebenezer Hawthorne",
 )
-CHUNK = 250
+CHUNK = 500
 # The forms of a remedy, as proofgen/remedies writes them.
 REMEDIES = re.compile(
     r"Break it over (?P<lines>\d+) lines in the cell: it would reach (?P<a>[\d.]+) mm\."
@@ -74,18 +77,38 @@ def order_of(design: str, name: str) -> Order:
     return Order("1", 1, Source("", "", 1), design, (("name", name),))
 
 
+@lru_cache
+def usual(design: str) -> Design:
+    """The design as it is before it grows for a name."""
+    resolved, _ = resolve(shop().templates[design], order_of(design, "Ida"), shop().workshop)
+    assert resolved is not None
+    return resolved
+
+
 def outcome(design: str, name: str) -> Outcome:
     """wanted, least or remedy: how the name slot of the design takes that name."""
     order, workshop, bench = order_of(design, name), shop().workshop, shop().bench
-    resolved, _ = resolve(shop().templates[design], order, workshop)
-    assert resolved is not None
-    wanted = next(slot for slot in resolved.slots if slot.field == "name").cap_height.wanted
-    grown = settled([Piece(order, resolved)], False, workshop, bench)[0]
-    found = [item.lettering for item in fit_slots(order, grown, workshop, bench)]
-    reached = [lettering.cap_height for lettering in found if lettering]
-    if len(reached) < len(found):
+    grown = settled([Piece(order, usual(design))], False, workshop, bench)[0]
+    slot = next(slot for slot in grown.slots if slot.field == "name")
+    reached = engraved(name, slot, grown) if slot.made == "engrave" else cut(order, grown)
+    if not reached:
         return "remedy"
-    return "wanted" if min(reached) >= wanted - 0.005 else "least"
+    return "wanted" if reached >= slot.cap_height.wanted - 0.005 else "least"
+
+
+def engraved(name: str, slot: Slot, design: Design) -> float:
+    """The cap height where all limits of lettering are met, else 0."""
+    rules = rules_for(slot, design, shop().workshop)
+    choice = choose(name, slot, rules, shop().bench)
+    if choice is None or failure(choice, slot, rules, "row 1"):
+        return 0.0
+    return choice.trial.cap_height
+
+
+def cut(order: Order, design: Design) -> float:
+    """The same for letters that are cut, which must hold together as well."""
+    (item,) = fit_slots(order, design, shop().workshop, shop().bench)
+    return item.lettering.cap_height if item.lettering else 0.0
 
 
 def outcomes(task: tuple[str, tuple[str, ...]]) -> list[Outcome]:
