@@ -99,6 +99,7 @@ def outcome(design: str, name: str) -> Outcome:
 def engraved(name: str, slot: Slot, design: Design) -> float:
     """The cap height where all limits of lettering are met, else 0."""
     rules = rules_for(slot, design, shop().workshop)
+    name = name.upper() if slot.case == "capitals" else name
     choice = choose(name, slot, rules, shop().bench)
     if choice is None or failure(choice, slot, rules, "row 1"):
         return 0.0
