@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import io
 import logging
+import re
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -28,6 +29,9 @@ _DONE, _STOPPED, _UNUSABLE = 0, 1, 2
 _INTERRUPTED = 130
 
 _log = logging.getLogger("proofgen")
+
+# How a line of our log begins.
+_OURS = re.compile(rb"\d{4}-\d\d-\d\d [\d:,]+ [A-Z]+ proofgen")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -84,7 +88,11 @@ def _log_to(_context: click.Context, _parameter: click.Parameter, file: Path | N
 
 
 def _log_file(file: Path) -> logging.Handler:
+    """A log that may replace an older one of ours, and nothing else."""
     try:
+        begun = file.read_bytes()[:200] if file.exists() else b""
+        if begun and not _OURS.match(begun):
+            raise UnusableError(f"{file} is there already and is no log; name another file for it.")
         handler = logging.FileHandler(file, mode="w", encoding="utf-8")
     except OSError as error:
         raise UnusableError(f"{file}: cannot be written ({error.strerror}).") from None

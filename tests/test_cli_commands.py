@@ -238,3 +238,19 @@ def test_help_imports_nothing_heavy() -> None:
         [sys.executable, "-c", program], capture_output=True, encoding="utf-8", check=True
     )
     assert ran.stdout.splitlines()[-1] == "[] 0"
+
+
+@pytest.mark.parametrize("name", ["orders.xlsx", "notes.txt"])
+def test_a_log_replaces_nothing_of_the_persons(name, tmp_path, capsys):
+    file = tmp_path / name
+    file.write_bytes(b"PK\x03\x04 dear to me")
+    assert main(["check", str(file), "--log", str(file)]) == 2
+    assert file.read_bytes() == b"PK\x03\x04 dear to me"
+    assert "name another file" in capsys.readouterr().err
+
+
+def test_a_log_replaces_an_older_log(tmp_path):
+    log = tmp_path / "proofgen.log"
+    for _ in range(2):
+        assert main(["check", str(tmp_path / "absent.xlsx"), "--log", str(log)]) == 2
+    assert log.read_text(encoding="utf-8").count("unusable input") == 1

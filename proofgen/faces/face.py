@@ -6,6 +6,7 @@ Everything comes out in ems with y down, so that a size is a plain factor.
 from __future__ import annotations
 
 import hashlib
+import struct
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from pathlib import Path as File
@@ -49,7 +50,7 @@ class Face:
         self.widths: tuple[float, ...] = tuple(table.get("widths", ()))
         self._data = _read(file)
         self._face = hb.Face(self._data)
-        if self._face.glyph_count == 0:
+        if self._face.glyph_count == 0 or _cut_short(self._data):
             raise UnusableError(f"{file} is damaged or not a font: copy it anew from its source.")
         self._em = float(self._face.upem)
         self._fonts: dict[Axes, hb.Font] = {}
@@ -137,6 +138,18 @@ def _read(file: File) -> bytes:
         raise UnusableError(
             f"{file} cannot be read ({error.strerror}): put the face there."
         ) from None
+
+
+def _cut_short(data: bytes) -> bool:
+    """Whether a table lies beyond the file's end (OpenType specification, table directory).
+
+    HarfBuzz takes such a table for an empty one, and its letters for blank.
+    """
+    if data[:4] == b"ttcf":
+        return False
+    (count,) = struct.unpack_from(">H", data, 4)
+    tables = (struct.unpack_from(">4s3L", data, 12 + 16 * i) for i in range(count))
+    return any(offset + length > len(data) for _, _, offset, length in tables)
 
 
 def _invisible(character: str) -> bool:
