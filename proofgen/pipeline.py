@@ -9,6 +9,7 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.designs.design import Template
+from proofgen.designs.resolve import find
 from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.flags import kinds
@@ -157,17 +158,19 @@ def _rows(
     shop = _shop(workshop)
     fields = tuple(dict.fromkeys(f for t in shop.templates.values() for f in t.fields))
     lines, flags = read_book(book, shop.workshop, fields)
-    kin = _kin(lines)
+    kin = _kin(lines, shop)
     lines = _wanted(lines, options.orders, book)
     jobs = [Job(line, kin[line.order.source.row], workshop, draw) for line in lines]
     return flags, _counted(_mapped(jobs, options.jobs), len(jobs), progress)
 
 
-def _kin(lines: tuple[Line, ...]) -> dict[int, tuple[Line, ...]]:
+def _kin(lines: tuple[Line, ...], shop: Shop) -> dict[int, tuple[Line, ...]]:
     """By row, the other lines of the same order on the same design."""
     sets: dict[tuple[str, str], list[Line]] = {}
     for line in lines:
-        sets.setdefault((line.order.number, line.order.design.casefold()), []).append(line)
+        template, _ = find(shop.templates, line.order.design)
+        design = template.id if template else ""
+        sets.setdefault((line.order.number, design), []).append(line)
     return {
         line.order.source.row: tuple(other for other in family if other is not line)
         for family in sets.values()

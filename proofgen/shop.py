@@ -9,10 +9,10 @@ from pathlib import Path
 from proofgen.artwork.artwork import Made
 from proofgen.artwork.compose import compose, fit_slots
 from proofgen.artwork.proofcode import normal_code
-from proofgen.artwork.settle import Piece, settled
+from proofgen.artwork.settle import Piece, prepared, settled
 from proofgen.designs.design import Design, Template
 from proofgen.designs.read import read_templates
-from proofgen.designs.resolve import find, resolve
+from proofgen.designs.resolve import find
 from proofgen.errors import UnusableError
 from proofgen.faces.cache import MeasureCache, cache_folder
 from proofgen.faces.collection import Faces
@@ -54,7 +54,7 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     template, found = find(shop.templates, order.design, order.where("design"))
     if template is None or _stops(flags):
         return Made(order, None, (*flags, *found) if order.design else flags)
-    design, said = resolve(template, order, shop.workshop)
+    design, said = prepared(template, order, shop.workshop, shop.bench)
     flags = (*flags, *said)
     if design is None:
         return Made(order, None, flags)
@@ -76,7 +76,7 @@ def _settled(
     pieces = [Piece(order, design)]
     if template.family:
         for line in kin:
-            other, _ = resolve(template, line.order, shop.workshop)
+            other, _ = prepared(template, line.order, shop.workshop, shop.bench)
             if other and not _stops(line.flags):
                 pieces.append(Piece(line.order, other))
     mine = settled(pieces, template.family, shop.workshop, shop.bench)[0]

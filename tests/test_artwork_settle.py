@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from proofgen.artwork.artwork import Made
@@ -57,3 +59,35 @@ def test_a_family_has_one_face_and_one_cap_height(shop):
 def test_another_design_of_the_order_is_no_kin(shop):
     """Kin are given by the caller; a row without any is set as by itself."""
     assert set_as(make_row(line("Ann", "lantern"), shop)) == ("vollkorn", 10)
+
+
+def with_face(name: str, face: str, design: str = "lantern", row: int = 2) -> Line:
+    plain = line(name, design, row)
+    return replace(plain, order=replace(plain.order, options=(("face", face),)))
+
+
+def test_a_family_keeps_the_face_that_was_asked_for(shop):
+    lines = [with_face(n, "Nunito", row=i) for i, n in enumerate(("Ann", "Pip"), 2)]
+    faces = {
+        set_as(make_row(each, shop, (other,)))[0]
+        for each, other in zip(lines, lines[::-1], strict=True)
+    }
+    assert faces == {"nunito"}
+
+
+def test_a_face_that_the_name_is_not_offered_stops_the_row(shop):
+    """Roboto Slab letters the year there, and not the name."""
+    made = make_row(with_face("Ann", "Roboto Slab", "wavename"), shop)
+    assert [flag.kind.id for flag in made.flags] == ["face-unknown"]
+    assert made.artwork is None
+
+
+def test_the_kerf_is_in_the_code_where_it_sizes_bridges(shop):
+    def codes(kerf: float) -> list[str]:
+        machine = replace(shop.workshop.machine, kerf=kerf)
+        other = replace(shop, workshop=replace(shop.workshop, machine=machine))
+        return [make_row(line("Ann", design), other).code for design in ("wavename", "lantern")]
+
+    (wave, lantern), (wider_wave, same_lantern) = codes(0.18), codes(0.22)
+    assert wave and wave != wider_wave
+    assert lantern and lantern == same_lantern

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from proofgen.artwork.artwork import Artwork, Layer, Made
 from proofgen.artwork.proofcode import proof_code
 from proofgen.artwork.rules import rules_for
-from proofgen.artwork.standing import cut_through, stand
+from proofgen.artwork.standing import bridge_width, cut_through, stand
 from proofgen.designs.design import Backing, Design, DesignLayer, Mark, Slot
 from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.flags import kinds
@@ -39,11 +39,8 @@ def fit_slots(
     order: Order, design: Design, workshop: Workshop, bench: Bench
 ) -> tuple[SlotFit, ...]:
     """Every slot of the design that the order has a text for, fitted."""
-    asked = _asked_face(order, design, bench)
-    if isinstance(asked, Flag):
-        return (SlotFit(design.slots[0], None, (asked,)),)
     return tuple(
-        _fit_slot(order, slot, design, workshop, bench, asked)
+        _fit_slot(order, slot, design, workshop, bench)
         for slot in design.slots
         if order.field(slot.field)
     )
@@ -75,15 +72,14 @@ def compose(
 
 
 def _fit_slot(
-    order: Order, slot: Slot, design: Design, workshop: Workshop, bench: Bench, asked: str
+    order: Order, slot: Slot, design: Design, workshop: Workshop, bench: Bench
 ) -> SlotFit:
     rules = rules_for(slot, design, workshop)
-    face = asked if asked in (*slot.faces, *slot.faces_asked) else ""
     where = order.where(slot.field)
-    lettering, flags = fit(order.field(slot.field), slot, rules, bench, where, face)
+    lettering, flags = fit(order.field(slot.field), slot, rules, bench, where)
     if lettering is None:
         return SlotFit(slot, None, flags)
-    layer = next(layer for layer in design.layers if layer.name == slot.layer)
+    layer = _layer_of(slot, design)
     if slot.made == "engrave":
         return _engraved(lettering, slot, layer, design.size[0], workshop, flags, where)
     if slot.made == "stand":
@@ -115,24 +111,6 @@ def _engraved(
         return SlotFit(slot, None, (*flags, near))
     mark = Mark("engrave-area", lettering.outline, lettering.field, slot.side)
     return SlotFit(slot, lettering, flags, (mark,))
-
-
-def _asked_face(order: Order, design: Design, bench: Bench) -> str | Flag:
-    """The id of the face that the order asks for, "" for none, a flag for one that is not there."""
-    typed = order.option("face")
-    if not typed:
-        return ""
-    offered = dict.fromkeys(f for s in design.slots for f in (*s.faces, *s.faces_asked))
-    wanted = _plain(typed)
-    for face in offered:
-        if wanted in (_plain(face), _plain(bench.faces[face].title)):
-            return face
-    titles = ", ".join(bench.faces[face].title for face in offered)
-    return Flag(kinds.FACE_UNKNOWN, order.where("face"), typed, titles)
-
-
-def _plain(text: str) -> str:
-    return "".join(filter(str.isalnum, text.casefold()))
 
 
 def _clearance(lettering: Lettering, cuts: Path) -> float:
@@ -187,25 +165,44 @@ def _code(
     hole = f"{workshop.hanger(design.hanger).hole:.3f}" if design.hanger != "none" else ""
     grown = " ".join(f"{by:.3f}" for by in design.grown if by)
     used = dict.fromkeys(item.face for item in lettering)
+    choices = (("hanger", design.hanger), ("hole", hole), ("grown", grown))
     return proof_code(
         design.id,
         tuple((layer.name, layer.material, layer.finish, layer.sha256) for layer in design.layers),
         lettering,
         tuple((face, bench.faces[face].sha256) for face in used),
-        (("hanger", design.hanger), ("hole", hole), ("grown", grown), *_cut_choices(design)),
+        (
+            ("hanger", design.hanger),
+            ("hole", hole),
+            ("grown", grown),
+            *_cut_choices(design, workshop),
+        ),
     )
 
 
-def _cut_choices(design: Design) -> tuple[tuple[str, str], ...]:
-    """What design.toml says of letters that are cut and of outlines made from letters."""
-    slots = (
-        (f"{slot.layer} {slot.field}", f"{slot.made} {slot.bolder:.3f}")
-        for slot in design.slots
-        if slot.made != "engrave"
-    )
-    backings = (
-        (layer.name, f"{layer.backing.field} {layer.backing.grow:.3f}")
-        for layer in design.layers
-        if layer.backing
-    )
-    return (*slots, *backings)
+def _cut_choices(design: Design, workshop: Workshop) -> tuple[tuple[str, str], ...]:
+    """What else decides the shape of letters that are cut and of outlines made from letters.
+
+    Here the kerf and the material's limits do: bridges, openings and necks are drawn by them.
+    """
+    found: list[tuple[str, str]] = []
+    sizes: tuple[float, ...]
+    for slot in design.slots:
+        if slot.made != "engrave":
+            material = workshop.material(_layer_of(slot, design).material)
+            opening = material.limits.cut_opening.least - workshop.machine.kerf
+            sizes = (slot.bolder, bridge_width(material, workshop), opening)
+            found.append((f"{slot.layer} {slot.field}", f"{slot.made} {_spelled(sizes)}"))
+    for layer in design.layers:
+        if layer.backing:
+            sizes = (layer.backing.grow, workshop.material(layer.material).limits.web.wanted)
+            found.append((layer.name, f"{layer.backing.field} {_spelled(sizes)}"))
+    return tuple(found)
+
+
+def _layer_of(slot: Slot, design: Design) -> DesignLayer:
+    return next(layer for layer in design.layers if layer.name == slot.layer)
+
+
+def _spelled(sizes: tuple[float, ...]) -> str:
+    return " ".join(f"{size:.3f}" for size in sizes)

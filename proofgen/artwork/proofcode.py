@@ -1,8 +1,9 @@
 """Proof codes: a short digest of the decisions behind a piece, with a check character.
 
 Decisions are hashed and never coordinates derived from them, since another version of a shaping
-or geometry library may round those otherwise. What does not change the piece (kerf, speeds,
-colours of operation groups, prices, buyer, due date) is not in it.
+or geometry library may round those otherwise. What does not change what is drawn (speeds,
+colours of operation groups, prices, buyer, due date) is not in it; the kerf is in it only where
+it sizes bridges.
 """
 
 from __future__ import annotations

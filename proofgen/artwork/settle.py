@@ -9,8 +9,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from proofgen.artwork.rules import rules_for
-from proofgen.designs.design import Design, Growth, Slot
+from proofgen.designs.design import Design, Growth, Slot, Template
 from proofgen.designs.grow import grown
+from proofgen.designs.resolve import resolve
+from proofgen.faces.face import Face
+from proofgen.flags import kinds
+from proofgen.flags.flag import Flag
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import choose, unshrunk
 from proofgen.orders.order import Order
@@ -19,6 +23,8 @@ from proofgen.workshop.workshop import Bound, Workshop
 # A design grows in steps, so that a hair's breadth of text does not change a piece.
 STEP = 0.5
 
+NAME = "name"
+
 
 @dataclass(frozen=True, slots=True)
 class Piece:
@@ -26,6 +32,17 @@ class Piece:
 
     order: Order
     design: Design
+
+
+def prepared(
+    template: Template, order: Order, workshop: Workshop, bench: Bench
+) -> tuple[Design | None, tuple[Flag, ...]]:
+    """The template resolved for an order, set in the face that the order asks for, if any."""
+    design, flags = resolve(template, order, workshop)
+    if design is None or not order.option("face"):
+        return design, flags
+    in_face, unknown = _in_face(design, order, bench)
+    return in_face, (*flags, *unknown)
 
 
 def settled(
@@ -46,6 +63,30 @@ def settled(
     if not family or len(pieces) < 2:
         return tuple(designs)
     return _alike([piece.order for piece in pieces], designs, workshop, bench)
+
+
+def _in_face(design: Design, order: Order, bench: Bench) -> tuple[Design | None, tuple[Flag, ...]]:
+    """Slots that offer the face take it alone; those of the name must offer it."""
+    typed = order.option("face")
+    named = [slot for slot in design.slots if slot.field == NAME] or list(design.slots)
+    offered = dict.fromkeys(face for slot in named for face in (*slot.faces, *slot.faces_asked))
+    wanted = [face for face in offered if _plain(typed) in _spellings(bench.faces[face])]
+    if not wanted:
+        titles = ", ".join(bench.faces[face].title for face in offered)
+        return None, (Flag(kinds.FACE_UNKNOWN, order.where("face"), typed, titles),)
+    slots = (
+        replace(slot, faces=(wanted[0],)) if wanted[0] in (*slot.faces, *slot.faces_asked) else slot
+        for slot in design.slots
+    )
+    return replace(design, slots=tuple(slots)), ()
+
+
+def _spellings(face: Face) -> tuple[str, str]:
+    return _plain(face.id), _plain(face.title)
+
+
+def _plain(text: str) -> str:
+    return "".join(filter(str.isalnum, text.casefold()))
 
 
 def _growth_needed(piece: Piece, workshop: Workshop, bench: Bench) -> tuple[float, ...]:
@@ -103,6 +144,8 @@ def _common(
     best: tuple[str, float] | None = None
     rules = rules_for(slots[0], design, workshop)
     for face in slots[0].faces:
+        if any(face not in slot.faces for slot in slots):
+            continue
         if any(bench.faces[face].missing(text) for text in texts):
             continue
         chosen = [choose(t, slot, rules, bench, face) for t, slot in zip(texts, slots, strict=True)]

@@ -9,7 +9,7 @@ from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
 from proofgen.geometry.counters import held
 from proofgen.geometry.holding import held_on
-from proofgen.geometry.parts import parts
+from proofgen.geometry.parts import holds_disc, parts
 from proofgen.geometry.path import Path, join
 from proofgen.geometry.weld import grown
 from proofgen.lettering.bench import Bench
@@ -42,7 +42,7 @@ def stand(
 ) -> tuple[Cut, tuple[Flag, ...]]:
     """Letters and their layer's outline as one; a part that no bridge reaches stops the row."""
     material = workshop.material(layer.material)
-    width = _bridge(material, workshop)
+    width = bridge_width(material, workshop)
     letters = grown(lettering.outline, slot.bolder) if slot.bolder else lettering.outline
     base = join(mark.path for mark in layer.marks if mark.operation == OUTSIDE)
     whole = held_on(base, letters, width, LONGEST)
@@ -53,7 +53,8 @@ def stand(
         known = letters_of(lettering, face, lettering.cap_height / cap_of(face, slot, bench))
         names = ", ".join(named(part, known) for part in whole.loose)
         return Cut(made, (), None), (Flag(kinds.PART_LOOSE, where, names),)
-    done = Cut(made, _split(whole.path, lettering.field), whole.path)
+    opening = material.limits.cut_opening.least - workshop.machine.kerf
+    done = Cut(made, _split(whole.path, lettering.field, opening), whole.path)
     if not whole.bridges:
         return done, ()
     least = width - workshop.machine.kerf
@@ -64,7 +65,7 @@ def cut_through(
     lettering: Lettering, layer: DesignLayer, workshop: Workshop, where: str
 ) -> tuple[Cut, tuple[Flag, ...]]:
     """Letters as openings, each counter held by a strip of wood."""
-    width = _bridge(workshop.material(layer.material), workshop)
+    width = bridge_width(workshop.material(layer.material), workshop)
     kept = held(lettering.outline, width, LONGEST)
     if kept.loose:
         return Cut(lettering, (), None), (Flag(kinds.PART_LOOSE, where, "the inside of a letter"),)
@@ -74,15 +75,18 @@ def cut_through(
     return Cut(replace(lettering, outline=kept.openings), marks, None), flags
 
 
-def _bridge(material: Material, workshop: Workshop) -> float:
+def bridge_width(material: Material, workshop: Workshop) -> float:
     """How wide a bridge is drawn, so that it keeps its least width after the kerf."""
     return material.limits.standing_stroke.least + workshop.machine.kerf
 
 
-def _split(whole: Path, field: str) -> tuple[Mark, ...]:
-    """Outer contours and holes as what is cut last and what is cut before."""
+def _split(whole: Path, field: str, opening: float) -> tuple[Mark, ...]:
+    """Outer contours and holes as what is cut last and what is cut before.
+
+    Holes nowhere as wide as `opening` are left as wood: their waste would stay stuck.
+    """
     contours = [part.contours for part in parts(whole)]
     outer = Path(tuple(own[0] for own in contours))
-    holes = Path(tuple(hole for own in contours for hole in own[1:]))
+    holes = Path(tuple(hole for own in contours for hole in own[1:] if holds_disc(hole, opening)))
     inside = (Mark("cut-inside", holes, field),) if holes else ()
     return (*inside, Mark(OUTSIDE, outer, field))

@@ -35,6 +35,12 @@ def parts(path: Path, tolerance: float = TOLERANCE) -> tuple[Path, ...]:
     return tuple(Path(tuple(own)) for own in found.values())
 
 
+def holds_disc(contour: Contour, diameter: float, tolerance: float = TOLERANCE) -> bool:
+    """Whether a disc of that diameter fits inside a closed contour."""
+    inscribed = shapely.maximum_inscribed_circle(_ring(contour, tolerance), tolerance)
+    return bool(2 * inscribed.length >= diameter - tolerance)
+
+
 def _ring(contour: Contour, tolerance: float) -> Polygon:
     points = contour.flatten(tolerance)
     return Polygon(points) if len(points) >= 4 else Polygon()

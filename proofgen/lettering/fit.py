@@ -40,23 +40,19 @@ class Choice:
         return self.trial.task.face
 
 
-def fit(text: str, slot: Slot, rules: Rules, bench: Bench, where: str, face: str = "") -> Found:
-    """Set a text in a slot: the lettering, or None with the flags that say why not.
-
-    `face` is the id of a face that was asked for, else the slot's are tried in their order.
-    """
+def fit(text: str, slot: Slot, rules: Rules, bench: Bench, where: str) -> Found:
+    """Set a text in a slot: the lettering, or None with the flags that say why not."""
     text = text.upper() if slot.case == "capitals" else text
-    wanted = (face,) if face else slot.faces
-    if all(bench.faces[name].missing(text) for name in wanted):
-        return None, (_glyph_missing(text, wanted, bench, where),)
-    choice = choose(text, slot, rules, bench, face)
+    if all(bench.faces[name].missing(text) for name in slot.faces):
+        return None, (_glyph_missing(text, slot.faces, bench, where),)
+    choice = choose(text, slot, rules, bench)
     if choice is None:
         return None, (Flag(kinds.NOTHING_TO_LETTER, where, text),)
     failed = failure(choice, slot, rules, where)
     if failed:
         return None, (failed,)
     lettering = place(choice, slot)
-    return lettering, _notes(text, choice, lettering, slot, wanted, bench, where)
+    return lettering, _notes(text, choice, lettering, slot, bench, where)
 
 
 def choose(text: str, slot: Slot, rules: Rules, bench: Bench, face: str = "") -> Choice | None:
@@ -175,12 +171,11 @@ def _notes(
     choice: Choice,
     lettering: Lettering,
     slot: Slot,
-    wanted: tuple[str, ...],
     bench: Bench,
     where: str,
 ) -> tuple[Flag, ...]:
     found: list[Flag] = []
-    first = bench.faces[wanted[0]]
+    first = bench.faces[slot.faces[0]]
     absent = first.missing(text)
     if absent:
         found.append(

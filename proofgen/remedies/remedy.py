@@ -6,8 +6,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from proofgen.artwork.compose import SlotFit, fit_slots
+from proofgen.artwork.settle import Piece, prepared, settled
 from proofgen.designs.design import Slot, Template
-from proofgen.designs.resolve import resolve
 from proofgen.flags.flag import Severity
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.lines import broken
@@ -16,6 +16,8 @@ from proofgen.workshop.workshop import Workshop
 
 # More than this is not read.
 MOST = 2
+
+NAME = "name"
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +116,9 @@ def _longest_part(order: Order, template: Template, slot: Slot, aid: Aid) -> str
 
 
 def _initial(order: Order, template: Template, slot: Slot, aid: Aid) -> str:
-    """First name and initial; then the last name's initial alone, then the first letter."""
+    """Of a name: first name and initial, initial and last name, then the first letter."""
+    if slot.field != NAME:
+        return ""
     words = order.field(slot.field).split()
     tries = [f"{words[0]} {words[-1][0]}.", f"{words[0][0]}. {words[-1]}"] if len(words) > 1 else []
     for part in (*tries, f"{words[0][0]}."):
@@ -132,9 +136,10 @@ def _shorter(order: Order, template: Template, slot: Slot, aid: Aid, part: str) 
 
 def _reached(order: Order, template: Template, field: str, aid: Aid) -> float:
     """The cap height of the field if the whole order then passes, else 0."""
-    design, flags = resolve(template, order, aid.workshop)
+    design, flags = prepared(template, order, aid.workshop, aid.bench)
     if design is None or any(flag.kind.severity is Severity.STOP for flag in flags):
         return 0.0
+    (design,) = settled([Piece(order, design)], False, aid.workshop, aid.bench)
     fitted = fit_slots(order, design, aid.workshop, aid.bench)
     if not all(item.lettering for item in fitted):
         return 0.0
