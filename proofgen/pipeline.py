@@ -71,10 +71,18 @@ def check(book: Path, options: Options, progress: Progress) -> Run:
 
 
 def proof(book: Path, options: Options, progress: Progress) -> Run:
-    """Judge every row, write a picture for each that has artwork, and the results workbook."""
-    from proofgen.results.workbook import write_results
+    """Judge every row, write a picture for each that has artwork, and the results workbook.
+
+    A results workbook that is there already stays as it is where only some orders were asked for.
+    """
+    from proofgen.results.workbook import check_free, write_results
 
     out = options.out or book.parent / "proofs"
+    results: Path | None = book.resolve().with_name(f"{book.stem}-results.xlsx")
+    if options.orders and results and results.exists():
+        results = None
+    if results:
+        check_free(results)
     flags, done = _rows(book, options, progress, draw=True)
     rows: list[Made] = []
     pictures: dict[int, Path] = {}
@@ -84,8 +92,8 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
             order = item.made.order
             pictures[order.source.row] = out.resolve() / f"{stem(order)}.png"
             write_bytes(pictures[order.source.row], item.picture)
-    results = book.resolve().with_name(f"{book.stem}-results.xlsx")
-    write_results(results, rows, pictures)
+    if results:
+        write_results(results, rows, pictures)
     return Run(tuple(rows), flags, pictures, results=results)
 
 

@@ -17,6 +17,7 @@ from PIL import Image
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.geometry.path import Path as Outline
 from proofgen.geometry.rect import Rect
+from proofgen.orders.order import Line, Order, Source
 from proofgen.production.svg import layer_svg, path_data
 from proofgen.shop import Shop, make_row, open_shop
 from proofgen.workshop.workshop import OPERATIONS
@@ -173,3 +174,17 @@ def test_what_was_typed_stays_text(number, made, shop):
     assert number in root.find(f"{SVG}title").text
     assert {group.get("data-layer") for group in root.iter(f"{SVG}g")} == {f"back {number}"}
     assert not list(root.iter(f"{SVG}script")) and root.get("onload") is None
+
+
+@pytest.mark.parametrize("name", ["Ann", "Josephine", "Maximiliana", "Bartholomew", "Wilhelmina"])
+def test_nothing_is_cut_outside_the_drawing(name):
+    """A backing grows out of lettering, and still stays on the drawing of its size."""
+    order = Order("1", 1, Source("", "", 2), "wavename", (("name", name), ("year", "2027")))
+    made = make_row(Line(order), open_shop(None))
+    assert made.artwork is not None
+    width, height = made.artwork.size
+    for layer in made.artwork.layers:
+        for mark in layer.marks:
+            box = mark.path.bounds()
+            assert box.left >= 0 and box.right <= width, (layer.name, box)
+            assert box.top >= 0 and box.bottom <= height, (layer.name, box)

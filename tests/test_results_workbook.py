@@ -6,6 +6,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from openpyxl import Workbook
 
 from proofgen.artwork.artwork import Made
 from proofgen.errors import UnusableError
@@ -70,3 +71,21 @@ def test_an_open_workbook_is_named_and_kept(tmp_path: Path, lock: str) -> None:
     with pytest.raises(UnusableError, match=r"results\.xlsx is open elsewhere"):
         write_results(path, [made("Ida", 2)], {})
     assert path.read_bytes() == b"old"
+
+
+def test_a_workbook_of_the_persons_is_kept(tmp_path):
+    path = tmp_path / "orders-results.xlsx"
+    own = Workbook()
+    own.worksheets[0].append(["Runner", "Time"])
+    own.save(path)
+    before = path.read_bytes()
+    with pytest.raises(UnusableError, match="no results workbook of ours"):
+        write_results(path, [], {})
+    assert path.read_bytes() == before
+
+
+def test_one_of_ours_is_replaced(tmp_path):
+    path = tmp_path / "orders-results.xlsx"
+    for _ in range(2):
+        write_results(path, [], {})
+    assert path.exists()

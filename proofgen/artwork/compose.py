@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from proofgen.artwork.artwork import Artwork, Layer, Made
+from proofgen.artwork.holes import hole_flags
 from proofgen.artwork.proofcode import proof_code
 from proofgen.artwork.rules import rules_for
 from proofgen.artwork.standing import bridge_width, cut_through, stand
@@ -56,6 +57,7 @@ def compose(
 ) -> Made:
     """The finished row: artwork and code, unless a flag says stop. `flags` are earlier ones."""
     flags += tuple(flag for item in fitted for flag in item.flags)
+    flags += hole_flags(design, workshop, order.where("hanger"))
     if any(flag.kind.severity is Severity.STOP for flag in flags):
         return Made(order, None, flags)
     lettering = tuple(item.lettering for item in fitted if item.lettering)
@@ -171,12 +173,7 @@ def _code(
         tuple((layer.name, layer.material, layer.finish, layer.sha256) for layer in design.layers),
         lettering,
         tuple((face, bench.faces[face].sha256) for face in used),
-        (
-            ("hanger", design.hanger),
-            ("hole", hole),
-            ("grown", grown),
-            *_cut_choices(design, workshop),
-        ),
+        (*choices, *_cut_choices(design, workshop)),
     )
 
 

@@ -228,3 +228,21 @@ QUANTITY_NOT_WHOLE = FlagKind(
     why="how many to make is never guessed",
     source=PRACTICE,
 )
+
+NAME_WITHOUT_LETTERS = FlagKind(
+    id="name-without-letters",
+    severity=Severity.LOOK,
+    says="{measured} has no letter or digit",
+    do="Compare it with what the buyer wrote.",
+    why="a slip of the keyboard is seldom a name",
+    source=PRACTICE,
+)
+
+MARKS_PILED = FlagKind(
+    id="marks-piled",
+    severity=Severity.STOP,
+    says="{measured} accents are piled on one letter, at most {limit} are taken",
+    do="Type the text again.",
+    why="no writing piles up so many, and they would fill each other",
+    source="from memory: pointed Hebrew reaches four",
+)

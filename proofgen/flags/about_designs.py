@@ -121,3 +121,12 @@ SIZE_UNUSED = FlagKind(
     why="a buyer who chose a size expects it",
     source=PRACTICE,
 )
+
+HOLE_NEAR_EDGE = FlagKind(
+    id="hole-near-edge",
+    severity=Severity.STOP,
+    says="the hanger's hole leaves {measured} mm of wood on layer {subject}; it needs {limit} mm",
+    do="Choose another hanger, or correct its hole in the workshop file.",
+    why="the tab tears out",
+    source=PRACTICE,
+)

@@ -67,6 +67,19 @@ def distance(a: Path, b: Path, tolerance: float = TOLERANCE) -> float:
     return np.inf if np.isnan(gap) else gap
 
 
+def room_round(inner: Path, outline: Path, openings: Path, tolerance: float = TOLERANCE) -> float:
+    """The least width of what lies between `inner` and the border of the outline or an opening.
+
+    0 where `inner` reaches out of the outline or into an opening, inf where `inner` or the outline
+    is empty.
+    """
+    hole, body = to_shapely(inner, tolerance), to_shapely(outline, tolerance)
+    if hole.is_empty or body.is_empty:
+        return np.inf
+    body = shapely.difference(body, to_shapely(openings, tolerance))
+    return float(hole.distance(body.boundary)) if body.covers(hole) else 0.0
+
+
 def _drawn(path: Path, tolerance: float) -> BaseGeometry:
     lines = [LineString(c.flatten(tolerance)) for c in path.contours if not c.closed and c.segments]
     return shapely.GeometryCollection([to_shapely(path, tolerance), *lines])

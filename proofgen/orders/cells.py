@@ -38,13 +38,21 @@ _NOT_TEXT: Mapping[Holds, FlagKind] = {
 _NOT_A_NAME: Mapping[Holds, FlagKind] = {**_NOT_TEXT, Holds.NUMBER: kinds.TEXT_BECAME_NUMBER}
 
 
+# Pointed Hebrew has up to four marks on a letter; nothing that people are called has more.
+MOST_MARKS = 4
+
+
 def name(cell: Cell, where: str) -> tuple[str, Flags]:
     """A name: text and nothing else; several lines stay several."""
     refused = _refused(cell, where, _NOT_A_NAME)
     if refused:
         return "", refused
     value, flags = _tidied(cell, where)
-    return value, flags if value else (*flags, Flag(kinds.NAME_MISSING, where))
+    if not value:
+        return value, (*flags, Flag(kinds.NAME_MISSING, where))
+    if not any(map(str.isalnum, value)):
+        flags = (*flags, Flag(kinds.NAME_WITHOUT_LETTERS, where, f'"{value}"'))
+    return value, flags
 
 
 def wording(cell: Cell, where: str) -> tuple[str, Flags]:
@@ -158,6 +166,9 @@ def _tidied(cell: Cell, where: str) -> tuple[str, Flags]:
         flags.append(Flag(kinds.TEXT_GARBLED, where, remedy=remedy))
     elif "\ufffd" in tidied.text:
         flags.append(Flag(kinds.TEXT_GARBLED, where))
+    piled = text.most_marks(tidied.text)
+    if piled > MOST_MARKS:
+        flags.append(Flag(kinds.MARKS_PILED, where, str(piled), str(MOST_MARKS)))
     return tidied.text, tuple(flags)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from itertools import groupby
 
 import unicodedata2
 
@@ -62,6 +63,12 @@ def repaired(text: str) -> str:
     except UnicodeError:
         return ""
     return "" if meant == text else meant
+
+
+def most_marks(text: str) -> int:
+    """The longest run of combining marks."""
+    runs = groupby(text, key=lambda character: bool(unicodedata2.combining(character)))
+    return max((len(list(run)) for marks, run in runs if marks), default=0)
 
 
 def _named(character: str) -> str:

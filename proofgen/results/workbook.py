@@ -7,10 +7,12 @@ import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from urllib.parse import quote
+from zipfile import BadZipFile
 
-from openpyxl import Workbook
+from openpyxl import Workbook, load_workbook
 from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE, Cell, MergedCell
 from openpyxl.styles import Alignment, Font, PatternFill
+from openpyxl.utils.exceptions import InvalidFileException
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -44,7 +46,7 @@ def write_results(path: Path, rows: Sequence[Made], pictures: Mapping[int, Path]
 
     Raises UnusableError where the workbook is open elsewhere or cannot be written.
     """
-    _refuse_open(path)
+    check_free(path)
     book = Workbook()
     sheet = book.worksheets[0]
     sheet.title = "Results"
@@ -60,14 +62,32 @@ def write_results(path: Path, rows: Sequence[Made], pictures: Mapping[int, Path]
     write_bytes(path, stream.getvalue())
 
 
-def _refuse_open(path: Path) -> None:
-    """Where nothing stops us from replacing an open file, its lock file still tells."""
+def check_free(path: Path) -> None:
+    """UnusableError if the workbook there is open elsewhere, or is not one of ours."""
     for lock in (path.with_name(f"~${path.name}"), path.with_name(f".~lock.{path.name}#")):
         if lock.exists():
             raise UnusableError(
                 f"{path} is open elsewhere; close it and run this again "
                 f"(if it is not open, delete {lock.name} beside it)"
             )
+    _check_ours(path)
+
+
+def _check_ours(path: Path) -> None:
+    if not path.exists():
+        return
+    try:
+        book = load_workbook(path, read_only=True)
+        first = next(book.worksheets[0].iter_rows(max_row=1, values_only=True), ())
+        book.close()
+    except OSError:
+        return  # writing will say what is the matter
+    except (InvalidFileException, BadZipFile, KeyError, IndexError):
+        first = ()
+    if first[: len(_COLUMNS)] != tuple(title for title, _ in _COLUMNS):
+        raise UnusableError(
+            f"{path} is there already and is no results workbook of ours; rename it or move it away"
+        )
 
 
 def _header(sheet: Worksheet) -> None:
