@@ -25,11 +25,14 @@ ROOMS: dict[str, set[str]] = {
     "designs": {"geometry", "flags", "workshop", "orders"},
     "lettering": {"geometry", "flags", "workshop", "faces", "designs"},
     "artwork": {"geometry", "flags", "workshop", "faces", "orders", "designs", "lettering"},
+    "checks": {"geometry", "flags", "workshop", "orders", "designs", "lettering", "artwork"},
     "remedies": {"flags", "workshop", "faces", "orders", "designs", "lettering", "artwork"},
     "records": {"flags", "orders", "artwork"},
     "proofs": {"geometry", "workshop", "faces", "orders", "designs", "lettering", "artwork"},
     "results": {"flags", "orders", "artwork"},
-    "production": {"geometry", "workshop", "orders", "designs", "lettering", "artwork"},
+    "money": {"flags", "workshop", "orders", "designs", "artwork"},
+    "sheets": {"geometry", "flags", "workshop", "orders", "designs", "artwork", "records"},
+    "production": {"geometry", "workshop", "orders", "designs", "lettering", "artwork", "sheets"},
 }
 JOINING = ["shop", "pipeline", "progress", "report", "cli"]
 

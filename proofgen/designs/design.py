@@ -14,13 +14,15 @@ from proofgen.workshop.workshop import Bound
 class Mark:
     """Something the machine does. `field` names the lettering it belongs to, else it is empty.
 
-    `side` is front or back; what is on the back is drawn as it is seen from there.
+    `side` is front or back; what is on the back is drawn as it is seen from there. `element` is
+    the id that it has in the drawing, if it comes from one.
     """
 
     operation: str
     path: Path
     field: str = ""
     side: str = "front"
+    element: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,7 +45,7 @@ def by_role(shapes: Iterable[Shape], file: str, side: str = FRONT) -> DrawnSide:
         if role == HOLE:
             drawn.holes.append(_hole_centre(shape.path, place))
         else:
-            _sort(drawn, role, name, shape.path, place)
+            _sort(drawn, role, name, shape, place)
             drawn.elements.append((place, shape.path))
         if side == BACK and (role == HOLE or role.startswith("cut-")):
             raise UnusableError(f"{place}: cuts and holes are drawn as seen from the front.")
@@ -54,7 +54,8 @@ def by_role(shapes: Iterable[Shape], file: str, side: str = FRONT) -> DrawnSide:
     return drawn
 
 
-def _sort(drawn: DrawnSide, role: str, name: str, path: Path, place: str) -> None:
+def _sort(drawn: DrawnSide, role: str, name: str, shape: Shape, place: str) -> None:
+    path = shape.path
     if role == ZONE:
         if not name or name in drawn.zones:
             raise UnusableError(f"{place}: a zone is named after its field, once: 'zone.name'.")
@@ -71,13 +72,13 @@ def _sort(drawn: DrawnSide, role: str, name: str, path: Path, place: str) -> Non
             raise UnusableError(f"{place}: text follows one line; split it, or join its parts.")
         drawn.lines[name] = path
     else:
-        drawn.marks.append(_mark(role, path, drawn.side, place))
+        drawn.marks.append(_mark(role, shape, drawn.side, place))
 
 
-def _mark(operation: str, path: Path, side: str, place: str) -> Mark:
-    if operation != "engrave-line" and not all(contour.closed for contour in path.contours):
+def _mark(operation: str, shape: Shape, side: str, place: str) -> Mark:
+    if operation != "engrave-line" and not all(each.closed for each in shape.path.contours):
         raise UnusableError(f"{place}: its outline is not closed; join its ends.")
-    return Mark(operation, path, side=side)
+    return Mark(operation, shape.path, side=side, element=shape.id or operation)
 
 
 def _hole_centre(path: Path, place: str) -> Point:
