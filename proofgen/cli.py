@@ -179,15 +179,52 @@ def make(book: Path, json: bool, everything: bool, **options: Any) -> int:
     return _print(pipeline.make(book, wanted, progress, everything=everything), json)
 
 
-@_cli.command()
-@_with(_WORKSHOP, _LOG, _JSON)
-def designs(workshop: Path | None, json: bool) -> int:
-    """List the designs with their slots and limits."""
+@_cli.group(invoke_without_command=True)
+@_with(_WORKSHOP, _LOG, _JSON, click.pass_context)
+def designs(context: click.Context, workshop: Path | None, json: bool) -> int:
+    """List the designs with their slots and limits, or check one that you drew."""
     from proofgen import pipeline, report
 
-    found = pipeline.designs(pipeline.Options(workshop=workshop))
+    if context.invoked_subcommand:
+        return _DONE
+    shop = pipeline.designs(pipeline.Options(workshop=workshop))
+    found = shop.templates.values()
     click.echo(report.designs_as_json(found) if json else report.designs_as_text(found))
+    for design, said in shop.broken.items():
+        click.echo(f"{design} cannot be used: {said}", err=True)
     return _DONE
+
+
+@designs.command("check")
+@_with(
+    click.argument("folder", type=click.Path(path_type=Path)),
+    click.option("--picture", type=click.Path(path_type=Path), help="Draw a sample proof there."),
+    click.option("--text", "texts", multiple=True, metavar="FIELD=TEXT", help="For the sample."),
+    _WORKSHOP,
+    _LOG,
+    _JSON,
+)
+def check_design(
+    folder: Path,
+    picture: Path | None,
+    texts: tuple[str, ...],
+    workshop: Path | None,
+    json: bool,
+) -> int:
+    """Say what is wrong with a design folder, before an order comes for it."""
+    from proofgen import pipeline, report
+
+    wanted = pipeline.Options(workshop=workshop)
+    flags = pipeline.check_design(folder, _texts(texts), picture, wanted)
+    click.echo(report.findings_as_json(flags) if json else report.findings_as_text(flags))
+    return _STOPPED if any(flag.kind.severity == "stop" for flag in flags) else _DONE
+
+
+def _texts(texts: tuple[str, ...]) -> dict[str, str]:
+    for text in texts:
+        if not text.partition("=")[2]:
+            raise UnusableError(f"--text {text}: write FIELD=TEXT, such as name=Katherine.")
+    return {field: text for field, _, text in (each.partition("=") for each in texts)}
 
 
 def _options(

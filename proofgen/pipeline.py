@@ -8,7 +8,6 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
-from proofgen.designs.design import Template
 from proofgen.designs.resolve import find
 from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
@@ -16,7 +15,8 @@ from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
 from proofgen.orders.filenames import stem
 from proofgen.orders.order import Line
-from proofgen.shop import Shop, approved, make_row, open_shop
+from proofgen.shop import Home, Shop, approved, make_row, open_bench, open_design, open_shop
+from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
 
 Progress = Callable[[int, int], None]
@@ -52,7 +52,7 @@ class Job:
 
     line: Line
     kin: tuple[Line, ...]
-    workshop: Path | None
+    home: Home
     draw: bool
 
 
@@ -100,7 +100,7 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
 def make(book: Path, options: Options, progress: Progress, everything: bool) -> Run:
     """Write the production files of approved rows, or of all that do not stop."""
     flags, done = _rows(book, options, progress, draw=False)
-    shop = _shop(_workshop_file(book, options))
+    shop = _shop(_home(book, options))
     out = (options.out or book.parent / "production").resolve()
     rows: list[Made] = []
     production: dict[int, tuple[Path, ...]] = {}
@@ -131,14 +131,46 @@ def _write_layers(made: Made, artwork: Artwork, out: Path, workshop: Workshop) -
     return tuple(drawings)
 
 
-def designs(options: Options) -> tuple[Template, ...]:
-    """The designs there are."""
-    return tuple(open_shop(options.workshop).templates.values())
+def designs(options: Options) -> Shop:
+    """The designs there are, with those of the folder that the program is called in."""
+    return _shop(_home(Path("orders.xlsx"), options))
+
+
+def check_design(
+    folder: Path, texts: Mapping[str, str], picture: Path | None, options: Options
+) -> tuple[Flag, ...]:
+    """What is wrong with a design folder; the picture of a sample, where it is asked for.
+
+    The folder of the maker's own symbols and faces is the one that its folder of designs is in.
+    """
+    from proofgen.checks.check import check_template, unreadable
+
+    folder = folder.resolve()
+    if not folder.is_dir():
+        raise UnusableError(f"{folder}: there is no such folder.")
+    home = _home(folder.parents[1] / "orders.xlsx", options)
+    workshop, bench = load(home.workshop), open_bench(home)
+    try:
+        template = open_design(folder, home, workshop, bench)
+    except UnusableError as error:
+        faults = (line.removeprefix(f"{folder}/") for line in str(error).splitlines())
+        return tuple(unreadable(fault) for fault in faults)
+    unknown = [field for field in texts if field not in template.fields]
+    if unknown:
+        raise UnusableError(
+            f"--text {unknown[0]}=…: the design letters {', '.join(template.fields)}."
+        )
+    made, flags = check_template(template, texts, workshop, bench)
+    if picture and made.artwork:
+        from proofgen.proofs.picture import proof_png
+
+        write_bytes(picture, proof_png(made, workshop))
+    return flags
 
 
 def work(job: Job) -> Done:
     """One row: values in, bytes out, in any process."""
-    shop = _shop(job.workshop)
+    shop = _shop(job.home)
     made = make_row(job.line, shop, job.kin)
     if not job.draw or made.artwork is None:
         return Done(made, b"")
@@ -147,14 +179,14 @@ def work(job: Job) -> Done:
     return Done(made, proof_png(made, shop.workshop))
 
 
-_open: dict[Path | None, Shop] = {}
+_open: dict[Home, Shop] = {}
 
 
-def _shop(workshop: Path | None) -> Shop:
-    """The shop of that workshop file, opened once a process."""
-    if workshop not in _open:
-        _open[workshop] = open_shop(workshop)
-    return _open[workshop]
+def _shop(home: Home) -> Shop:
+    """The shop of that home, opened once a process."""
+    if home not in _open:
+        _open[home] = open_shop(home)
+    return _open[home]
 
 
 def _rows(
@@ -162,13 +194,13 @@ def _rows(
 ) -> tuple[tuple[Flag, ...], Iterator[Done]]:
     from proofgen.orders.read import read_book
 
-    workshop = _workshop_file(book, options)
-    shop = _shop(workshop)
+    home = _home(book, options)
+    shop = _shop(home)
     fields = tuple(dict.fromkeys(f for t in shop.templates.values() for f in t.fields))
     lines, flags = read_book(book, shop.workshop, fields)
     kin = _kin(lines, shop)
     lines = _wanted(lines, options.orders, book)
-    jobs = [Job(line, kin[line.order.source.row], workshop, draw) for line in lines]
+    jobs = [Job(line, kin[line.order.source.row], home, draw) for line in lines]
     return flags, _counted(_mapped(jobs, options.jobs), len(jobs), progress)
 
 
@@ -215,9 +247,10 @@ def _counted(done: Iterable[Done], total: int, progress: Progress) -> Iterator[D
         progress(number, total)
 
 
-def _workshop_file(book: Path, options: Options) -> Path | None:
-    """The workshop file that was named, else the one beside the book, else None."""
+def _home(book: Path, options: Options) -> Home:
+    """The book's folder, and the workshop file that was named, else the one in that folder."""
+    folder = book.resolve().parent
     if options.workshop:
-        return options.workshop.resolve()
-    beside = book.resolve().with_name("workshop.toml")
-    return beside if beside.is_file() else None
+        return Home(options.workshop.resolve(), folder)
+    beside = folder / "workshop.toml"
+    return Home(beside if beside.is_file() else None, folder)

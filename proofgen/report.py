@@ -57,6 +57,18 @@ def designs_as_text(designs: Iterable[Template]) -> str:
     return "\n\n".join(_paragraph(design) for design in designs)
 
 
+def findings_as_json(flags: Iterable[Flag]) -> str:
+    """What was found about a design as one JSON object."""
+    return _dumps({"version": _VERSION, "findings": [_flag(flag) for flag in flags]})
+
+
+def findings_as_text(flags: Sequence[Flag]) -> str:
+    """A line per finding, then how many there are."""
+    count = Counter(flag.kind.severity.value for flag in flags)
+    last = ", ".join(f"{count[each]} {each}" for each in ("stop", "look", "note") if count[each])
+    return "\n".join([*map(_flag_line, flags), f"found: {last or 'nothing wrong'}"])
+
+
 def _dumps(value: Any) -> str:
     return json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1)
 

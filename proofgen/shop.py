@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -11,7 +11,8 @@ from proofgen.artwork.compose import compose, fit_slots
 from proofgen.artwork.proofcode import normal_code
 from proofgen.artwork.settle import Piece, prepared, settled
 from proofgen.designs.design import Design, Template
-from proofgen.designs.read import read_templates
+from proofgen.designs.read import design_folders, read_template
+from proofgen.designs.read_symbols import SYMBOLS
 from proofgen.designs.resolve import find
 from proofgen.errors import UnusableError
 from proofgen.faces.cache import MeasureCache, cache_folder
@@ -25,24 +26,67 @@ from proofgen.resources import folder
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
 
+FACES = "fonts"
+
+
+@dataclass(frozen=True, slots=True)
+class Home:
+    """Where a maker's own things are, None where there are none: the workshop file, and a folder
+    that may hold designs/, symbols/ and fonts/.
+    """
+
+    workshop: Path | None = None
+    folder: Path | None = None
+
+    def own(self, name: str) -> tuple[Path, ...]:
+        """The maker's folder of that name, if there is one."""
+        found = self.folder / name if self.folder else None
+        return (found,) if found and found.is_dir() else ()
+
+
+NOWHERE = Home()
+
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """The workshop, its designs and its faces."""
+    """The workshop, its designs and its faces; `broken` says by id what is wrong with a design."""
 
     workshop: Workshop
     templates: Mapping[str, Template]
     bench: Bench
+    broken: Mapping[str, str]
 
 
-def open_shop(workshop_file: Path | None) -> Shop:
-    """Load everything; UnusableError names the file that is wrong."""
-    workshop = load(workshop_file)
-    templates = read_templates((folder("templates"),), workshop)
-    faces = Faces(folder("fonts"))
-    for template in templates.values():
-        _check_faces(template, faces)
-    return Shop(workshop, templates, Bench(faces, MeasureCache(cache_folder())))
+def open_shop(home: Home = NOWHERE) -> Shop:
+    """Load everything; UnusableError names the file that is wrong.
+
+    A design of the maker's own that cannot be read stops its rows alone.
+    """
+    workshop = load(home.workshop)
+    bench = open_bench(home)
+    templates: dict[str, Template] = {}
+    broken: dict[str, str] = {}
+    for each in design_folders((folder("templates"), *home.own("designs"))):
+        try:
+            templates[each.name] = open_design(each, home, workshop, bench)
+        except UnusableError as error:
+            if each.parent not in home.own("designs"):
+                raise
+            broken[each.name] = str(error).splitlines()[0]
+    return Shop(workshop, templates, bench, broken)
+
+
+def open_bench(home: Home) -> Bench:
+    """The faces that ship and the maker's own."""
+    own = tuple(each for each in home.own(FACES) if (each / "faces.toml").is_file())
+    return Bench(Faces(folder(FACES), *own), MeasureCache(cache_folder()))
+
+
+def open_design(design: Path, home: Home, workshop: Workshop, bench: Bench) -> Template:
+    """One design folder, its faces known; UnusableError for what is wrong in it."""
+    template = read_template(design, workshop, home.own(SYMBOLS))
+    _check_faces(template, bench.faces)
+    return template
 
 
 def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
@@ -51,6 +95,10 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     `kin` are the other lines of its order on the same design.
     """
     order, flags = line.order, line.flags
+    if order.design.casefold() in shop.broken:
+        fault = shop.broken[order.design.casefold()]
+        unusable = Flag(kinds.DESIGN_BROKEN, order.where("design"), fault)
+        return Made(order, None, (*flags, unusable))
     template, found = find(shop.templates, order.design, order.where("design"))
     if template is None or _stops(flags):
         return Made(order, None, (*flags, *found) if order.design else flags)
@@ -115,7 +163,7 @@ def _stops(flags: tuple[Flag, ...]) -> bool:
     return any(flag.kind.severity is Severity.STOP for flag in flags)
 
 
-def _check_faces(template: Template, faces: Faces) -> None:
+def _check_faces(template: Template, faces: Collection[str]) -> None:
     for slot in template.slots:
         for face in (*slot.faces, *slot.faces_asked):
             if face not in faces:

@@ -2,7 +2,10 @@
 
 from pathlib import Path
 
+from proofgen.designs.design import Template
+from proofgen.designs.read import design_folders, read_template
 from proofgen.orders.order import Order, Source
+from proofgen.resources import folder
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
 
@@ -51,14 +54,20 @@ FRONT = """<rect id="cut-outside" width="80" height="60"/>
 """
 
 
-def make(folder: Path, **changed: str) -> Path:
+def make(place: Path, **changed: str) -> Path:
     """The design in this folder, with the text of `toml`, `back` or `front` changed."""
-    folder.mkdir(parents=True, exist_ok=True)
+    place.mkdir(parents=True, exist_ok=True)
     texts = {"toml": TOML, "back": HEAD + BACK, "front": HEAD + FRONT} | changed
     for name, text in texts.items():
-        file = folder / ("design.toml" if name == "toml" else f"{name}.svg")
+        file = place / ("design.toml" if name == "toml" else f"{name}.svg")
         file.write_text(text, encoding="utf-8", newline="")
-    return folder
+    return place
+
+
+def shipped() -> dict[str, Template]:
+    """The designs that ship, by id."""
+    places = design_folders((folder("templates"),))
+    return {each.name: read_template(each, workshop()) for each in places}
 
 
 def workshop() -> Workshop:

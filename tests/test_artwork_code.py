@@ -42,7 +42,7 @@ ROWS = [{"order": f"T-{i}", **case} for i, case in enumerate(CASES.values(), sta
 
 @pytest.fixture(scope="module")
 def shop() -> Shop:
-    return open_shop(None)
+    return open_shop()
 
 
 def code(path: Path, shop: Shop, **cells: str) -> str:

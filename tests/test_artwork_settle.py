@@ -13,7 +13,7 @@ from proofgen.shop import Shop, make_row, open_shop
 
 @pytest.fixture(scope="module")
 def shop() -> Shop:
-    return open_shop(None)
+    return open_shop()
 
 
 def line(name: str, design: str, row: int = 2) -> Line:

@@ -1,7 +1,7 @@
 """A folder a kind of flag: `row.toml` holds the rows, `expected.json` every flag that they get.
 
 `row.toml` may also say which rows are `hidden`, which areas are `merged`, and `command = "make"`.
-A `workshop.toml` lies beside the book. `pytest --update` writes expectations.
+A `workshop.toml` and `designs` lie beside the book. `pytest --update` writes expectations.
 """
 
 from __future__ import annotations
@@ -51,6 +51,8 @@ def flags_of(case: Path, scratch: Path) -> list[list[str]]:
     )
     if (case / "workshop.toml").exists():
         shutil.copy(case / "workshop.toml", scratch)
+    if (case / "designs").exists():
+        shutil.copytree(case / "designs", scratch / "designs")
     if said.get("command", "check") == "make":
         run = pipeline.make(book, pipeline.Options(), lambda *_: None, everything=False)
     else:

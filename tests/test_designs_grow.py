@@ -4,16 +4,15 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from designs_folder import HEAD, TOML, make, order, workshop
+from designs_folder import HEAD, TOML, make, order, shipped, workshop
 
 from proofgen.designs.design import Design, Mark
 from proofgen.designs.grow import grown
-from proofgen.designs.read import read_template, read_templates
+from proofgen.designs.read import read_template
 from proofgen.designs.resolve import resolve
 from proofgen.errors import UnusableError
 from proofgen.geometry.affine import Point
 from proofgen.geometry.path import Contour, Path as Outline
-from proofgen.resources import folder
 
 MICROMETRE = 0.001
 
@@ -29,7 +28,7 @@ def shapes(contour: Contour) -> list[tuple[Point, ...]]:
 
 
 def plaque() -> Design:
-    template = read_templates([folder("templates")], workshop())["plaque"]
+    template = shipped()["plaque"]
     design, _ = resolve(template, order({"name": "Ada"}), workshop())
     assert design is not None
     return design

@@ -3,13 +3,12 @@
 from pathlib import Path
 
 import pytest
-from designs_folder import TOML, make, order, workshop
+from designs_folder import TOML, make, order, shipped, workshop
 
 from proofgen.designs.design import Design, Template
-from proofgen.designs.read import read_template, read_templates
+from proofgen.designs.read import read_template
 from proofgen.designs.resolve import find, resolve
 from proofgen.flags.flag import Flag
-from proofgen.resources import folder
 
 YEAR = str(workshop().edition_year)
 
@@ -111,7 +110,7 @@ def _kept(text: str) -> list[str]:
 
 
 def test_designs_are_found_by_id_or_title() -> None:
-    templates = read_templates([folder("templates")], workshop())
+    templates = shipped()
     assert find(templates, "harbour LANTERN")[0] is templates["lantern"]
     assert find(templates, "Boat ")[0] is templates["boat"]
     found, (flag,) = find(templates, "Harbor lantrn", "row 3, design (D3)")

@@ -4,17 +4,15 @@ from itertools import combinations
 
 import pytest
 import shapely
-from designs_folder import order, workshop
+from designs_folder import order, shipped, workshop
 from shapely import MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from proofgen.designs.design import Design, DesignLayer, Mark
-from proofgen.designs.read import read_templates
 from proofgen.designs.resolve import resolve
-from proofgen.resources import folder
 
 WORKSHOP = workshop()
-TEMPLATES = read_templates([folder("templates")], WORKSHOP)
+TEMPLATES = shipped()
 KERF = WORKSHOP.machine.kerf
 FINE = 0.005
 

@@ -1,14 +1,13 @@
 """The symbols that ship, and how one is put in its place."""
 
-import shutil
 from pathlib import Path
 
 import pytest
-from designs_folder import HEAD, TOML, make, order, workshop
+from designs_folder import HEAD, TOML, make, order, shipped, workshop
 from shapely import Polygon
 
 from proofgen.designs.design import Mark, SymbolDrawing, Template
-from proofgen.designs.read import read_template, read_templates
+from proofgen.designs.read import read_template
 from proofgen.designs.read_symbols import read_symbols
 from proofgen.designs.resolve import resolve
 from proofgen.errors import UnusableError
@@ -16,7 +15,7 @@ from proofgen.geometry.affine import Affine
 from proofgen.geometry.strokes import narrowest_gap, thinnest_stroke
 from proofgen.resources import folder
 
-SHIPPED = read_symbols(folder("templates"))
+SHIPPED = read_symbols([folder("templates") / "symbols"])
 PLAIN = (
     '<rect id="cut-outside" width="80" height="60"/>\n<circle id="hole" cx="40" cy="6" r="1"/>\n'
 )
@@ -30,7 +29,8 @@ PLACES = '\n[[symbols]]\nlayer = "front"\ndefault = "star"\n'
 def made(folder_: Path, more: str = PLACES) -> Template:
     back = HEAD + PLAIN + '<polygon id="zone.name" points="10,44 70,44 70,56 10,56"/>\n</svg>'
     front = HEAD + PLAIN + ZONES.format("year")
-    return read_template(make(folder_, toml=TOML + more, back=back, front=front), workshop())
+    place = make(folder_, toml=TOML + more, back=back, front=front)
+    return read_template(place, workshop(), [place.parent / "symbols"])
 
 
 def symbol(template: Template, **options: str) -> Mark:
@@ -52,7 +52,7 @@ def test_a_symbol_of_12_mm_can_be_engraved(drawing: SymbolDrawing) -> None:
 def test_six_symbols_ship() -> None:
     ids = [drawing.id for drawing in SHIPPED]
     assert ids == ["anchor", "oar", "paw", "shell", "sprig", "star"]
-    assert "symbols" not in read_templates([folder("templates")], workshop())
+    assert "symbols" not in shipped()
 
 
 @pytest.mark.parametrize("name", ["anchor", "oar", "paw", "shell", "sprig", "star"])
@@ -105,9 +105,9 @@ def svg(element: str) -> str:
 
 
 def own(designs: Path, name: str, text: str) -> Path:
-    """A folder of designs with a symbol of its own."""
+    """A folder that may hold designs, with a symbol of its own."""
     symbols = designs / "symbols"
-    shutil.copytree(folder("templates") / "symbols", symbols)
+    symbols.mkdir(parents=True)
     (symbols / f"{name}.svg").write_text(text, encoding="utf-8")
     return designs
 
@@ -142,7 +142,7 @@ def test_wood_inside_a_cut_symbol_would_fall_out(tmp_path: Path) -> None:
 )
 def test_a_broken_symbol_is_told(tmp_path: Path, name: str, element: str, sentence: str) -> None:
     with pytest.raises(UnusableError, match=sentence):
-        read_symbols(own(tmp_path, name, svg(element)))
+        read_symbols([own(tmp_path, name, svg(element)) / "symbols"])
 
 
 def test_a_usual_symbol_that_is_not_there(tmp_path: Path) -> None:

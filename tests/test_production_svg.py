@@ -33,7 +33,7 @@ ROWS = (
 
 @pytest.fixture(scope="module")
 def shop() -> Shop:
-    return open_shop(None)
+    return open_shop()
 
 
 @pytest.fixture(scope="module")
@@ -154,7 +154,7 @@ def test_path_data_is_read_back_as_it_was(made):
 
 
 def test_two_runs_give_the_same_bytes(made, shop, tmp_path):
-    fresh = open_shop(None)
+    fresh = open_shop()
     again = tuple(make_row(line, fresh) for line in lines(tmp_path / "again.xlsx", *ROWS))
     for one, other in zip(made, again, strict=True):
         assert drawings(one, shop) == drawings(other, fresh)
@@ -180,7 +180,7 @@ def test_what_was_typed_stays_text(number, made, shop):
 def test_nothing_is_cut_outside_the_drawing(name):
     """A backing grows out of lettering, and still stays on the drawing of its size."""
     order = Order("1", 1, Source("", "", 2), "wavename", (("name", name), ("year", "2027")))
-    made = make_row(Line(order), open_shop(None))
+    made = make_row(Line(order), open_shop())
     assert made.artwork is not None
     width, height = made.artwork.size
     for layer in made.artwork.layers:

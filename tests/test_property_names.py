@@ -37,7 +37,7 @@ QUIET = settings(
 
 @cache
 def shop() -> Shop:
-    return open_shop(None)
+    return open_shop()
 
 
 def local_names() -> list[str]:

@@ -32,7 +32,7 @@ KINDS = {
 
 @pytest.fixture(scope="module")
 def shop() -> Shop:
-    return open_shop(None)
+    return open_shop()
 
 
 def named(order: Order, name: str) -> Order:

@@ -26,6 +26,15 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
+class DrawnFile:
+    """The drawing of one side of a layer: its file name, and the unit its width is given in."""
+
+    name: str
+    side: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
 class Slot:
     """Where a field is lettered. `zone` is the safe zone, a simple polygon in piece coordinates.
 
@@ -114,7 +123,8 @@ class TemplateLayer:
     """A layer of wood as drawn. `finish` is an id of the workshop's, or "row": the order's choice.
 
     `hole` is the centre of the hanger's hole and `hole_extra` how much wider it is than the
-    hanger asks; no hole where `hole` is None. `sha256` is that of the drawings' bytes.
+    hanger asks; no hole where `hole` is None. `sha256` is that of the drawings' bytes, which
+    `files` names.
     """
 
     name: str
@@ -127,6 +137,11 @@ class TemplateLayer:
     hole_extra: float
     sha256: str
     backing: Backing | None = None
+    files: tuple[DrawnFile, ...] = ()
+
+    def file(self, side: str) -> str:
+        """The name of the drawing that shows that side."""
+        return next(file.name for file in self.files if file.side == side)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from xml.etree import ElementTree
 
 from proofgen.designs.fill_rule import as_nonzero
 from proofgen.designs.safe_svg import parse_svg
-from proofgen.designs.viewport import MM_PER, check_view_box, drawing_size
+from proofgen.designs.viewport import MM_PER, check_view_box, drawing_size, unit_of
 from proofgen.errors import UnusableError
 from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.path import Contour, Path, Segment
@@ -32,9 +32,13 @@ class Shape:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A drawing: (width, height) in millimetres and what is drawn on it, in drawing order."""
+    """A drawing: (width, height) in millimetres and what is drawn on it, in drawing order.
+
+    `unit` is the one that its width is given in.
+    """
 
     size: tuple[float, float]
+    unit: str
     shapes: tuple[Shape, ...]
 
 
@@ -43,7 +47,9 @@ def read_drawing(data: bytes, file: str) -> Drawing:
     root = parse_svg(data, file)
     size = drawing_size(root.attrib, file)
     check_view_box(root.attrib, file)
-    return Drawing(size, tuple(_shapes(_interpreted(root, size, file), (), file)))
+    return Drawing(
+        size, unit_of(root.attrib), tuple(_shapes(_interpreted(root, size, file), (), file))
+    )
 
 
 def _interpreted(root: ElementTree.Element, size: tuple[float, float], file: str) -> Any:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from proofgen import config
@@ -12,10 +12,11 @@ from proofgen.designs.design import Slot, SymbolSlot, Template
 from proofgen.designs.read_growth import check_growth, read_growth
 from proofgen.designs.read_layer import ROW, DrawnLayer, check_alike, read_bytes, read_layer
 from proofgen.designs.read_slot import identity_table, read_slot
-from proofgen.designs.read_symbols import FOLDER, read_symbol_slots, read_symbols
+from proofgen.designs.read_symbols import SYMBOLS, read_symbol_slots, read_symbols
 from proofgen.designs.symbols import FIELD
 from proofgen.errors import UnusableError
 from proofgen.orders.order import ORDER
+from proofgen.resources import folder
 from proofgen.workshop.workshop import Workshop
 
 FILE = "design.toml"
@@ -36,40 +37,39 @@ KEYS = (
 SMALLEST, LARGEST = 0.25, 4.0  # factors of a design's size
 
 
-def read_templates(folders: Sequence[Path], workshop: Workshop) -> dict[str, Template]:
-    """Every design in these folders of design folders, by id, in the order of ids."""
-    found: dict[str, Template] = {}
-    for folder in folders:
-        if not folder.is_dir():
-            raise UnusableError(f"{folder}: there is no such folder of designs.")
-        for file in sorted(folder.glob(f"*/{FILE}")):
-            if file.parent.name == FOLDER:
-                continue
-            template = read_template(file.parent, workshop)
-            if template.id in found:
+def design_folders(folders: Iterable[Path]) -> tuple[Path, ...]:
+    """The design folders in these folders, in the order of ids; UnusableError for one id twice."""
+    found: dict[str, Path] = {}
+    for each in folders:
+        for file in sorted(each.glob(f"*/{FILE}")):
+            here = file.parent
+            if here.name in found:
                 raise UnusableError(
-                    f"{file.parent}: {found[template.id].folder} is a design of that name "
-                    f"already; rename one of the folders."
+                    f"{here}: {found[here.name]} is a design of that name already; "
+                    f"rename one of the folders."
                 )
-            found[template.id] = template
-    return dict(sorted(found.items()))
+            found[here.name] = here
+    return tuple(here for _, here in sorted(found.items()))
 
 
-def read_template(folder: Path, workshop: Workshop) -> Template:
-    """Read one design folder, whose name is the design's id; UnusableError where it is broken."""
-    file = folder / FILE
+def read_template(place: Path, workshop: Workshop, own: Sequence[Path] = ()) -> Template:
+    """Read one design folder, whose name is the design's id; UnusableError where it is broken.
+
+    `own` are folders of symbols that a row may choose from beside those that ship.
+    """
+    file = place / FILE
     table = config.read_toml(file)
     config.check_keys(table, KEYS, str(file))
-    if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", folder.name):
-        raise UnusableError(f"{folder}: a design's folder is named in a-z, 0-9 and '-' only.")
+    if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", place.name):
+        raise UnusableError(f"{place}: a design's folder is named in a-z, 0-9 and '-' only.")
     growth = read_growth(table, str(file))
     layers = _layers(table, file, workshop)
     check_growth(growth, layers)
     symbol_slots = read_symbol_slots(table, file, {drawn.layer.name: drawn for drawn in layers})
     template = Template(
-        id=folder.name,
+        id=place.name,
         title=config.text(table, "title", str(file)),
-        folder=str(folder),
+        folder=str(place),
         size=layers[0].size,
         layers=tuple(drawn.layer for drawn in layers),
         slots=_slots(table, file, layers, symbol_slots, workshop),
@@ -77,7 +77,7 @@ def read_template(folder: Path, workshop: Workshop) -> Template:
         hangers=config.texts(table, "hangers", str(file), ()),
         finishes=config.texts(table, "finishes", str(file), ()),
         sha256=_digest(file, layers),
-        symbol_drawings=read_symbols(folder.parent) if symbol_slots else (),
+        symbol_drawings=read_symbols((folder("templates") / SYMBOLS, *own)) if symbol_slots else (),
         symbol_slots=symbol_slots,
         growth=growth,
         sizes=_sizes(table, str(file)),

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path as FilePath
 
 from proofgen import config
-from proofgen.designs.design import Backing, TemplateLayer
+from proofgen.designs.design import Backing, DrawnFile, TemplateLayer
 from proofgen.designs.drawing import read_drawing
 from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.designs.read_side import BACK, FRONT, DrawnSide, by_role
@@ -27,6 +27,7 @@ LAYER_KEYS = (
     "backing",
 )
 ANGLES = (0, 90, 180, 270)
+ALIKE = 0.01  # mm; programs round what they save
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,10 +49,11 @@ def read_layer(table: config.Table, depth: int, file: FilePath, workshop: Worksh
     name = config.text(table, "name", f"{file}, layer {depth + 1}")
     place = f"{file}, layer '{name}'"
     config.check_keys(table, LAYER_KEYS, place)
-    size, front, digest = _read_side(table, "drawing", file, place, FRONT)
-    sides = {FRONT: front}
+    size, front, digest, shown = _read_side(table, "drawing", file, place, FRONT)
+    sides, files = {FRONT: front}, [shown]
     if "back_drawing" in table:
-        back_size, sides[BACK], other = _read_side(table, "back_drawing", file, place, BACK)
+        back_size, sides[BACK], other, shown = _read_side(table, "back_drawing", file, place, BACK)
+        files.append(shown)
         check_alike(sides[BACK].drawing, back_size, front.drawing, size)
         digest = combined(digest, other)
     finishes = [*(finish.id for finish in workshop.finishes), ROW]
@@ -66,6 +68,7 @@ def read_layer(table: config.Table, depth: int, file: FilePath, workshop: Worksh
         hole_extra=config.number(table, "hole_extra", place, 0.0, least=0, most=10),
         sha256=digest,
         backing=_backing(table, place),
+        files=tuple(files),
     )
     _check_backing(layer, front)
     return DrawnLayer(layer, size, sides)
@@ -80,7 +83,7 @@ def check_alike(
     file: str, size: tuple[float, float], other: str, expected: tuple[float, float]
 ) -> None:
     """UnusableError where two drawings of a design differ in size."""
-    if max(abs(a - b) for a, b in zip(size, expected, strict=True)) > 1e-6:
+    if max(abs(a - b) for a, b in zip(size, expected, strict=True)) > ALIKE:
         raise UnusableError(
             f"{file}: is {_size(size)}, but {other} is {_size(expected)}; "
             f"draw all layers at the same size, each in its place."
@@ -93,12 +96,14 @@ def _size(size: tuple[float, float]) -> str:
 
 def _read_side(
     table: config.Table, key: str, file: FilePath, place: str, side: str
-) -> tuple[tuple[float, float], DrawnSide, str]:
-    """Size, what is drawn, and the SHA-256 of the drawing that a key names."""
+) -> tuple[tuple[float, float], DrawnSide, str, DrawnFile]:
+    """Size, what is drawn, the SHA-256 and the name of the drawing that a key names."""
     drawing = _drawing_file(table, key, file, place)
     data = read_bytes(drawing)
     drawn = read_drawing(data, str(drawing))
-    return drawn.size, by_role(drawn.shapes, str(drawing), side), hashlib.sha256(data).hexdigest()
+    shown = DrawnFile(drawing.name, side, drawn.unit)
+    by_roles = by_role(drawn.shapes, str(drawing), side)
+    return drawn.size, by_roles, hashlib.sha256(data).hexdigest(), shown
 
 
 def _backing(table: config.Table, place: str) -> Backing | None:

@@ -37,21 +37,31 @@ class DrawnSide:
 
 
 def by_role(shapes: Iterable[Shape], file: str, side: str = FRONT) -> DrawnSide:
-    """Sort the shapes of a drawing; UnusableError names file and element of what is wrong."""
+    """Sort the shapes of a drawing; UnusableError has a line for each element that is wrong."""
     drawn = DrawnSide(file, side)
+    faults = []
     for shape in shapes:
-        role, name = role_of(shape, file)
-        place = f"{file}, element '{shape.id or role}'"
-        if role == HOLE:
-            drawn.holes.append(_hole_centre(shape.path, place))
-        else:
-            _sort(drawn, role, name, shape, place)
-            drawn.elements.append((place, shape.path))
-        if side == BACK and (role == HOLE or role.startswith("cut-")):
-            raise UnusableError(f"{place}: cuts and holes are drawn as seen from the front.")
+        try:
+            _take(drawn, shape)
+        except UnusableError as fault:
+            faults.append(str(fault))
     if len(drawn.holes) > 1:
-        raise UnusableError(f"{file}: has {len(drawn.holes)} holes; a hanger takes one.")
+        faults.append(f"{file}: has {len(drawn.holes)} holes; a hanger takes one.")
+    if faults:
+        raise UnusableError("\n".join(dict.fromkeys(faults)))
     return drawn
+
+
+def _take(drawn: DrawnSide, shape: Shape) -> None:
+    role, name = role_of(shape, drawn.drawing)
+    place = f"{drawn.drawing}, element '{shape.id or role}'"
+    if drawn.side == BACK and (role == HOLE or role.startswith("cut-")):
+        raise UnusableError(f"{place}: cuts and holes are drawn as seen from the front.")
+    if role == HOLE:
+        drawn.holes.append(_hole_centre(shape.path, place))
+    else:
+        _sort(drawn, role, name, shape, place)
+        drawn.elements.append((place, shape.path))
 
 
 def _sort(drawn: DrawnSide, role: str, name: str, shape: Shape, place: str) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from pathlib import Path
 
@@ -17,22 +17,20 @@ from proofgen.designs.roles import role_of
 from proofgen.designs.symbols import FIELD
 from proofgen.errors import UnusableError
 from proofgen.geometry.path import join
-from proofgen.resources import folder
 
-FOLDER = "symbols"  # among the design folders
+SYMBOLS = "symbols"  # the folder among the designs that ship, and among the maker's
 SYMBOL_KEYS = ("layer", "side", "made", "default")
 MADE = ("engrave", "cut")
 AREA = "engrave-area"
 
 
-def read_symbols(designs: Path) -> tuple[SymbolDrawing, ...]:
-    """The symbols of this folder of designs, by id; those that ship where it has none."""
-    own = designs / FOLDER
-    shown = own if own.is_dir() else folder("templates") / FOLDER
-    files = sorted(shown.glob("*.svg"))
-    if not files:
-        raise UnusableError(f"{shown}: there is no symbol; put drawings (.svg) into it.")
-    return tuple(_symbol(file, read_bytes(file)) for file in files)
+def read_symbols(folders: Iterable[Path]) -> tuple[SymbolDrawing, ...]:
+    """The symbols of these folders, in the order of ids; a later folder's stand for earlier ones'.
+
+    A folder that is not there has none.
+    """
+    files = {file.stem: file for each in folders for file in sorted(each.glob("*.svg"))}
+    return tuple(_symbol(file, read_bytes(file)) for _, file in sorted(files.items()))
 
 
 def read_symbol_slots(

@@ -37,6 +37,12 @@ def drawing_size(attributes: dict[str, str], file: str) -> tuple[float, float]:
     return width, height
 
 
+def unit_of(attributes: dict[str, str]) -> str:
+    """The unit of a width that `drawing_size` has read; a bare number is px."""
+    found = _LENGTH.fullmatch(attributes["width"].strip())
+    return (found and found[2]) or "px"
+
+
 def check_view_box(attributes: dict[str, str], file: str) -> None:
     """Refuse a viewBox or preserveAspectRatio that a renderer would have to guess at."""
     box = attributes.get("viewBox")

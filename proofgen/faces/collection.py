@@ -1,4 +1,4 @@
-"""The faces of a folder, as its faces.toml lists them."""
+"""The faces of one folder or several, as their faces.toml list them."""
 
 from __future__ import annotations
 
@@ -15,16 +15,19 @@ KEYS = {"id", "title", "file", "joined", "axes", "weights", "widths"}
 class Faces(Mapping[str, Face]):
     """Faces by id; a file is read when its face is first asked for."""
 
-    def __init__(self, folder: File) -> None:
-        self._folder = folder
-        self._tables = _tables(folder / "faces.toml")
+    def __init__(self, *folders: File) -> None:
+        self._tables: dict[str, dict[str, Any]] = {}
+        self._folders: dict[str, File] = {}
+        for folder in folders:
+            for face, table in _tables(folder / "faces.toml").items():
+                self._tables[face], self._folders[face] = table, folder
         self._loaded: dict[str, Face] = {}
 
     def __getitem__(self, wanted: str) -> Face:
         """The face of that id; KeyError where there is none."""
         if wanted not in self._loaded:
             table = self._tables[wanted]
-            self._loaded[wanted] = Face(self._folder / table["file"], table)
+            self._loaded[wanted] = Face(self._folders[wanted] / table["file"], table)
         return self._loaded[wanted]
 
     def __iter__(self) -> Iterator[str]:

@@ -14,6 +14,15 @@ DESIGN_UNKNOWN = FlagKind(
     source=PRACTICE,
 )
 
+DESIGN_BROKEN = FlagKind(
+    id="design-broken",
+    severity=Severity.STOP,
+    says="that design of your own cannot be used ({measured})",
+    do="Run `proofgen designs check` on its folder.",
+    why="nothing is made from a drawing that is only partly understood",
+    source=PRACTICE,
+)
+
 FIELD_MISSING = FlagKind(
     id="field-missing",
     severity=Severity.STOP,

@@ -36,6 +36,7 @@ from proofgen.flags.about_cells import (
     YEAR_NOT_A_YEAR as YEAR_NOT_A_YEAR,
 )
 from proofgen.flags.about_designs import (
+    DESIGN_BROKEN as DESIGN_BROKEN,
     DESIGN_UNKNOWN as DESIGN_UNKNOWN,
     FIELD_MISSING as FIELD_MISSING,
     FIELD_UNUSED as FIELD_UNUSED,
@@ -116,6 +117,7 @@ KINDS: tuple[FlagKind, ...] = (
     CHANGED_SINCE_APPROVAL,
     APPROVAL_MISTYPED,
     NOT_APPROVED,
+    DESIGN_BROKEN,
     DESIGN_UNKNOWN,
     FIELD_MISSING,
     FIELD_UNUSED,

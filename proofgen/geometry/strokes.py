@@ -38,7 +38,7 @@ def thinnest_stroke(path: Path, unit: float) -> float:
 
     `unit` is the size of an em, or of the thing, in the path's units.
     """
-    return _thinnest(to_shapely(path, FLAT * unit), unit, framed=False)
+    return thinnest(to_shapely(path, FLAT * unit), unit)
 
 
 def narrowest_gap(path: Path, unit: float) -> float:
@@ -47,11 +47,13 @@ def narrowest_gap(path: Path, unit: float) -> float:
     if shape.is_empty:
         return math.inf
     frame = shapely.box(*shape.bounds).buffer(unit, join_style="mitre")
-    return _thinnest(frame.difference(shape), unit, framed=True)
+    return thinnest(frame.difference(shape), unit, framed=True)
 
 
-def _thinnest(shape: Polygon | MultiPolygon, unit: float, framed: bool) -> float:
-    """The least over the parts, since each part is eroded and opened on its own.
+def thinnest(shape: Polygon | MultiPolygon, unit: float, framed: bool = False) -> float:
+    """The least over the parts, since each part is eroded and opened on its own; inf if none.
+
+    For use inside geometry/ only.
 
     The frame round a background is too far off to be one side of a gap.
     """

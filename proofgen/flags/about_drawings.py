@@ -1,0 +1,169 @@
+"""Kinds of flags about a design as it is drawn. They point at a file and an element."""
+
+from __future__ import annotations
+
+from proofgen.flags.flag import FlagKind, Severity
+from proofgen.flags.sources import PRACTICE
+
+DESIGN_UNREADABLE = FlagKind(
+    id="design-unreadable",
+    severity=Severity.STOP,
+    says="{measured}",
+    do="Mend that and check again; what hides behind it is told then.",
+    why="nothing is made from a drawing that is only partly understood",
+    source="templates/README.md",
+)
+
+CUT_CROSSES = FlagKind(
+    id="cut-crosses",
+    severity=Severity.STOP,
+    says="a cut crosses or touches {subject} at {measured} mm",
+    do="Move the points there apart, or join both into one outline.",
+    why="what is inside and what is outside cannot be told",
+    source="derived",
+)
+
+LINE_DOUBLED = FlagKind(
+    id="line-doubled",
+    severity=Severity.LOOK,
+    says="{measured} mm of it run along {subject}",
+    do="Delete one of the two.",
+    why="it would be cut twice, and burn",
+    source=PRACTICE,
+)
+
+ART_OUTSIDE = FlagKind(
+    id="art-outside",
+    severity=Severity.STOP,
+    says="reaches {measured} mm out of the drawing",
+    do="Move it inside, or make the drawing's page larger.",
+    why="what lies outside is lost, or lands on the neighbouring piece",
+    source=PRACTICE,
+)
+
+OUTLINE_MISSING = FlagKind(
+    id="outline-missing",
+    severity=Severity.STOP,
+    says="no element has the role 'cut-outside'",
+    do="Give the outline of the layer the id 'cut-outside'.",
+    why="a layer without an outline is never cut free",
+    source="derived",
+)
+
+WEB_TOO_NARROW = FlagKind(
+    id="web-too-narrow",
+    severity=Severity.STOP,
+    says="{measured} mm of wood are left near {subject}, after the kerf; at least {limit} mm",
+    do="Move the cuts there apart.",
+    why="a narrower web burns through or snaps",
+    source=PRACTICE,
+)
+
+OPENING_TOO_NARROW = FlagKind(
+    id="opening-too-narrow",
+    severity=Severity.STOP,
+    says="the opening is {measured} mm wide near {subject}, after the kerf; at least {limit} mm",
+    do="Widen it there.",
+    why="the waste of a narrower opening stays stuck in it",
+    source=PRACTICE,
+)
+
+ENGRAVING_TOO_FINE = FlagKind(
+    id="engraving-too-fine",
+    severity=Severity.LOOK,
+    says="a {subject} comes out {measured} mm wide; at least {limit} mm",
+    do="Draw it wider.",
+    why="finer detail is lost in the wood's grain",
+    source=PRACTICE,
+)
+
+DRAWN_HOLE_NEAR_EDGE = FlagKind(
+    id="drawn-hole-near-edge",
+    severity=Severity.STOP,
+    says="the hole for {subject} leaves {measured} mm of wood, after the kerf; at least {limit} mm",
+    do="Move the hole, or draw more wood round it.",
+    why="the hanger tears out",
+    source=PRACTICE,
+)
+
+ZONE_NEAR_CUT = FlagKind(
+    id="zone-near-cut",
+    severity=Severity.STOP,
+    says="leaves {measured} mm to the nearest cut; at least {limit} mm",
+    do="Draw the zone further in.",
+    why="the scorched edge runs into the letters",
+    source=PRACTICE,
+)
+
+DRAWN_ENGRAVING_NEAR_CUT = FlagKind(
+    id="drawn-engraving-near-cut",
+    severity=Severity.LOOK,
+    says="leaves {measured} mm to the nearest cut; at least {limit} mm",
+    do="Move it away from the cut, unless it is meant to run out.",
+    why="the scorched edge runs into it",
+    source=PRACTICE,
+)
+
+NUMBER_UNCOVERED = FlagKind(
+    id="number-uncovered",
+    severity=Severity.LOOK,
+    says="{measured} mm² of the order number's place are not covered by a layer in front",
+    do="Draw it where another layer is glued on, or on the back.",
+    why="the number is for the workshop, not for the buyer's wall",
+    source=PRACTICE,
+)
+
+HANGS_TILTED = FlagKind(
+    id="hangs-tilted",
+    severity=Severity.LOOK,
+    says="the piece hangs tilted by {measured} degrees; up to {limit} is not seen",
+    do="Move the hole.",
+    why="a piece hangs with its centre of mass under the hole",
+    source="statics; the limit is common practice, no source",
+)
+
+GRAIN_SHORT = FlagKind(
+    id="grain-short",
+    severity=Severity.LOOK,
+    says="the hanging tab is {measured} mm wide at its foot, across the grain; at least {limit} mm",
+    do="Widen the tab's foot, or sink the hole into the body.",
+    why="short grain snaps",
+    source="common practice; the limit is from memory, no source",
+)
+
+SAMPLE_FAILS = FlagKind(
+    id="sample-fails",
+    severity=Severity.LOOK,
+    says="the sample text {subject} cannot be made: {measured}",
+    do="Enlarge the zone, lower the least cap height, or try `--text` with your own.",
+    why="a design that takes no common name makes work at each order",
+    source=PRACTICE,
+)
+
+UNITS_READ = FlagKind(
+    id="units-read",
+    severity=Severity.NOTE,
+    says="is drawn in {subject} and was read as {measured} mm",
+    do="Compare that with the size you meant.",
+    why="drawing programs save lengths in several units",
+    source="CSS Values and Units 3, section 6.2: 1 in = 96 px = 72 pt = 25.4 mm",
+)
+
+DRAWING_KINDS: tuple[FlagKind, ...] = (
+    DESIGN_UNREADABLE,
+    OUTLINE_MISSING,
+    CUT_CROSSES,
+    LINE_DOUBLED,
+    ART_OUTSIDE,
+    WEB_TOO_NARROW,
+    OPENING_TOO_NARROW,
+    ENGRAVING_TOO_FINE,
+    DRAWN_HOLE_NEAR_EDGE,
+    ZONE_NEAR_CUT,
+    DRAWN_ENGRAVING_NEAR_CUT,
+    NUMBER_UNCOVERED,
+    HANGS_TILTED,
+    GRAIN_SHORT,
+    SAMPLE_FAILS,
+    UNITS_READ,
+)

@@ -1,0 +1,190 @@
+"""Findings about a drawn design: one way of breaking a small one for each kind of finding."""
+
+from __future__ import annotations
+
+import math
+import re
+from pathlib import Path
+
+import pytest
+from designs_folder import BACK, FRONT, HEAD, TOML, make
+
+from proofgen import pipeline
+from proofgen.cli import main
+from proofgen.flags.about_drawings import DRAWING_KINDS
+from proofgen.flags.flag import Flag
+from proofgen.resources import folder
+
+OUTLINE = '<rect id="cut-outside" width="80" height="60"/>'
+HOLE = '<circle id="hole" cx="40" cy="6" r="1"/>'
+ZONE = '<circle id="zone.name" cx="40" cy="35" r="20"/>'
+YEAR = '<polygon id="zone.year" points="20,44 60,44 60,56 20,56"/>'
+PANES = '<path id="path7" d="M5 15h8v8h-8z"/>'
+WAVE = '<path id="engrave-line.wave" d="M5 50q2 3 4 0t4 0"/>'
+TAB = "M0 14 H36.5 V0 H43.5 V14 H80 V60 H0 Z"
+
+# Which element is replaced by what, and how the finding begins. Kerf 0.18 mm, dot 0.1 mm.
+BROKEN: dict[str, tuple[str, str, str]] = {
+    "design-unreadable": (WAVE, WAVE.replace("engrave-line", "engrave-lime"), "front.svg, element"),
+    "outline-missing": (OUTLINE, "", "front.svg: no element"),
+    "cut-crosses": (
+        PANES,
+        '<path id="path7" d="M5 15l8 8v-8l-8 8z"/>',
+        "front.svg, element 'path7': a cut crosses or touches itself at 9.00, 19.00 mm",
+    ),
+    "line-doubled": (
+        PANES,
+        PANES + '<path id="path8" d="M5 15h8v-5h-8z"/>',
+        "front.svg, element 'path7': 8.04 mm of it run along 'path8'",
+    ),
+    "art-outside": (
+        WAVE,
+        '<path id="engrave-line.wave" d="M70 50h12.5"/>',
+        "front.svg, element 'engrave-line.wave': reaches 2.50 mm out",
+    ),
+    "web-too-narrow": (
+        PANES,
+        '<path id="path7" d="M18.5 15h-8v8h8z"/>',
+        "front.svg, element 'cut-outside': 1.32 mm of wood are left near 19.",
+    ),
+    "opening-too-narrow": (
+        PANES,
+        '<path id="path7" d="M5 15h8v0.5h-8z"/>',
+        "front.svg, element 'path7': the opening is 0.68 mm wide",
+    ),
+    "engraving-too-fine": (
+        WAVE,
+        '<path id="engrave-area.bar" d="M5 50h9v0.2h-9z"/>',
+        "front.svg, element 'engrave-area': a stroke near",
+    ),
+    "drawn-hole-near-edge": (
+        HOLE,
+        '<circle id="hole" cx="40" cy="4.9" r="1"/>',
+        "front.svg, element 'hole': the hole for ribbon, 6 mm leaves 2.22 mm of wood",
+    ),
+    "zone-near-cut": (
+        YEAR,
+        YEAR.replace("44", "42"),
+        "front.svg, element 'zone.year': leaves 1.86 mm to the nearest cut",
+    ),
+    "drawn-engraving-near-cut": (
+        WAVE,
+        '<path id="engrave-line.wave" d="M1 50h5"/>',
+        "front.svg, element 'engrave-line.wave': leaves 0.86 mm to the nearest cut",
+    ),
+    "number-uncovered": (
+        WAVE,
+        '<rect id="identity" x="3" y="46" width="12" height="8"/>',
+        "front.svg, element 'identity': 96.00 mm",
+    ),
+    "hangs-tilted": (
+        HOLE,
+        '<circle id="hole" cx="45" cy="6" r="1"/>',
+        "front.svg, element 'hole': the piece hangs tilted by",
+    ),
+    "grain-short": (
+        OUTLINE,
+        f'<path id="cut-outside" d="{TAB}"/>',
+        "front.svg, element 'hole': the hanging tab is 7.",
+    ),
+    "units-read": (
+        'width="80mm"',
+        f'width="{80 * 96 / 25.4:.4f}px"',
+        "front.svg: is drawn in px and was read as 80.00 by 60.00 mm",
+    ),
+}
+
+
+def found(place: Path, **texts: str) -> tuple[Flag, ...]:
+    return pipeline.check_design(place, texts, None, pipeline.Options())
+
+
+@pytest.mark.parametrize("kind", BROKEN)
+def test_a_fault_is_found_where_it_is(tmp_path: Path, kind: str) -> None:
+    right, wrong, begins = BROKEN[kind]
+    front = HEAD + FRONT
+    assert front.count(right) == 1
+    sound = found(make(tmp_path / "sound"))
+    assert kind not in [flag.kind.id for flag in sound]
+    broken = found(make(tmp_path / "tag", front=front.replace(right, wrong)))
+    told = [flag.text for flag in broken if flag.kind.id == kind]
+    assert told, [flag.text for flag in broken]
+    assert any(text.startswith(begins) for text in told), told
+    assert all(text.endswith(".") and "None" not in text for text in told)
+
+
+def test_a_text_that_cannot_be_made_is_told(tmp_path: Path) -> None:
+    flags = found(make(tmp_path / "tag"), name="Bartholomew Featherstonehaugh-Winterbourne")
+    (told,) = [flag.text for flag in flags if flag.kind.id == "sample-fails"]
+    assert told.startswith("design.toml, name: the sample text 'Bartholomew")
+
+
+def test_every_kind_of_finding_has_a_fault_above() -> None:
+    assert {kind.id for kind in DRAWING_KINDS} == {*BROKEN, "sample-fails"}
+
+
+def test_the_hole_that_is_named_cures_the_tilt(tmp_path: Path) -> None:
+    # A window left of the middle: the hole has to go right of it.
+    panes = '<g id="cut-inside.panes"><path id="path7" d="M5 15h8v8h-8z"/></g>'
+    heavy = FRONT.replace(panes, "").replace("M20 15h40v25h-40z", "M8 15h30v25h-30z")
+    back = BACK.replace(ZONE, '<circle id="zone.name" cx="23" cy="27" r="9"/>')
+    texts = {"front": HEAD + heavy, "back": HEAD + back}
+    (flag,) = [f for f in found(make(tmp_path / "tag", **texts)) if f.kind.id == "hangs-tilted"]
+    # By hand: two boards of 80 x 60 mm; the window's middle is at 23, 27.5, the hole's at 40, 6.
+    window, board = 30 * 25, 80 * 60
+    holes = [(40, 6, math.pi * r * r) for r in (2.5, 2.75)]
+    whole = 2 * board - window - sum(a for *_, a in holes)
+    x = (2 * board * 40 - window * 23 - sum(a * hx for hx, _, a in holes)) / whole
+    y = (2 * board * 30 - window * 27.5 - sum(a * hy for _, hy, a in holes)) / whole
+    assert flag.measured == pytest.approx(math.degrees(math.atan2(x - 40, y - 6)), abs=0.01)
+    cure = float(re.findall(r"x = ([\d.]+) mm", flag.text)[0])
+    assert cure == pytest.approx(x, abs=0.06)
+    moved = {
+        name: text.replace('cx="40" cy="6"', f'cx="{cure}" cy="6"') for name, text in texts.items()
+    }
+    assert "hangs-tilted" not in [f.kind.id for f in found(make(tmp_path / "cured", **moved))]
+
+
+def test_all_faults_of_a_drawing_are_told_at_once(tmp_path: Path) -> None:
+    front = HEAD + FRONT.replace("engrave-line", "engraveline").replace("h8v8h-8z", "h8v8h-8")
+    told = [flag.text for flag in found(make(tmp_path / "tag", front=front))]
+    assert len(told) == 2
+    assert "'path7': its outline is not closed" in told[0]
+    assert "did you mean 'engrave-line'" in told[1]
+
+
+@pytest.mark.parametrize(
+    "design", ["boat", "lantern", "medallion", "plaque", "remembrance", "wavename"]
+)
+def test_the_designs_that_ship_are_sound(design: str) -> None:
+    assert found(folder("templates") / design) == ()
+
+
+def test_the_command_tells_and_draws(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    place, picture = make(tmp_path / "tag"), tmp_path / "sample.png"
+    assert main(["designs", "check", str(place), "--picture", str(picture)]) == 0
+    assert picture.read_bytes().startswith(b"\x89PNG")
+    make(place, front=HEAD + FRONT.replace(OUTLINE, ""))
+    assert main(["designs", "check", str(place), "--json"]) == 1
+    assert '"outline-missing"' in capsys.readouterr().out
+    assert main(["designs", "check", str(tmp_path / "none")]) == 2
+    assert main(["designs", "check", str(place), "--text", "nme=Ada"]) == 2
+
+
+def test_own_designs_lie_beside_the_book_and_a_broken_one_stops_its_rows_alone(
+    tmp_path: Path,
+) -> None:
+    from books import write_book
+
+    make(tmp_path / "designs" / "tag")
+    make(tmp_path / "designs" / "badge", toml=TOML.replace("format = 1", "format = 7"))
+    row = {"order": "T-1", "name": "Ada", "year": 2027}
+    designs = ("Small Tag", "badge", "boat")
+    book = write_book(
+        tmp_path / "orders.xlsx",
+        [{**row, "order": f"T-{i}", "design": each} for i, each in enumerate(designs)],
+    )
+    rows = pipeline.check(book, pipeline.Options(), lambda *_: None).rows
+    assert [made.artwork is not None for made in rows] == [True, False, True]
+    (flag,) = [flag for flag in rows[1].flags if flag.kind.id == "design-broken"]
+    assert "format" in flag.text
