@@ -121,9 +121,11 @@ def texts(table: Table, key: str, place: str, default: T = REQUIRED) -> tuple[st
     return tuple(value)
 
 
-def yes_or_no(table: Table, key: str, place: str, default: bool) -> bool:
+def yes_or_no(table: Table, key: str, place: str, default: T = REQUIRED) -> bool | T:
     """True or false."""
     value = _get(table, key, place, default)
+    if value is default:
+        return default
     if not isinstance(value, bool):
         raise _wrong(place, key, "true or false", value)
     return value

@@ -1,38 +1,39 @@
-"""Where the stages are joined, for one row and for many."""
+"""What the commands do with the rows of a book."""
 
 from __future__ import annotations
 
-import os
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
-from proofgen.designs.resolve import find
 from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.flags import kinds
-from proofgen.flags.flag import Flag
+from proofgen.flags.flag import Flag, Severity
 from proofgen.orders.filenames import stem
 from proofgen.orders.order import Line
-from proofgen.shop import Home, Shop, approved, make_row, open_bench, open_design, open_shop
+from proofgen.records.approval import Approval, approval
+from proofgen.records.archive import Archive, archive
+from proofgen.records.codec import decoded
+from proofgen.records.record import Record
+from proofgen.rows import (
+    Done,
+    Options as Options,
+    Progress as Progress,
+    home_of,
+    lines_of,
+    picture_path,
+    rows_done,
+    shop_of,
+    wanted,
+)
+from proofgen.shop import Shop, face_digests, open_bench, open_design, picture_record
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
 
-Progress = Callable[[int, int], None]
-
-# A second process pays for its start from about this many rows.
-WORTH_A_POOL = 40
-
-
-@dataclass(frozen=True, slots=True)
-class Options:
-    """What every command takes. `jobs` is the number of processes, 0 for what suits."""
-
-    orders: tuple[str, ...] = ()
-    out: Path | None = None
-    workshop: Path | None = None
-    jobs: int = 0
+# So many pictures are recorded at once: few enough to lose, enough to be quick.
+BATCH = 25
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,74 +48,166 @@ class Run:
 
 
 @dataclass(frozen=True, slots=True)
-class Job:
-    """One row's work as values that any process can take; `draw` asks for the picture."""
-
-    line: Line
-    kin: tuple[Line, ...]
-    home: Home
-    draw: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Done:
-    """What a row became, and the bytes of its PNG, empty where there is none."""
+class Judged:
+    """A row with what its Approved cell says; `done` is None where the recorded piece stands."""
 
     made: Made
-    picture: bytes
+    approval: Approval
+    done: Done | None = None
 
 
 def check(book: Path, options: Options, progress: Progress) -> Run:
     """Judge every row."""
-    flags, done = _rows(book, options, progress, draw=False)
-    return Run(tuple(item.made for item in done), flags)
+    every, flags = lines_of(book, options)
+    with archive(book.resolve().parent) as records:
+        rows = tuple(x.made for x in _judged(book, every, options, records, progress, None))
+    return Run(rows, flags)
 
 
 def proof(book: Path, options: Options, progress: Progress) -> Run:
-    """Judge every row, write a picture for each that has artwork, and the results workbook.
+    """Judge every row, write a picture for each that may still change, and the results workbook.
 
-    A results workbook that is there already stays as it is where only some orders were asked for.
+    Each picture is recorded before it is written. A results workbook that is there already stays
+    as it is where only some orders were asked for.
     """
     from proofgen.results.workbook import check_free, write_results
 
-    out = options.out or book.parent / "proofs"
+    out = (options.out or book.parent / "proofs").resolve()
     results: Path | None = book.resolve().with_name(f"{book.stem}-results.xlsx")
     if options.orders and results and results.exists():
         results = None
     if results:
         check_free(results)
-    flags, done = _rows(book, options, progress, draw=True)
+    every, flags = lines_of(book, options)
+    shop = shop_of(home_of(book, options))
     rows: list[Made] = []
     pictures: dict[int, Path] = {}
-    for item in done:
-        rows.append(item.made)
-        if item.picture:
-            order = item.made.order
-            pictures[order.source.row] = out.resolve() / f"{stem(order)}.png"
-            write_bytes(pictures[order.source.row], item.picture)
+    with archive(book.resolve().parent) as records:
+        judged = _judged(book, every, options, records, progress, out)
+        for item in _recorded(judged, records, shop, out):
+            rows.append(item.made)
+            picture = picture_path(item.made, out)
+            if item.made.artwork and picture.exists():
+                pictures[item.made.order.source.row] = picture
     if results:
         write_results(results, rows, pictures)
     return Run(tuple(rows), flags, pictures, results=results)
 
 
 def make(book: Path, options: Options, progress: Progress, everything: bool) -> Run:
-    """Write the production files of approved rows, or of all that do not stop."""
-    flags, done = _rows(book, options, progress, draw=False)
-    shop = _shop(_home(book, options))
+    """Write the production files of approved rows, as they were approved.
+
+    With `everything`, also those of rows that do not stop, as they are now.
+    """
+    every, flags = lines_of(book, options)
+    shop = shop_of(home_of(book, options))
     out = (options.out or book.parent / "production").resolve()
     rows: list[Made] = []
     production: dict[int, tuple[Path, ...]] = {}
-    for made in (item.made for item in done):
-        if made.artwork is None or made.verdict == "stop":
+    with archive(book.resolve().parent) as records:
+        for item in _judged(book, every, options, records, progress, None):
+            made = item.made
+            ready = made.artwork if made.verdict != "stop" else None
+            if ready and (everything or item.done is None):
+                paths = _write_layers(made, ready, out, shop.workshop)
+                production[made.order.source.row] = paths
+            elif ready and not made.order.approved:
+                waiting = Flag(kinds.NOT_APPROVED, made.order.where("approved"))
+                made = replace(made, flags=(*made.flags, waiting))
             rows.append(made)
-        elif everything or approved(made):
-            rows.append(made)
-            paths = _write_layers(made, made.artwork, out, shop.workshop)
-            production[made.order.source.row] = paths
-        else:
-            waiting = Flag(kinds.NOT_APPROVED, made.order.where("approved"))
-            rows.append(replace(made, flags=(*made.flags, waiting)))
     return Run(tuple(rows), flags, production=production)
+
+
+def _judged(
+    book: Path,
+    every: tuple[Line, ...],
+    options: Options,
+    records: Archive,
+    progress: Progress,
+    pictures: Path | None,
+) -> Iterator[Judged]:
+    """The rows that were asked for, in the book's order. What is approved is not done again."""
+    lines = wanted(every, options, book)
+    shop = shop_of(home_of(book, options))
+    assent = shop.workshop.selling.assent
+    approvals = [
+        approval(line.order, records.pictures(line.order.number), assent) for line in lines
+    ]
+    pairs = list(zip(lines, approvals, strict=True))
+    others = tuple(line for line, approved in pairs if not _stands(line, approved))
+    done = rows_done(book, every, others, options, progress, pictures)
+    for line, approved in pairs:
+        if _stands(line, approved):
+            yield Judged(_as_recorded(line, approved, records, shop), approved)
+        else:
+            item = next(done)
+            made = replace(item.made, flags=(*item.made.flags, *approved.flags))
+            yield Judged(made, approved, item)
+
+
+def _stands(line: Line, approved: Approval) -> bool:
+    """Whether the recorded piece is made: nothing in the row itself stops it."""
+    return approved.stands and not any(f.kind.severity is Severity.STOP for f in line.flags)
+
+
+def _as_recorded(line: Line, approved: Approval, records: Archive, shop: Shop) -> Made:
+    """The row with the artwork that the buyer saw, and a note where it would look different now."""
+    record = approved.record
+    assert record is not None
+    order = line.order
+    artwork = decoded(records.artwork(record.artwork), order)
+    flags = (*line.flags, *approved.flags, *_outdated(record, artwork, shop))
+    return Made(order, artwork, flags, record.code)
+
+
+def _outdated(record: Record, artwork: Artwork, shop: Shop) -> tuple[Flag, ...]:
+    template = shop.templates.get(record.design)
+    said = []
+    if template is None or template.sha256 != record.design_sha256:
+        said.append(f"the design {artwork.title}")
+    if face_digests(artwork, shop) != record.faces:
+        said.append("a lettering face")
+    if not said:
+        return ()
+    where = artwork.order.where("approved")
+    return (Flag(kinds.MADE_AS_RECORDED, where, record.code, None, " and ".join(said)),)
+
+
+def _recorded(
+    judged: Iterable[Judged], records: Archive, shop: Shop, out: Path
+) -> Iterator[Judged]:
+    """The same, each new picture recorded and then written."""
+    batch: list[Judged] = []
+    for item in judged:
+        batch.append(item)
+        if len(batch) == BATCH:
+            yield from _kept(batch, records, shop, out)
+            batch = []
+    yield from _kept(batch, records, shop, out)
+
+
+def _kept(batch: list[Judged], records: Archive, shop: Shop, out: Path) -> list[Judged]:
+    new = [found for item in batch if (found := _to_record(item, records, shop))]
+    if new:
+        records.add(new)
+    for item in batch:
+        if item.done and item.done.picture:
+            write_bytes(picture_path(item.made, out), item.done.picture)
+    return batch
+
+
+def _to_record(item: Judged, records: Archive, shop: Shop) -> tuple[Record, bytes] | None:
+    """What is to be kept of a row's picture; a picture of the last time is recorded already,
+    unless the records were moved away since.
+    """
+    if item.done is None:
+        return None
+    if not item.done.drawn:
+        return item.done.record
+    known = records.pictures(item.made.order.number)
+    if any(picture.code == item.made.code for picture in known):
+        return None
+    return picture_record(item.made, shop)
 
 
 def _write_layers(made: Made, artwork: Artwork, out: Path, workshop: Workshop) -> tuple[Path, ...]:
@@ -133,7 +226,7 @@ def _write_layers(made: Made, artwork: Artwork, out: Path, workshop: Workshop) -
 
 def designs(options: Options) -> Shop:
     """The designs there are, with those of the folder that the program is called in."""
-    return _shop(_home(Path("orders.xlsx"), options))
+    return shop_of(home_of(Path("orders.xlsx"), options))
 
 
 def check_design(
@@ -148,7 +241,7 @@ def check_design(
     folder = folder.resolve()
     if not folder.is_dir():
         raise UnusableError(f"{folder}: there is no such folder.")
-    home = _home(folder.parents[1] / "orders.xlsx", options)
+    home = home_of(folder.parents[1] / "orders.xlsx", options)
     workshop, bench = load(home.workshop), open_bench(home)
     try:
         template = open_design(folder, home, workshop, bench)
@@ -166,91 +259,3 @@ def check_design(
 
         write_bytes(picture, proof_png(made, workshop))
     return flags
-
-
-def work(job: Job) -> Done:
-    """One row: values in, bytes out, in any process."""
-    shop = _shop(job.home)
-    made = make_row(job.line, shop, job.kin)
-    if not job.draw or made.artwork is None:
-        return Done(made, b"")
-    from proofgen.proofs.picture import proof_png
-
-    return Done(made, proof_png(made, shop.workshop))
-
-
-_open: dict[Home, Shop] = {}
-
-
-def _shop(home: Home) -> Shop:
-    """The shop of that home, opened once a process."""
-    if home not in _open:
-        _open[home] = open_shop(home)
-    return _open[home]
-
-
-def _rows(
-    book: Path, options: Options, progress: Progress, draw: bool
-) -> tuple[tuple[Flag, ...], Iterator[Done]]:
-    from proofgen.orders.read import read_book
-
-    home = _home(book, options)
-    shop = _shop(home)
-    fields = tuple(dict.fromkeys(f for t in shop.templates.values() for f in t.fields))
-    lines, flags = read_book(book, shop.workshop, fields)
-    kin = _kin(lines, shop)
-    lines = _wanted(lines, options.orders, book)
-    jobs = [Job(line, kin[line.order.source.row], home, draw) for line in lines]
-    return flags, _counted(_mapped(jobs, options.jobs), len(jobs), progress)
-
-
-def _kin(lines: tuple[Line, ...], shop: Shop) -> dict[int, tuple[Line, ...]]:
-    """By row, the other lines of the same order on the same design."""
-    sets: dict[tuple[str, str], list[Line]] = {}
-    for line in lines:
-        template, _ = find(shop.templates, line.order.design)
-        design = template.id if template else ""
-        sets.setdefault((line.order.number, design), []).append(line)
-    return {
-        line.order.source.row: tuple(other for other in family if other is not line)
-        for family in sets.values()
-        for line in family
-    }
-
-
-def _wanted(lines: tuple[Line, ...], orders: tuple[str, ...], book: Path) -> tuple[Line, ...]:
-    if not orders:
-        return lines
-    absent = [number for number in orders if all(line.order.number != number for line in lines)]
-    if absent:
-        raise UnusableError(
-            f"{book.name}: no row has the order {absent[0]!r}; look at column Order."
-        )
-    return tuple(line for line in lines if line.order.number in orders)
-
-
-def _mapped(jobs: list[Job], processes: int) -> Iterator[Done]:
-    count = processes or (min(os.cpu_count() or 1, 8) if len(jobs) >= WORTH_A_POOL else 1)
-    if count == 1 or len(jobs) < 2:
-        yield from map(work, jobs)
-        return
-    from concurrent.futures import ProcessPoolExecutor
-    from multiprocessing import get_context
-
-    with ProcessPoolExecutor(count, mp_context=get_context("spawn")) as pool:
-        yield from pool.map(work, jobs, chunksize=4)
-
-
-def _counted(done: Iterable[Done], total: int, progress: Progress) -> Iterator[Done]:
-    for number, item in enumerate(done, 1):
-        yield item
-        progress(number, total)
-
-
-def _home(book: Path, options: Options) -> Home:
-    """The book's folder, and the workshop file that was named, else the one in that folder."""
-    folder = book.resolve().parent
-    if options.workshop:
-        return Home(options.workshop.resolve(), folder)
-    beside = folder / "workshop.toml"
-    return Home(beside if beside.is_file() else None, folder)

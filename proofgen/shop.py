@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
+from datetime import UTC, datetime
 from pathlib import Path
 
-from proofgen.artwork.artwork import Made
+from proofgen.artwork.artwork import Artwork, Made
 from proofgen.artwork.compose import compose, fit_slots
-from proofgen.artwork.proofcode import normal_code
 from proofgen.artwork.settle import Piece, prepared, settled
 from proofgen.designs.design import Design, Template
 from proofgen.designs.read import design_folders, read_template
@@ -21,6 +21,9 @@ from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, Severity
 from proofgen.lettering.bench import Bench
 from proofgen.orders.order import Line, Order
+from proofgen.records.archive import digest
+from proofgen.records.codec import encoded
+from proofgen.records.record import Record, feeding
 from proofgen.remedies.remedy import Aid, with_remedies
 from proofgen.resources import folder
 from proofgen.workshop.read import load
@@ -114,7 +117,7 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
         order, design, with_remedies(order, template, fitted, aid), shop.workshop, shop.bench, flags
     )
     shop.bench.cache.save()
-    return _with_approval(made)
+    return made
 
 
 def _settled(
@@ -139,24 +142,32 @@ def _looks(design: Design) -> list[tuple[str, float]]:
     return [(slot.faces[0], slot.cap_height.wanted) for slot in design.slots]
 
 
-def approved(made: Made) -> bool:
-    """Whether the Approved cell holds the code of exactly this piece."""
-    return bool(made.code) and normal_code(made.order.approved) == made.code
-
-
-def _with_approval(made: Made) -> Made:
-    """Adds what is wrong with the Approved cell, if anything is typed there."""
-    typed = made.order.approved
-    if not typed or not made.code or approved(made):
-        return made
-    where = made.order.where("approved")
-    code = normal_code(typed)
-    flag = (
-        Flag(kinds.CHANGED_SINCE_APPROVAL, where, code, made.code)
-        if code
-        else Flag(kinds.APPROVAL_MISTYPED, where, typed)
+def picture_record(made: Made, shop: Shop) -> tuple[Record, bytes]:
+    """What is kept of a picture of this row, with the bytes of its artwork; it has artwork."""
+    order, artwork = made.order, made.artwork
+    assert artwork is not None
+    data = encoded(artwork)
+    record = Record(
+        number=order.number,
+        line=order.line,
+        code=made.code,
+        cells=feeding(order),
+        quantity=order.quantity,
+        buyer=order.buyer,
+        quoted="",
+        artwork=digest(data),
+        design=artwork.design,
+        design_sha256=shop.templates[artwork.design].sha256,
+        faces=face_digests(artwork, shop),
+        made=datetime.now(UTC).isoformat(timespec="seconds"),
     )
-    return Made(made.order, made.artwork, (*made.flags, flag), made.code)
+    return record, data
+
+
+def face_digests(artwork: Artwork, shop: Shop) -> tuple[tuple[str, str], ...]:
+    """The faces of an artwork with the SHA-256 of their files as they are now."""
+    used = sorted({item.face for item in artwork.lettering})
+    return tuple((face, shop.bench.faces[face].sha256) for face in used if face in shop.bench.faces)
 
 
 def _stops(flags: tuple[Flag, ...]) -> bool:

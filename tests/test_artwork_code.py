@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from books import lines, write_book
 
-from proofgen import pipeline
+from proofgen import pipeline, rows
 from proofgen.artwork.proofcode import ALPHABET, normal_code
 from proofgen.designs.read import read_template
 from proofgen.resources import folder
@@ -73,14 +73,14 @@ def test_codes_of_the_golden_table(tmp_path, shop, update):
 
 
 def test_codes_do_not_depend_on_order_processes_or_cache(tmp_path, monkeypatch):
-    monkeypatch.setattr(pipeline, "_open", {})
+    monkeypatch.setattr(rows, "_open", {})
     monkeypatch.setenv("PROOFGEN_CACHE", str(tmp_path / "cache"))
-    rows = ROWS[:6]
-    cold = checked(write_book(tmp_path / "orders.xlsx", rows))
+    some = ROWS[:6]
+    cold = checked(write_book(tmp_path / "orders.xlsx", some))
     assert any((tmp_path / "cache").iterdir()) and all(cold.values())
-    monkeypatch.setattr(pipeline, "_open", {})
-    random.Random(1).shuffle(rows)
-    shuffled = write_book(tmp_path / "shuffled.xlsx", rows)
+    monkeypatch.setattr(rows, "_open", {})
+    random.Random(1).shuffle(some)
+    shuffled = write_book(tmp_path / "shuffled.xlsx", some)
     assert checked(shuffled) == cold
     assert checked(shuffled, jobs=2) == cold
 

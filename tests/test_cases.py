@@ -1,7 +1,9 @@
 """A folder a kind of flag: `row.toml` holds the rows, `expected.json` every flag that they get.
 
 `row.toml` may also say which rows are `hidden`, which areas are `merged`, and `command = "make"`.
-A `workshop.toml` and `designs` lie beside the book. `pytest --update` writes expectations.
+A `workshop.toml` and `designs` lie beside the book. `proofed` are the rows as they were when their
+pictures were sent; "{code}" in Approved then stands for the picture's code, and the folder
+`changed` holds what is another thing since. `pytest --update` writes expectations.
 """
 
 from __future__ import annotations
@@ -9,12 +11,14 @@ from __future__ import annotations
 import json
 import shutil
 import tomllib
+from itertools import zip_longest
 from pathlib import Path
+from typing import Any
 
 import pytest
 from books import write_book
 
-from proofgen import pipeline, shop
+from proofgen import pipeline, rows, shop
 from proofgen.flags.kinds import KINDS
 from proofgen.resources import folder
 
@@ -40,19 +44,24 @@ def opened() -> dict[Path | None, shop.Shop]:
 def in_test_shop(monkeypatch, designs, opened) -> None:
     """The pipeline with the tests' designs, opened once for all cases."""
     monkeypatch.setattr(shop, "folder", lambda n: designs if n == "templates" else folder(n))
-    monkeypatch.setattr(pipeline, "_open", opened)
+    monkeypatch.setattr(rows, "_open", opened)
 
 
 def flags_of(case: Path, scratch: Path) -> list[list[str]]:
     """Every flag of the case as [id, where], the book's own first."""
     said = tomllib.loads((case / "row.toml").read_text(encoding="utf-8"))
-    book = write_book(
-        scratch / "orders.xlsx", said["rows"], said.get("hidden", ()), said.get("merged", ())
-    )
     if (case / "workshop.toml").exists():
         shutil.copy(case / "workshop.toml", scratch)
     if (case / "designs").exists():
         shutil.copytree(case / "designs", scratch / "designs")
+    codes = proofed(said, scratch)
+    if (case / "changed").exists():
+        shutil.copytree(case / "changed", scratch, dirs_exist_ok=True)
+    now = [
+        {**row, "approved": row["approved"].format(code=code)} if "approved" in row else row
+        for row, code in zip_longest(said["rows"], codes, fillvalue="")
+    ]
+    book = write_book(scratch / "orders.xlsx", now, said.get("hidden", ()), said.get("merged", ()))
     if said.get("command", "check") == "make":
         run = pipeline.make(book, pipeline.Options(), lambda *_: None, everything=False)
     else:
@@ -60,6 +69,16 @@ def flags_of(case: Path, scratch: Path) -> list[list[str]]:
     flags = [*run.flags, *(flag for made in run.rows for flag in made.flags)]
     assert all(flag.text.endswith(".") and "None" not in flag.text for flag in flags)
     return [[flag.kind.id, flag.where] for flag in flags]
+
+
+def proofed(said: dict[str, Any], scratch: Path) -> list[str]:
+    """The codes of the pictures of the rows as they were."""
+    if "proofed" not in said:
+        return []
+    book = write_book(scratch / "orders.xlsx", said["proofed"])
+    codes = [made.code for made in pipeline.proof(book, pipeline.Options(), lambda *_: None).rows]
+    rows._open.clear()
+    return codes
 
 
 @pytest.mark.usefixtures("in_test_shop")

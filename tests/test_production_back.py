@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 from books import write_book
 
-from proofgen import pipeline, shop
+from proofgen import pipeline, rows, shop
 from proofgen.resources import folder
 
 DESIGNS = Path(__file__).parent / "designs"
@@ -17,7 +17,7 @@ DESIGNS = Path(__file__).parent / "designs"
 @pytest.fixture
 def made(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> pipeline.Run:
     monkeypatch.setattr(shop, "folder", lambda n: DESIGNS if n == "templates" else folder(n))
-    monkeypatch.setattr(pipeline, "_open", {})
+    monkeypatch.setattr(rows, "_open", {})
     row = {"order": "T-1", "name": "Otto", "design": "turned", "year": "none"}
     book = write_book(tmp_path / "orders.xlsx", [row], (), ())
     return pipeline.make(book, pipeline.Options(out=tmp_path), lambda *_: None, everything=True)

@@ -30,6 +30,11 @@ class Faces(Mapping[str, Face]):
             self._loaded[wanted] = Face(self._folders[wanted] / table["file"], table)
         return self._loaded[wanted]
 
+    @property
+    def files(self) -> tuple[File, ...]:
+        """The files that the faces are read from."""
+        return tuple(self._folders[face] / table["file"] for face, table in self._tables.items())
+
     def __iter__(self) -> Iterator[str]:
         return iter(self._tables)
 

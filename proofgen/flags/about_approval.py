@@ -8,8 +8,8 @@ from proofgen.flags.sources import PRACTICE
 CHANGED_SINCE_APPROVAL = FlagKind(
     id="changed-since-approval",
     severity=Severity.STOP,
-    says="{measured} was approved, and what would be made now is {limit}",
-    do="Send the new proof and ask again.",
+    says="it was approved with {measured}; now it is {limit}",
+    do="Put back what was approved, or send the new proof and ask again.",
     why="what is made must be what the buyer saw",
     source=PRACTICE,
 )
@@ -17,7 +17,7 @@ CHANGED_SINCE_APPROVAL = FlagKind(
 APPROVAL_MISTYPED = FlagKind(
     id="approval-mistyped",
     severity=Severity.STOP,
-    says="{measured} is not a proof code",
+    says="there is no proof code in {measured}",
     do="Copy the code from the proof: four characters, a hyphen, four characters.",
     why="a slip in a code is caught by its check character",
     source="derived: weighted sum modulo a prime",
@@ -29,5 +29,41 @@ NOT_APPROVED = FlagKind(
     says="no approval yet, so nothing was made",
     do="Type the proof code into Approved when the buyer has said yes.",
     why="only what the buyer approved is made",
+    source=PRACTICE,
+)
+
+CODE_UNKNOWN = FlagKind(
+    id="code-unknown",
+    severity=Severity.STOP,
+    says="no picture of this order was made with the code {measured}; {limit}",
+    do="Look whether the code stands in the right row, or run `proofgen proof` and send that.",
+    why="a code counts only among its own order's pictures",
+    source=PRACTICE,
+)
+
+APPROVAL_WORDS = FlagKind(
+    id="approval-words",
+    severity=Severity.LOOK,
+    says='beside the code {limit} stands "{measured}"',
+    do="Settle that with the buyer, then leave the code alone in the cell; until then it waits.",
+    why="a yes with a wish in it is no yes",
+    source=PRACTICE,
+)
+
+QUANTITY_CHANGED = FlagKind(
+    id="quantity-changed",
+    severity=Severity.LOOK,
+    says="{measured} were shown to the buyer, and now it is {limit}",
+    do="Look whether the buyer knows.",
+    why="the artwork is the same, the price is not",
+    source=PRACTICE,
+)
+
+MADE_AS_RECORDED = FlagKind(
+    id="made-as-recorded",
+    severity=Severity.NOTE,
+    says="{subject} has changed since the buyer approved {measured}; what they saw is made",
+    do="Nothing to do, unless the new look is wanted: then send a new proof.",
+    why="what is made is what the buyer saw",
     source=PRACTICE,
 )

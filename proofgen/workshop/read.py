@@ -20,13 +20,14 @@ from proofgen.workshop.workshop import (
     Machine,
     Material,
     Narrowing,
+    Selling,
     Workshop,
 )
 
 _FIELDS = ("name", "year", "inscription")
 _ROOT = (
     *("format", "title", "edition_year", "machine", "limits", "cap_heights", "script"),
-    *("narrowing", "materials", "finishes", "hangers", "groups"),
+    *("narrowing", "materials", "finishes", "hangers", "groups", "orders"),
 )
 _LIMITS = tuple(Limits.__dataclass_fields__)
 _WHEN = ("none", "before", "after")
@@ -61,6 +62,7 @@ def load(path: Path | None) -> Workshop:
         cap_heights=_cap_heights(root, place),
         script_x_height=_script_x_height(root, place),
         narrowing=_narrowing(root, place),
+        selling=_selling(root, place),
     )
 
 
@@ -183,6 +185,17 @@ def _narrowing(root: config.Table, place: str) -> Narrowing:
     return Narrowing(
         plain=config.number(table, "plain", place, least=0.5, most=1),
         script=config.number(table, "script", place, least=0.5, most=1),
+    )
+
+
+def _selling(root: config.Table, place: str) -> Selling:
+    table, place = _part(root, "orders", place, tuple(Selling.__dataclass_fields__))
+    return Selling(
+        assent=config.texts(table, "assent", place),
+        cut_before_payment=config.yes_or_no(table, "cut_before_payment", place),
+        drying_days=config.whole(table, "drying_days", place, least=0, most=60),
+        packing_days=config.whole(table, "packing_days", place, least=0, most=60),
+        pieces_a_day=config.whole(table, "pieces_a_day", place, least=1, most=9999),
     )
 
 

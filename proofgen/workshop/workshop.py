@@ -93,6 +93,17 @@ class Narrowing:
 
 
 @dataclass(frozen=True, slots=True)
+class Selling:
+    """How orders are taken: words of assent, payment, days that a piece needs, pieces a day."""
+
+    assent: tuple[str, ...]
+    cut_before_payment: bool
+    drying_days: int
+    packing_days: int
+    pieces_a_day: int
+
+
+@dataclass(frozen=True, slots=True)
 class Workshop:
     """Everything that the workshop file says; `source` names it in sentences to the person."""
 
@@ -107,6 +118,7 @@ class Workshop:
     cap_heights: tuple[tuple[str, Bound], ...]
     script_x_height: Bound
     narrowing: Narrowing
+    selling: Selling
 
     def material(self, wanted: str) -> Material:
         """The material of that id; KeyError where there is none."""

@@ -1,0 +1,1 @@
+"""What was shown to buyers, and what they said to it."""

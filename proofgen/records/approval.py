@@ -1,0 +1,93 @@
+"""What the Approved cell says about a line, given the pictures of its order."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+from dataclasses import dataclass
+
+from proofgen.flags import kinds
+from proofgen.flags.flag import Flag, Severity
+from proofgen.orders.order import Order
+from proofgen.records.codes import found_codes
+from proofgen.records.record import Record, agrees, changed, feeding
+
+
+@dataclass(frozen=True, slots=True)
+class Approval:
+    """The picture that the buyer approved, if any; it may be made where no flag is more than a
+    note but a changed quantity.
+    """
+
+    record: Record | None
+    flags: tuple[Flag, ...]
+
+    @property
+    def stands(self) -> bool:
+        """Whether the piece may be made."""
+        return self.record is not None and not any(_holds(flag) for flag in self.flags)
+
+
+def approval(order: Order, pictures: tuple[Record, ...], assent: Collection[str] = ()) -> Approval:
+    """What is approved. `pictures` are those of the order's number, the oldest first; `assent` are
+    the words, in small letters, that say yes or nothing.
+    """
+    typed, where = order.approved, order.where("approved")
+    if not typed.strip():
+        return Approval(None, ())
+    codes = found_codes(typed, {picture.code for picture in pictures})
+    if not codes:
+        return Approval(None, (Flag(kinds.APPROVAL_MISTYPED, where, _short(typed)),))
+    record = _chosen(order, [code for code, _ in codes], pictures)
+    if record is None:
+        mine = ", ".join(dict.fromkeys(picture.code for picture in pictures))
+        known = f"there are {mine}" if mine else "none was made yet"
+        return Approval(None, (Flag(kinds.CODE_UNKNOWN, where, codes[0][0], known),))
+    words = _other_words(typed, [text for _, text in codes], assent)
+    flags = _differences(order, record)
+    if words:
+        flags = (*flags, Flag(kinds.APPROVAL_WORDS, where, _short(words), record.code))
+    return Approval(record, flags)
+
+
+def _chosen(order: Order, codes: list[str], pictures: tuple[Record, ...]) -> Record | None:
+    """Of the pictures named, the one of this line: the latest that agrees, else the latest."""
+    named = [picture for picture in pictures if picture.code in codes]
+    own = [picture for picture in named if picture.line == order.line] or named
+    agreeing = [picture for picture in named if agrees(picture, order)]
+    return next(iter(reversed(agreeing or own)), None)
+
+
+def _differences(order: Order, record: Record) -> tuple[Flag, ...]:
+    flags = tuple(
+        Flag(kinds.CHANGED_SINCE_APPROVAL, order.where(column), _said(column, old), _said("", new))
+        for column, old, new in changed(record.cells, feeding(order))
+    )
+    if order.quantity != record.quantity:
+        then, now = str(record.quantity), str(order.quantity)
+        flags = (*flags, Flag(kinds.QUANTITY_CHANGED, order.where("quantity"), then, now))
+    return flags
+
+
+def _said(column: str, text: str) -> str:
+    return " ".join(part for part in (column, f"'{text}'" if text else "blank") if part)
+
+
+def _other_words(text: str, codes: list[str], known: Collection[str]) -> str:
+    """What is said beside the codes and words of assent, as it stands."""
+    for code in codes:
+        text = text.replace(code, " ", 1)
+    plain = text.replace("\u2019", "'")
+    left = [
+        word for word in re.findall(r"[^\W_]+(?:'[^\W_]+)*", plain) if word.lower() not in known
+    ]
+    return " ".join(text.split()) if left else ""
+
+
+def _holds(flag: Flag) -> bool:
+    return flag.kind.severity is Severity.STOP or flag.kind is kinds.APPROVAL_WORDS
+
+
+def _short(text: str, most: int = 80) -> str:
+    text = " ".join(text.split())
+    return text if len(text) <= most else f"{text[: most - 1]}…"

@@ -1,0 +1,213 @@
+"""The workshop's records, in one SQLite file beside the order book. Rows are only ever added.
+
+The journal is SQLite's rollback journal, since the folder may lie on a network or be synced, and
+write-ahead logs do not work there (sqlite.org/wal.html); a second process waits for the first.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import sqlite3
+import zlib
+from collections.abc import Iterable, Iterator, Sequence
+from contextlib import closing, contextmanager
+from pathlib import Path
+from typing import Any
+
+from proofgen.errors import UnusableError
+from proofgen.records.record import Cells, Record
+
+FILE = "proofgen-records.sqlite"
+SCHEMA = 1
+WAIT = 60_000  # ms for which a second process waits
+LEVEL = 6
+
+_TABLES = """
+CREATE TABLE artworks (
+  sha256 TEXT PRIMARY KEY, data BLOB NOT NULL
+) WITHOUT ROWID;
+CREATE TABLE pictures (
+  id INTEGER PRIMARY KEY, number TEXT NOT NULL, line INTEGER NOT NULL, code TEXT NOT NULL,
+  cells TEXT NOT NULL, quantity INTEGER NOT NULL, buyer TEXT NOT NULL, quoted TEXT NOT NULL,
+  artwork TEXT NOT NULL REFERENCES artworks (sha256), design TEXT NOT NULL,
+  design_sha256 TEXT NOT NULL, faces TEXT NOT NULL, made TEXT NOT NULL
+);
+CREATE INDEX pictures_by_number ON pictures (number, code);
+CREATE TABLE events (
+  id INTEGER PRIMARY KEY, at TEXT NOT NULL, kind TEXT NOT NULL, number TEXT NOT NULL,
+  line INTEGER NOT NULL, code TEXT NOT NULL, details TEXT NOT NULL
+);
+CREATE INDEX events_by_number ON events (number, line);
+"""
+_KEPT = "".join(
+    f"CREATE TRIGGER {table}_keep_{verb.lower()} BEFORE {verb} ON {table} "
+    f"BEGIN SELECT RAISE(ABORT, 'records are only added'); END;\n"
+    for table in ("artworks", "pictures", "events")
+    for verb in ("UPDATE", "DELETE")
+)
+_COLUMNS = (
+    "number, line, code, cells, quantity, buyer, quoted, artwork, design, design_sha256, "
+    "faces, made"
+)
+
+
+def digest(artwork: bytes) -> str:
+    """What an artwork's bytes are recorded under."""
+    return hashlib.sha256(artwork).hexdigest()
+
+
+@contextmanager
+def archive(folder: Path) -> Iterator[Archive]:
+    """The records of a workshop's folder; the file is made at the first thing that is added."""
+    file = folder / FILE
+    found = Archive(file)
+    try:
+        yield found
+    except sqlite3.Error as error:
+        raise UnusableError(
+            f"{file}: the records cannot be read or written ({error}); put a backup in its place, "
+            f"or move it away to begin new ones."
+        ) from error
+    finally:
+        found.close()
+
+
+class Archive:
+    """Records of one file. sqlite3.Error where it is damaged or locked for too long."""
+
+    def __init__(self, file: Path) -> None:
+        self._file = file
+        self._open: sqlite3.Connection | None = None
+
+    def close(self) -> None:
+        """Let go of the file."""
+        if self._open:
+            self._open.close()
+
+    def add(self, records: Iterable[tuple[Record, bytes]]) -> None:
+        """Record pictures with the bytes of their artwork, all or none."""
+        with self._writing() as base:
+            for record, artwork in records:
+                base.execute(
+                    "INSERT OR IGNORE INTO artworks VALUES (?, ?)",
+                    (record.artwork, zlib.compress(artwork, LEVEL)),
+                )
+                base.execute(
+                    f"INSERT INTO pictures ({_COLUMNS}) VALUES ({', '.join('?' * 12)})",
+                    _row(record),
+                )
+
+    def pictures(self, number: str) -> tuple[Record, ...]:
+        """The pictures of an order, the oldest first."""
+        query = f"SELECT {_COLUMNS} FROM pictures WHERE number = ? ORDER BY id"
+        return tuple(_record(row) for row in self._read(query, (number,)))
+
+    def artwork(self, sha256: str) -> bytes:
+        """The bytes of a recorded artwork; UnusableError where they are damaged."""
+        ((data,),) = self._read("SELECT data FROM artworks WHERE sha256 = ?", (sha256,))
+        try:
+            found = zlib.decompress(data)
+        except zlib.error:
+            found = b""
+        if digest(found) != sha256:
+            raise UnusableError(
+                f"{self._file}: a recorded artwork is damaged; put a backup in its place."
+            )
+        return found
+
+    def _read(self, query: str, values: Sequence[str | int]) -> list[tuple[Any, ...]]:
+        if self._open is None and not self._file.exists():
+            return []
+        return list(self._connection().execute(query, values))
+
+    @contextmanager
+    def _writing(self) -> Iterator[sqlite3.Connection]:
+        base = self._connection()
+        base.execute("BEGIN IMMEDIATE")
+        try:
+            yield base
+        except BaseException:
+            base.execute("ROLLBACK")
+            raise
+        base.execute("COMMIT")
+
+    def _connection(self) -> sqlite3.Connection:
+        if self._open is None:
+            self._open = sqlite3.connect(self._file, timeout=WAIT / 1000, isolation_level=None)
+            _prepare(self._open, self._file)
+        return self._open
+
+
+def _prepare(base: sqlite3.Connection, file: Path) -> None:
+    """Make the tables in a new file; refuse one of a later proofgen."""
+    base.execute("PRAGMA journal_mode = DELETE")
+    base.execute("PRAGMA synchronous = FULL")
+    base.execute("PRAGMA foreign_keys = ON")
+    if _version(base) == 0:
+        base.execute("BEGIN IMMEDIATE")
+        if _version(base) == 0:  # another process may have been first
+            for statement in _statements(_TABLES + _KEPT):
+                base.execute(statement)
+            base.execute(f"PRAGMA user_version = {SCHEMA}")
+        base.execute("COMMIT")
+    if _version(base) > SCHEMA:
+        raise UnusableError(f"{file}: was written by a later proofgen; install that one.")
+
+
+def _version(base: sqlite3.Connection) -> int:
+    with closing(base.execute("PRAGMA user_version")) as found:
+        return int(found.fetchone()[0])
+
+
+def _statements(script: str) -> Iterator[str]:
+    """`executescript` would commit the transaction that makes them all or none."""
+    statement = ""
+    for line in script.splitlines(keepends=True):
+        statement += line
+        if sqlite3.complete_statement(statement):
+            yield statement
+            statement = ""
+
+
+def _row(record: Record) -> tuple[str | int, ...]:
+    return (
+        record.number,
+        record.line,
+        record.code,
+        _text(record.cells),
+        record.quantity,
+        record.buyer,
+        record.quoted,
+        record.artwork,
+        record.design,
+        record.design_sha256,
+        _text(record.faces),
+        record.made,
+    )
+
+
+def _record(row: tuple[Any, ...]) -> Record:
+    number, line, code, cells, quantity, buyer, quoted, artwork, design, sha256, faces, made = row
+    return Record(
+        number=number,
+        line=int(line),
+        code=code,
+        cells=_cells(cells),
+        quantity=int(quantity),
+        buyer=buyer,
+        quoted=quoted,
+        artwork=artwork,
+        design=design,
+        design_sha256=sha256,
+        faces=_cells(faces),
+        made=made,
+    )
+
+
+def _text(cells: Cells) -> str:
+    return json.dumps(cells, ensure_ascii=False)
+
+
+def _cells(text: str) -> Cells:
+    return tuple((name, value) for name, value in json.loads(text))

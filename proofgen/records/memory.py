@@ -1,0 +1,112 @@
+"""What became of a line the last time, so that only lines that changed are done again.
+
+A convenience and nothing else: it lies in the cache folder, and where it cannot be read or written
+everything is done anew. The archive is what counts.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import sqlite3
+import zlib
+from collections.abc import Iterable, Mapping
+from contextlib import closing, suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from proofgen.artwork.artwork import Made
+from proofgen.errors import UnusableError
+from proofgen.flags.flag import Flag
+from proofgen.flags.kinds import KINDS
+from proofgen.orders.order import Line, Order
+from proofgen.records.codec import decoded, encoded
+
+FILE = "lines.sqlite"
+SCHEME = 1
+
+_TABLE = """CREATE TABLE IF NOT EXISTS lines (
+  book TEXT, number TEXT, line INTEGER, key TEXT, made BLOB, picture TEXT,
+  PRIMARY KEY (book, number, line)
+)"""
+_KINDS = {kind.id: kind for kind in KINDS}
+
+
+@dataclass(frozen=True, slots=True)
+class Remembered:
+    """A line as it was done; `picture` is the SHA-256 of its PNG, empty where none was drawn."""
+
+    made: Made
+    picture: str
+
+
+def key_of(line: Line, kin: Iterable[Line], base: str) -> str:
+    """What a line's outcome depends on. `base` stands for everything that is not in the book."""
+    orders = [_told(each) for each in (line, *kin)]
+    text = json.dumps([SCHEME, base, orders], ensure_ascii=False)
+    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+
+
+class Memory:
+    """The lines of one book."""
+
+    def __init__(self, folder: Path, book: Path) -> None:
+        self._file, self._book = folder / FILE, str(book)
+
+    def known(self, lines: Mapping[str, Line]) -> dict[str, Remembered]:
+        """Those of these lines, by key, that were done and are as they were."""
+        found: dict[str, Remembered] = {}
+        with suppress(sqlite3.Error), closing(self._connection()) as base:
+            query = "SELECT key, made, picture FROM lines WHERE book = ?"
+            for key, made, picture in base.execute(query, (self._book,)):
+                if key in lines:
+                    with suppress(KeyError, ValueError, TypeError, zlib.error, UnusableError):
+                        found[key] = Remembered(_made_of(made, lines[key].order), picture)
+        return found
+
+    def keep(self, done: Iterable[tuple[str, Made, str]]) -> None:
+        """Remember (key, what it became, SHA-256 of its picture) of each of these lines."""
+        rows = [
+            (self._book, made.order.number, made.order.line, key, _kept(made), picture)
+            for key, made, picture in done
+        ]
+        with suppress(sqlite3.Error, OSError):
+            self._file.parent.mkdir(parents=True, exist_ok=True)
+            with closing(self._connection()) as base, base:
+                base.executemany("INSERT OR REPLACE INTO lines VALUES (?, ?, ?, ?, ?, ?)", rows)
+
+    def _connection(self) -> sqlite3.Connection:
+        base = sqlite3.connect(self._file, timeout=5)
+        base.execute(_TABLE)
+        return base
+
+
+def _told(line: Line) -> list[Any]:
+    order = line.order
+    cells = [order.number, order.line, order.design, order.fields, order.options]
+    source = [order.source.row, order.source.cells]
+    others = [order.quantity, order.buyer, order.due, order.approved]
+    return [cells, source, others, [_flag(flag) for flag in line.flags]]
+
+
+def _kept(made: Made) -> bytes:
+    artwork = encoded(made.artwork).decode("utf-8") if made.artwork else None
+    flags = [_flag(flag) for flag in made.flags]
+    text = json.dumps([made.code, artwork, flags], ensure_ascii=False)
+    return zlib.compress(text.encode("utf-8", "surrogatepass"), 1)
+
+
+def _made_of(data: bytes, order: Order) -> Made:
+    code, artwork, flags = json.loads(zlib.decompress(data).decode("utf-8", "surrogatepass"))
+    found = decoded(artwork.encode("utf-8"), order) if artwork else None
+    return Made(order, found, tuple(_flag_of(flag) for flag in flags), code)
+
+
+def _flag(flag: Flag) -> list[Any]:
+    return [flag.kind.id, flag.where, flag.measured, flag.limit, flag.subject, flag.remedy]
+
+
+def _flag_of(values: list[Any]) -> Flag:
+    kind, *others = values
+    return Flag(_KINDS[kind], *others)

@@ -1,0 +1,206 @@
+"""The rows of a book, each done once: by any process, or remembered from the last time."""
+
+from __future__ import annotations
+
+import hashlib
+import os
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from proofgen.artwork.artwork import Made
+from proofgen.designs.resolve import find
+from proofgen.errors import UnusableError
+from proofgen.faces.cache import cache_folder
+from proofgen.flags.flag import Flag
+from proofgen.orders.filenames import stem
+from proofgen.orders.order import Line
+from proofgen.records.memory import Memory, Remembered, key_of
+from proofgen.records.record import Record
+from proofgen.shop import Home, Shop, make_row, open_shop, picture_record
+
+Progress = Callable[[int, int], None]
+
+# A second process pays for its start from about this many rows.
+WORTH_A_POOL = 40
+# So many rows are remembered at once.
+BATCH = 50
+PACKAGE = Path(__file__).parent
+
+
+@dataclass(frozen=True, slots=True)
+class Options:
+    """What every command takes. `jobs` is the number of processes, 0 for what suits."""
+
+    orders: tuple[str, ...] = ()
+    out: Path | None = None
+    workshop: Path | None = None
+    jobs: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One row's work as values that any process can take; `draw` asks for the picture."""
+
+    line: Line
+    kin: tuple[Line, ...]
+    home: Home
+    draw: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What a row became, the bytes of its PNG and what is kept of it; empty and None without.
+
+    `drawn` is the SHA-256 of the PNG that lies there from the last time.
+    """
+
+    made: Made
+    picture: bytes = b""
+    record: tuple[Record, bytes] | None = None
+    drawn: str = ""
+
+
+def home_of(book: Path, options: Options) -> Home:
+    """The book's folder, and the workshop file that was named, else the one in that folder."""
+    folder = book.resolve().parent
+    if options.workshop:
+        return Home(options.workshop.resolve(), folder)
+    beside = folder / "workshop.toml"
+    return Home(beside if beside.is_file() else None, folder)
+
+
+def work(job: Job) -> Done:
+    """One row: values in, bytes out, in any process."""
+    shop = shop_of(job.home)
+    made = make_row(job.line, shop, job.kin)
+    if not job.draw or made.artwork is None:
+        return Done(made)
+    from proofgen.proofs.picture import proof_png
+
+    return Done(made, proof_png(made, shop.workshop), picture_record(made, shop))
+
+
+_open: dict[Home, Shop] = {}
+
+
+def shop_of(home: Home) -> Shop:
+    """The shop of that home, opened once a process."""
+    if home not in _open:
+        _open[home] = open_shop(home)
+    return _open[home]
+
+
+def lines_of(book: Path, options: Options) -> tuple[tuple[Line, ...], tuple[Flag, ...]]:
+    """Every line of the book, and the flags about the book as a whole."""
+    from proofgen.orders.read import read_book
+
+    shop = shop_of(home_of(book, options))
+    fields = tuple(dict.fromkeys(f for t in shop.templates.values() for f in t.fields))
+    return read_book(book, shop.workshop, fields)
+
+
+def wanted(lines: tuple[Line, ...], options: Options, book: Path) -> tuple[Line, ...]:
+    """The lines of the orders that were asked for, all where none was; UnusableError for others."""
+    orders = {order.strip().casefold(): order for order in options.orders}
+    there = {line.order.number.casefold() for line in lines}
+    absent = [order for folded, order in orders.items() if folded not in there]
+    if absent:
+        raise UnusableError(
+            f"{book.name}: no row has the order {', '.join(map(repr, absent))}; "
+            f"look at column Order."
+        )
+    return tuple(line for line in lines if not orders or line.order.number.casefold() in orders)
+
+
+def rows_done(
+    book: Path,
+    every: tuple[Line, ...],
+    lines: tuple[Line, ...],
+    options: Options,
+    progress: Progress,
+    pictures: Path | None,
+) -> Iterator[Done]:
+    """These lines in their order, `every` being all of the book's; drawn where `pictures` is the
+    folder that the pictures lie in. A line that is as it was the last time is not done again.
+    """
+    home = home_of(book, options)
+    kin = _kin(every, shop_of(home))
+    jobs = [Job(line, kin[line.order.source.row], home, pictures is not None) for line in lines]
+    base = _base(home)
+    keys = [key_of(job.line, job.kin, base) for job in jobs]
+    memory = Memory(cache_folder(), book.resolve())
+    known = memory.known({key: job.line for key, job in zip(keys, jobs, strict=True)})
+    known = {key: item for key, item in known.items() if _is_there(item, pictures)}
+    fresh = _mapped([j for k, j in zip(keys, jobs, strict=True) if k not in known], options.jobs)
+    new: list[tuple[str, Made, str]] = []
+    for number, key in enumerate(keys, 1):
+        if key in known:
+            done = Done(known[key].made, drawn=known[key].picture)
+        else:
+            done = next(fresh)
+            new.append((key, done.made, _sha256(done.picture) if done.picture else ""))
+        if len(new) == BATCH or number == len(keys):
+            memory.keep(new)
+            new.clear()
+        progress(number, len(keys))
+        yield done
+
+
+def picture_path(made: Made, folder: Path) -> Path:
+    """Where the picture of a row lies."""
+    return folder / f"{stem(made.order)}.png"
+
+
+def _is_there(item: Remembered, pictures: Path | None) -> bool:
+    """Whether nothing is to be drawn, or the picture still lies there as it was drawn."""
+    if pictures is None or item.made.artwork is None:
+        return True
+    file = picture_path(item.made, pictures)
+    return bool(item.picture) and file.is_file() and _sha256(file.read_bytes()) == item.picture
+
+
+def _base(home: Home) -> str:
+    """A digest of all that shapes a row but the book: code, files, faces, designs, workshop.
+
+    A remedy may name another design, so each row depends on all of them.
+    """
+    shop = shop_of(home)
+    files = [*PACKAGE.rglob("*.py"), *PACKAGE.rglob("*.toml"), *shop.bench.faces.files]
+    stats = sorted((str(f), s.st_size, s.st_mtime_ns) for f in files for s in (f.stat(),))
+    workshop = home.workshop.read_bytes() if home.workshop else b""
+    drawn = [
+        (t.id, t.sha256, [symbol.sha256 for symbol in t.symbol_drawings])
+        for t in shop.templates.values()
+    ]
+    return _sha256(f"{stats}{_sha256(workshop)}{sorted(shop.broken)}{drawn}".encode())
+
+
+def _sha256(data: bytes) -> str:
+    return hashlib.sha256(data).hexdigest()
+
+
+def _kin(lines: tuple[Line, ...], shop: Shop) -> dict[int, tuple[Line, ...]]:
+    """By row, the other lines of the same order on the same design."""
+    sets: dict[tuple[str, str], list[Line]] = {}
+    for line in lines:
+        template, _ = find(shop.templates, line.order.design)
+        design = template.id if template else ""
+        sets.setdefault((line.order.number, design), []).append(line)
+    return {
+        line.order.source.row: tuple(other for other in family if other is not line)
+        for family in sets.values()
+        for line in family
+    }
+
+
+def _mapped(jobs: list[Job], processes: int) -> Iterator[Done]:
+    count = processes or (min(os.cpu_count() or 1, 8) if len(jobs) >= WORTH_A_POOL else 1)
+    if count == 1 or len(jobs) < 2:
+        yield from map(work, jobs)
+        return
+    from concurrent.futures import ProcessPoolExecutor
+    from multiprocessing import get_context
+
+    with ProcessPoolExecutor(count, mp_context=get_context("spawn")) as pool:
+        yield from pool.map(work, jobs, chunksize=4)
