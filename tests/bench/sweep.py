@@ -108,7 +108,8 @@ def engraved(name: str, slot: Slot, design: Design) -> float:
 
 def cut(order: Order, design: Design) -> float:
     """The same for letters that are cut, which must hold together as well."""
-    (item,) = fit_slots(order, design, shop().workshop, shop().bench)
+    items = fit_slots(order, design, shop().workshop, shop().bench)
+    item = next(item for item in items if item.slot.field == "name")
     return item.lettering.cap_height if item.lettering else 0.0
 
 
