@@ -11,6 +11,7 @@ import logging
 import re
 import sys
 from collections.abc import Callable, Sequence
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -177,6 +178,57 @@ def make(book: Path, json: bool, everything: bool, **options: Any) -> int:
 
     wanted, progress = _options(**options), progress_line(sys.stderr)
     return _print(pipeline.make(book, wanted, progress, everything=everything), json)
+
+
+_DAY = click.DateTime(formats=["%Y-%m-%d"])
+_ORDERS = click.argument("orders", nargs=-1)
+
+
+@_cli.command()
+@_with(
+    *_BOOK_OPTIONS,
+    click.option("--on", type=_DAY, help="As if it were that day (YYYY-MM-DD), not today."),
+    click.option("--by", type=_DAY, help="Say whether one more can be handed over by that day."),
+)
+def status(book: Path, json: bool, on: datetime | None, by: datetime | None, **options: Any) -> int:
+    """Say where every piece stands: waiting, approved, made, owed, late."""
+    from proofgen import day_report, daybook
+
+    today = (on or datetime.now()).date()
+    progress = progress_line(sys.stderr)
+    day = daybook.status(book, _options(**options), progress, today, by.date() if by else None)
+    click.echo(day_report.as_json(day) if json else day_report.as_text(day))
+    return _DONE
+
+
+@_cli.command()
+@_with(*_BOOK_OPTIONS)
+def message(book: Path, json: bool, **options: Any) -> int:
+    """Print what to send with the pictures, an order at a time."""
+    from proofgen import day_report, daybook
+
+    found = daybook.messages(book, _options(**options), progress_line(sys.stderr))
+    click.echo(day_report.messages_as_json(found) if json else day_report.messages_as_text(found))
+    return _DONE
+
+
+def _noting(kind: str, help_: str) -> None:
+    """A command that notes what happened to orders."""
+
+    @_cli.command(kind, help=help_)
+    @_with(_BOOK, _ORDERS, _WORKSHOP, _LOG)
+    def noted(book: Path, orders: tuple[str, ...], workshop: Path | None) -> int:
+        from proofgen import daybook
+        from proofgen.pipeline import Options
+
+        events = daybook.note(kind, book, Options(orders=orders, workshop=workshop))
+        click.echo(f"{len(events)} {'line' if len(events) == 1 else 'lines'} {kind}")
+        return _DONE
+
+
+_noting("made", "Note that the pieces of these orders are cut and glued.")
+_noting("packed", "Note that these orders are packed.")
+_noting("collected", "Note that these orders are handed over.")
 
 
 @_cli.group(invoke_without_command=True)

@@ -60,7 +60,7 @@ def check(book: Path, options: Options, progress: Progress) -> Run:
     """Judge every row."""
     every, flags = lines_of(book, options)
     with archive(book.resolve().parent) as records:
-        rows = tuple(x.made for x in _judged(book, every, options, records, progress, None))
+        rows = tuple(x.made for x in judged(book, every, options, records, progress, None))
     return Run(rows, flags)
 
 
@@ -83,8 +83,8 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     rows: list[Made] = []
     pictures: dict[int, Path] = {}
     with archive(book.resolve().parent) as records:
-        judged = _judged(book, every, options, records, progress, out)
-        for item in _recorded(judged, records, shop, out):
+        done = judged(book, every, options, records, progress, out)
+        for item in _recorded(done, records, shop, out):
             rows.append(item.made)
             picture = picture_path(item.made, out)
             if item.made.artwork and picture.exists():
@@ -105,7 +105,7 @@ def make(book: Path, options: Options, progress: Progress, everything: bool) -> 
     rows: list[Made] = []
     production: dict[int, tuple[Path, ...]] = {}
     with archive(book.resolve().parent) as records:
-        for item in _judged(book, every, options, records, progress, None):
+        for item in judged(book, every, options, records, progress, None):
             made = item.made
             ready = made.artwork if made.verdict != "stop" else None
             if ready and (everything or item.done is None):
@@ -118,7 +118,7 @@ def make(book: Path, options: Options, progress: Progress, everything: bool) -> 
     return Run(tuple(rows), flags, production=production)
 
 
-def _judged(
+def judged(
     book: Path,
     every: tuple[Line, ...],
     options: Options,
@@ -173,12 +173,10 @@ def _outdated(record: Record, artwork: Artwork, shop: Shop) -> tuple[Flag, ...]:
     return (Flag(kinds.MADE_AS_RECORDED, where, record.code, None, " and ".join(said)),)
 
 
-def _recorded(
-    judged: Iterable[Judged], records: Archive, shop: Shop, out: Path
-) -> Iterator[Judged]:
+def _recorded(rows: Iterable[Judged], records: Archive, shop: Shop, out: Path) -> Iterator[Judged]:
     """The same, each new picture recorded and then written."""
     batch: list[Judged] = []
-    for item in judged:
+    for item in rows:
         batch.append(item)
         if len(batch) == BATCH:
             yield from _kept(batch, records, shop, out)

@@ -154,7 +154,7 @@ def picture_record(made: Made, shop: Shop) -> tuple[Record, bytes]:
         cells=feeding(order),
         quantity=order.quantity,
         buyer=order.buyer,
-        quoted="",
+        quoted="" if order.quoted is None else str(order.quoted),
         artwork=digest(data),
         design=artwork.design,
         design_sha256=shop.templates[artwork.design].sha256,

@@ -28,13 +28,14 @@ ROOMS: dict[str, set[str]] = {
     "checks": {"geometry", "flags", "workshop", "orders", "designs", "lettering", "artwork"},
     "remedies": {"flags", "workshop", "faces", "orders", "designs", "lettering", "artwork"},
     "records": {"geometry", "flags", "orders", "designs", "lettering", "artwork"},
+    "desk": {"flags", "workshop", "orders", "designs", "artwork", "records"},
     "proofs": {"geometry", "workshop", "faces", "orders", "designs", "lettering", "artwork"},
     "results": {"flags", "orders", "artwork"},
     "money": {"flags", "workshop", "orders", "designs", "artwork"},
     "sheets": {"geometry", "flags", "workshop", "orders", "designs", "artwork", "records"},
     "production": {"geometry", "workshop", "orders", "designs", "lettering", "artwork", "sheets"},
 }
-JOINING = ["shop", "rows", "pipeline", "progress", "report", "cli"]
+JOINING = ["shop", "rows", "pipeline", "progress", "daybook", "report", "day_report", "cli"]
 
 # Where each library is spoken to, by file or by room; its objects stop there.
 ADAPTERS: dict[str, tuple[str, ...]] = {

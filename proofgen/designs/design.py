@@ -152,7 +152,7 @@ class Template:
     `sizes` are ids with factors, the first one the default; `family` says whether the lines of
     one order take one face and one cap height. `symbol_drawings` are what a row may choose from.
     `hangers` and `finishes` are the choices a row has, the first one the default (none where the
-    design has no use for them).
+    design has no use for them). `message` is the id of the text that goes with its picture.
     """
 
     id: str
@@ -170,6 +170,7 @@ class Template:
     growth: tuple[Growth, ...] = ()
     sizes: tuple[tuple[str, float], ...] = ()
     family: bool = True
+    message: str = "proof"
 
     @property
     def fields(self) -> tuple[str, ...]:

@@ -33,6 +33,7 @@ KEYS = (
     "growth",
     "sizes",
     "family",
+    "message",
 )
 SMALLEST, LARGEST = 0.25, 4.0  # factors of a design's size
 
@@ -82,6 +83,7 @@ def read_template(place: Path, workshop: Workshop, own: Sequence[Path] = ()) -> 
         growth=growth,
         sizes=_sizes(table, str(file)),
         family=config.yes_or_no(table, "family", str(file), True),
+        message=config.choice(table, "message", str(file), tuple(dict(workshop.messages)), "proof"),
     )
     _check_fields(template, file)
     _check_default_symbols(template, file)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 
 from proofgen.flags.flag import Flag
 
@@ -33,7 +34,8 @@ class Order:
     `line` counts the lines of that number from 1. `fields` are the texts that may
     be lettered (name, year, inscription, whatever a design names), in NFC, without blank ones;
     `options` are the choices (symbol, finish, hanger, face, size). `due` is an ISO date or as
-    typed.
+    typed, `requested` the same for the day when the buyer asked. `message` is what the buyer
+    wrote, `quoted` and `paid` are sums of money, None where the cell is blank.
     """
 
     number: str
@@ -46,6 +48,11 @@ class Order:
     buyer: str = ""
     due: str = ""
     approved: str = ""
+    message: str = ""
+    requested: str = ""
+    delivery: str = ""
+    quoted: Decimal | None = None
+    paid: Decimal | None = None
 
     def field(self, name: str) -> str:
         """The text of a field, or an empty one; the order's number for the field "order"."""

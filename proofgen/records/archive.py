@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from proofgen.errors import UnusableError
-from proofgen.records.record import Cells, Record
+from proofgen.records.record import Cells, Event, Record
 
 FILE = "proofgen-records.sqlite"
 SCHEMA = 1
@@ -102,6 +102,23 @@ class Archive:
         """The pictures of an order, the oldest first."""
         query = f"SELECT {_COLUMNS} FROM pictures WHERE number = ? ORDER BY id"
         return tuple(_record(row) for row in self._read(query, (number,)))
+
+    def note(self, events: Iterable[Event]) -> None:
+        """Add what happened to pieces, all or none."""
+        with self._writing() as base:
+            for event in events:
+                values = (event.at, event.kind, event.number, event.line, event.code, event.details)
+                base.execute(
+                    "INSERT INTO events (at, kind, number, line, code, details) "
+                    "VALUES (?, ?, ?, ?, ?, ?)",
+                    values,
+                )
+
+    def events(self, number: str = "") -> tuple[Event, ...]:
+        """What happened to the pieces of an order, or of all, the oldest first."""
+        query = "SELECT at, kind, number, line, code, details FROM events"
+        where, values = (" WHERE number = ?", (number,)) if number else ("", ())
+        return tuple(Event(*row) for row in self._read(f"{query}{where} ORDER BY id", values))
 
     def artwork(self, sha256: str) -> bytes:
         """The bytes of a recorded artwork; UnusableError where they are damaged."""

@@ -31,6 +31,21 @@ class Record:
     made: str
 
 
+@dataclass(frozen=True, slots=True)
+class Event:
+    """Something that happened to a piece: `kind` is made, packed, collected and the like.
+
+    `at` is an ISO time in UTC, `details` whatever the kind needs, as text.
+    """
+
+    at: str
+    kind: str
+    number: str
+    line: int
+    code: str = ""
+    details: str = ""
+
+
 def feeding(order: Order) -> Cells:
     """The cells of a line that feed its artwork, by column, in the order of columns' names."""
     options = tuple((name, text.casefold().strip()) for name, text in order.options)

@@ -5,12 +5,14 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from pathlib import Path
+from string import Template
 from typing import Any
 
 from proofgen import config, resources
 from proofgen.errors import UnusableError
 from proofgen.workshop.workshop import (
     OPERATIONS,
+    PLACES,
     Bound,
     Colour,
     Finish,
@@ -27,7 +29,7 @@ from proofgen.workshop.workshop import (
 _FIELDS = ("name", "year", "inscription")
 _ROOT = (
     *("format", "title", "edition_year", "machine", "limits", "cap_heights", "script"),
-    *("narrowing", "materials", "finishes", "hangers", "groups", "orders"),
+    *("narrowing", "materials", "finishes", "hangers", "groups", "orders", "messages"),
 )
 _LIMITS = tuple(Limits.__dataclass_fields__)
 _WHEN = ("none", "before", "after")
@@ -63,6 +65,7 @@ def load(path: Path | None) -> Workshop:
         script_x_height=_script_x_height(root, place),
         narrowing=_narrowing(root, place),
         selling=_selling(root, place),
+        messages=_messages(root, place),
     )
 
 
@@ -196,7 +199,25 @@ def _selling(root: config.Table, place: str) -> Selling:
         drying_days=config.whole(table, "drying_days", place, least=0, most=60),
         packing_days=config.whole(table, "packing_days", place, least=0, most=60),
         pieces_a_day=config.whole(table, "pieces_a_day", place, least=1, most=9999),
+        currency=config.text(table, "currency", place),
     )
+
+
+def _messages(root: config.Table, place: str) -> tuple[tuple[str, str], ...]:
+    """By id; a name after a dollar sign that stands for nothing is refused."""
+    table = config.table(root, "messages", place)
+    place = f"{place}, messages"
+    for wanted in table:
+        text = config.text(table, wanted, place)
+        template = Template(text)
+        unknown = set(template.get_identifiers()) - set(PLACES)
+        if unknown or not template.is_valid():
+            raise UnusableError(
+                f"{place}: '{wanted}' has a $ that stands for nothing "
+                f"({', '.join(sorted(unknown)) or 'write $$ for the sign itself'}); "
+                f"there are {', '.join(f'${each}' for each in PLACES)}."
+            )
+    return tuple((wanted, table[wanted]) for wanted in table)
 
 
 def _bound(parent: config.Table, key: str, place: str) -> Bound:

@@ -7,6 +7,9 @@ from typing import TypeVar
 
 Colour = tuple[int, int, int]
 
+# What a message may say of its order, after a dollar sign.
+PLACES = ("order", "buyer", "title", "pieces", "price", "code", "edition")
+
 # In the order of work.
 OPERATIONS = ("engrave-area", "engrave-line", "cut-inside", "cut-outside")
 
@@ -101,6 +104,7 @@ class Selling:
     drying_days: int
     packing_days: int
     pieces_a_day: int
+    currency: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +123,7 @@ class Workshop:
     script_x_height: Bound
     narrowing: Narrowing
     selling: Selling
+    messages: tuple[tuple[str, str], ...]
 
     def material(self, wanted: str) -> Material:
         """The material of that id; KeyError where there is none."""

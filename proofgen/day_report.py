@@ -1,0 +1,102 @@
+"""What is printed about a book on a day: for a person, or one JSON object for a program."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any
+
+from proofgen.desk.status import counts
+
+if TYPE_CHECKING:
+    from proofgen.daybook import Day
+    from proofgen.desk.messages import Message
+    from proofgen.desk.status import Owed, Room, Standing
+
+_VERSION = 1
+
+
+def as_text(day: Day) -> str:
+    """The steps with how many pieces are at each, what is late, what is owed, what has room."""
+    lines = [f"{day.today:%Y-%m-%d}"]
+    found = counts(day.standings)
+    for step, count in found.items():
+        if count:
+            lines.append(f"{count:5}  {step}{_names(step, day.standings)}")
+    late = [each for each in day.standings if each.late]
+    lines += [f"late: {_line(each)}, due {each.order.due}" for each in late]
+    lines += [f"owed: {each.number} {each.buyer}: {each.balance}".rstrip() for each in day.owed]
+    return "\n".join([*lines, *_room(day.room)])
+
+
+def as_json(day: Day) -> str:
+    """The same, in full."""
+    room = day.room
+    return _dumps(
+        {
+            "version": _VERSION,
+            "today": day.today.isoformat(),
+            "lines": [_standing(each) for each in day.standings],
+            "owed": [_owed(each) for each in day.owed],
+            "room": room
+            and {
+                "by": room.by.isoformat(),
+                "before": room.before,
+                "last": room.last and room.last.isoformat(),
+            },
+        }
+    )
+
+
+def messages_as_text(messages: Sequence[Message]) -> str:
+    """The messages one after another, parted by a line."""
+    return f"\n{'-' * 40}\n".join(each.text for each in messages) or "no picture to send"
+
+
+def messages_as_json(messages: Sequence[Message]) -> str:
+    """The messages by order."""
+    found = [{"order": each.number, "text": each.text} for each in messages]
+    return _dumps({"version": _VERSION, "messages": found})
+
+
+def _dumps(value: Any) -> str:
+    return json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1)
+
+
+def _names(step: str, standings: Sequence[Standing]) -> str:
+    """Who it is, where somebody has to do something about it."""
+    if step in ("collected", "packed", "made"):
+        return ""
+    lines = [_line(each) for each in standings if each.step == step]
+    return ": " + "; ".join(lines)
+
+
+def _line(each: Standing) -> str:
+    days = f" ({each.waited} {'day' if each.waited == 1 else 'days'})" if each.waited else ""
+    name = " ".join(each.order.field("name").split())
+    return f"{each.order.number} {name}{days}".replace("  ", " ")
+
+
+def _room(room: Room | None) -> list[str]:
+    if room is None:
+        return []
+    before = f"{room.before} {'piece comes' if room.before == 1 else 'pieces come'} before it"
+    if room.last is None:
+        return [f"no room for one more by {room.by}: {before}"]
+    return [f"one more can be handed over by {room.by}, if it is approved by {room.last}: {before}"]
+
+
+def _standing(each: Standing) -> dict[str, Any]:
+    return {
+        "order": each.order.number,
+        "line": each.order.line,
+        "row": each.order.source.row,
+        "step": each.step,
+        "waited": each.waited,
+        "late": each.late,
+    }
+
+
+def _owed(each: Owed) -> dict[str, str]:
+    sums = {"quoted": each.quoted, "paid": each.paid, "balance": each.balance}
+    return {"order": each.number, "buyer": each.buyer, **{k: str(v) for k, v in sums.items()}}

@@ -1,0 +1,85 @@
+"""What the commands do that tell about the orders of a book, and note what happened to them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from pathlib import Path
+
+from proofgen.artwork.artwork import Made
+from proofgen.designs.design import Template
+from proofgen.desk.messages import Message, message
+from proofgen.desk.status import Owed, Room, Standing, owed, room, standing
+from proofgen.errors import UnusableError
+from proofgen.pipeline import judged
+from proofgen.records.archive import archive
+from proofgen.records.record import Event
+from proofgen.rows import Options, Progress, home_of, lines_of, shop_of, wanted
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A book on a day; `room` where it was asked for."""
+
+    today: date
+    standings: tuple[Standing, ...]
+    owed: tuple[Owed, ...]
+    room: Room | None
+
+
+def status(book: Path, options: Options, progress: Progress, today: date, by: date | None) -> Day:
+    """Where every line stands on a day, and whether another one can be handed over by another."""
+    every, _ = lines_of(book, options)
+    selling = shop_of(home_of(book, options)).workshop.selling
+    with archive(book.resolve().parent) as records:
+        standings = tuple(
+            standing(
+                item.made,
+                item.approval,
+                records.pictures(item.made.order.number),
+                records.events(item.made.order.number),
+                selling,
+                today,
+            )
+            for item in judged(book, every, options, records, progress, None)
+        )
+    orders = [each.order for each in standings]
+    space = room(standings, by, selling, today) if by else None
+    return Day(today, standings, owed(orders), space)
+
+
+def messages(book: Path, options: Options, progress: Progress) -> tuple[Message, ...]:
+    """A message for each order whose pictures were made and are not approved yet."""
+    every, _ = lines_of(book, options)
+    shop = shop_of(home_of(book, options))
+    sets: dict[str, list[Made]] = {}
+    with archive(book.resolve().parent) as records:
+        for item in judged(book, every, options, records, progress, None):
+            shown = {each.code for each in records.pictures(item.made.order.number)}
+            if item.made.code in shown and not item.approval.stands:
+                sets.setdefault(item.made.order.number, []).append(item.made)
+    return tuple(
+        message(pieces, _kind(pieces[0], shop.templates), shop.workshop) for pieces in sets.values()
+    )
+
+
+def note(kind: str, book: Path, options: Options) -> tuple[Event, ...]:
+    """Note that the pieces of these orders were made, packed or collected."""
+    if not options.orders:
+        raise UnusableError(f"Name the orders that are {kind}, after the book.")
+    every, _ = lines_of(book, options)
+    now = datetime.now(UTC).isoformat(timespec="seconds")
+    events = tuple(
+        Event(now, kind, line.order.number, line.order.line)
+        for line in wanted(every, options, book)
+    )
+    with archive(book.resolve().parent) as records:
+        records.note(events)
+    return events
+
+
+def _kind(made: Made, templates: Mapping[str, Template]) -> str:
+    """The id of the message that the design wants."""
+    template = templates.get(made.artwork.design) if made.artwork else None
+    return template.message if template else "proof"

@@ -1,0 +1,1 @@
+"""The day at a glance, and what is written to buyers."""

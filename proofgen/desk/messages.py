@@ -1,0 +1,83 @@
+"""The text that goes with the picture of an order."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from string import Template as Text
+
+from proofgen.artwork.artwork import Made
+from proofgen.workshop.workshop import Workshop
+
+SPACE = "\N{OPEN BOX}"
+
+
+@dataclass(frozen=True, slots=True)
+class Message:
+    """A text for one order."""
+
+    number: str
+    text: str
+
+
+def message(pieces: Sequence[Made], kind: str, workshop: Workshop) -> Message:
+    """The message for the pieces of one order, each of which has artwork. `kind` is an id of the
+    workshop's messages.
+    """
+    order = pieces[0].order
+    titles = dict.fromkeys(made.artwork.title for made in pieces if made.artwork)
+    said = Text(dict(workshop.messages)[kind]).substitute(
+        order=order.number,
+        buyer=order.buyer or "there",
+        title=" and ".join(titles),
+        pieces="\n".join(line for made in pieces for line in _piece(made, len(pieces) > 1)),
+        price=_price(pieces, workshop),
+        code=", ".join(dict.fromkeys(made.code for made in pieces)),
+        edition=str(workshop.edition_year),
+    )
+    lines = (line.rstrip() for line in said.strip().splitlines())
+    return Message(order.number, "\n".join(lines))
+
+
+def spelled(text: str) -> str:
+    """Letter by letter, with spaces made visible: "I-d-a-␣-B-o"; a line break begins a new line."""
+    lines = text.splitlines()
+    return " / ".join("-".join(SPACE if c == " " else c for c in _letters(line)) for line in lines)
+
+
+def _letters(line: str) -> list[str]:
+    """Characters, each with the marks on it."""
+    import unicodedata
+
+    letters: list[str] = []
+    for character in line:
+        if letters and unicodedata.combining(character):
+            letters[-1] += character
+        else:
+            letters.append(character)
+    return letters
+
+
+def _piece(made: Made, several: bool) -> list[str]:
+    """The texts of a piece as they will be lettered."""
+    lettered = dict.fromkeys(i.field for i in made.artwork.lettering) if made.artwork else {}
+    texts = [(field, made.order.field(field)) for field in lettered if field != "order"]
+    count = f" ({made.order.quantity} pieces)" if made.order.quantity > 1 else ""
+    lines = [
+        f"  {field}: {text}   {spelled(text)}" if field == "name" else f"  {field}: {text}"
+        for field, text in ((field, " / ".join(text.splitlines())) for field, text in texts)
+    ]
+    head = [f"{made.code}{count}:"] if several or count else []
+    return [*head, *lines]
+
+
+def _price(pieces: Sequence[Made], workshop: Workshop) -> str:
+    """What was quoted for the order, and what is still to be paid."""
+    quoted = sum((made.order.quoted or Decimal() for made in pieces), Decimal())
+    paid = sum((made.order.paid or Decimal() for made in pieces), Decimal())
+    if not quoted:
+        return ""
+    currency = workshop.selling.currency
+    open_ = f", of which {currency}{paid} is paid" if paid else ""
+    return f"The price is {currency}{quoted}{open_}."

@@ -1,0 +1,144 @@
+"""Where every piece stands on a day, and what the days still hold."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+from math import ceil
+
+from proofgen.artwork.artwork import Made
+from proofgen.orders.order import Order
+from proofgen.records.approval import Approval
+from proofgen.records.record import Event, Record, agrees
+from proofgen.workshop.workshop import Selling
+
+# From the first to the last; a piece that stops has none of these yet.
+STEPS = ("stopped", "not proofed", "waiting", "approved", "made", "packed", "collected")
+DONE = ("made", "packed", "collected")  # kinds of events, in their order
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A line on a day. `waited` are the days since the buyer has the picture, 0 but for "waiting".
+
+    `late` says that it cannot be handed over when it is due.
+    """
+
+    order: Order
+    step: str
+    waited: int
+    late: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Owed:
+    """What an order was quoted and what is paid of it."""
+
+    number: str
+    buyer: str
+    quoted: Decimal
+    paid: Decimal
+
+    @property
+    def balance(self) -> Decimal:
+        """What is still to be paid; negative where it is too much."""
+        return self.quoted - self.paid
+
+
+def standing(
+    made: Made,
+    approved: Approval,
+    pictures: Iterable[Record],
+    events: Iterable[Event],
+    selling: Selling,
+    today: date,
+) -> Standing:
+    """Where a line stands. `pictures` and `events` are its order's, the oldest first."""
+    order = made.order
+    shown = [picture for picture in pictures if agrees(picture, order)]
+    step = _step(made, approved, shown, events)
+    waited = 0
+    if step == "waiting":
+        waited = (today - date.fromisoformat(shown[0].made[:10])).days
+    needed = _days_needed(step, selling)
+    due = due_of(order)
+    late = due is not None and step != "collected" and today + timedelta(needed) > due
+    return Standing(order, step, max(waited, 0), late)
+
+
+def _step(made: Made, approved: Approval, shown: Sequence[Record], events: Iterable[Event]) -> str:
+    order = made.order
+    happened = {event.kind for event in events if event.line == order.line}
+    furthest = next((kind for kind in reversed(DONE) if kind in happened), "")
+    if furthest:
+        return furthest
+    if made.verdict == "stop":
+        return "stopped"
+    if approved.stands:
+        return "approved"
+    return "waiting" if shown else "not proofed"
+
+
+def _days_needed(step: str, selling: Selling) -> int:
+    if step in ("packed", "collected"):
+        return 0
+    drying = 0 if step == "made" else selling.drying_days
+    return drying + selling.packing_days
+
+
+def due_of(order: Order) -> date | None:
+    """The day when a line is due, where that was typed as a date."""
+    try:
+        return date.fromisoformat(order.due)
+    except ValueError:
+        return None
+
+
+def owed(orders: Iterable[Order]) -> tuple[Owed, ...]:
+    """By order number, what is not paid yet (or paid too much), summed over its lines."""
+    sums: dict[str, Owed] = {}
+    for order in orders:
+        known = sums.get(order.number) or Owed(order.number, order.buyer, Decimal(), Decimal())
+        sums[order.number] = Owed(
+            order.number,
+            known.buyer or order.buyer,
+            known.quoted + (order.quoted or 0),
+            known.paid + (order.paid or 0),
+        )
+    return tuple(each for each in sums.values() if each.balance)
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Whether another piece can be handed over by a day; `before` are pieces that come first.
+
+    `last` is the last day on which it can be taken, None where that is past.
+    """
+
+    by: date
+    before: int
+    last: date | None
+
+
+def room(standings: Iterable[Standing], by: date, selling: Selling, today: date) -> Room:
+    """Room for one more piece: the pieces that are not made yet and due by then go before it."""
+    before = sum(
+        each.order.quantity
+        for each in standings
+        if each.step in ("not proofed", "waiting", "approved")
+        and (due := due_of(each.order)) is not None
+        and due <= by
+    )
+    days = ceil((before + 1) / selling.pieces_a_day) - 1
+    last = by - timedelta(selling.drying_days + selling.packing_days + days)
+    return Room(by, before, last if last >= today else None)
+
+
+def counts(standings: Iterable[Standing]) -> Mapping[str, int]:
+    """How many pieces are at each step, quantities counted."""
+    found = dict.fromkeys(STEPS, 0)
+    for each in standings:
+        found[each.step] += each.order.quantity
+    return found

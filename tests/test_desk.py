@@ -1,0 +1,146 @@
+"""Where pieces stand on a day, and what is written to buyers."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from books import write_book
+
+from proofgen import day_report, daybook, pipeline
+from proofgen.artwork.artwork import Made
+from proofgen.cli import main
+from proofgen.desk.messages import spelled
+from proofgen.desk.status import STEPS, Standing, counts, owed, room, standing
+from proofgen.errors import UnusableError
+from proofgen.orders.order import Order, Source
+from proofgen.records.approval import Approval
+from proofgen.records.record import Event, Record, feeding
+from proofgen.rows import Options
+from proofgen.workshop.read import load
+
+SELLING = replace(load(None).selling, drying_days=2, packing_days=1, pieces_a_day=3)
+TODAY = date(2027, 5, 10)
+ORDER = Order("T-1", 1, Source("b", "s", 2), "boat", (("name", "Otto"),), due="2027-05-13")
+SHOWN = Record(
+    "T-1", 1, "C", feeding(ORDER), 1, "", "", "", "boat", "", (), "2027-05-06T09:00:00+00:00"
+)
+
+
+def quiet(*_: int) -> None:
+    pass
+
+
+def stands(
+    *events: str, shown: bool = True, stands: bool = False, order: Order = ORDER
+) -> Standing:
+    happened = [Event("2027-05-09T08:00:00+00:00", kind, "T-1", 1) for kind in events]
+    approved = Approval(SHOWN if stands else None, ())
+    pictures = (SHOWN,) if shown else ()
+    return standing(Made(order, None, ()), approved, pictures, happened, SELLING, TODAY)
+
+
+def test_the_steps_of_a_piece() -> None:
+    assert stands(shown=False).step == "not proofed"
+    waiting = stands()
+    assert (waiting.step, waiting.waited) == ("waiting", 4)
+    assert stands(order=replace(ORDER, fields=(("name", "Otta"),))).step == "not proofed"
+    assert stands(stands=True).step == "approved"
+    assert stands("made", stands=True).step == "made"
+    assert stands("made", "packed", stands=True).step == "packed"
+    assert stands("collected", stands=True).step == "collected"
+
+
+def test_late_is_what_its_days_do_not_reach() -> None:
+    # Two days to dry and one to pack: on the 10th, the 13th can just be met.
+    assert not stands(stands=True).late
+    early = replace(ORDER, due="2027-05-12")
+    assert stands(stands=True, order=early).late
+    assert not stands("made", order=early).late
+    assert stands("made", order=replace(ORDER, due="2027-05-10")).late
+    assert not stands("packed", order=replace(ORDER, due="2027-05-10")).late
+    assert not stands("collected", order=replace(ORDER, due="2027-05-01")).late
+    assert not stands(order=replace(ORDER, due="when it suits")).late
+
+
+def test_room_for_one_more() -> None:
+    waiting = [stands(order=replace(ORDER, quantity=2)), stands("made")]
+    space = room(waiting, date(2027, 5, 14), SELLING, TODAY)
+    # Two pieces come first and three are made a day, so it is approved by the 11th: 14 - 2 - 1.
+    assert (space.before, space.last) == (2, date(2027, 5, 11))
+    more = [*waiting, stands(order=replace(ORDER, quantity=4))]
+    # Six come first: it is the first one of the third day.
+    assert room(more, date(2027, 5, 14), SELLING, TODAY).last is None
+    assert room(more, date(2027, 5, 15), SELLING, TODAY).last == date(2027, 5, 10)
+    later = [stands(order=replace(ORDER, due="2027-06-01", quantity=50))]
+    assert room(later, date(2027, 5, 14), SELLING, TODAY).before == 0
+    assert counts(more)["waiting"] == 6
+    assert list(counts(more)) == list(STEPS)
+
+
+def test_owed_is_summed_to_the_cent() -> None:
+    sums = [("0.10", "0.20"), ("0.20", None), (None, "0.05")]
+    orders = [
+        replace(
+            ORDER,
+            line=i,
+            quoted=Decimal(quoted) if quoted else None,
+            paid=Decimal(paid) if paid else None,
+        )
+        for i, (quoted, paid) in enumerate(sums, 1)
+    ]
+    (left,) = owed(orders)
+    assert left.balance == Decimal("0.05")
+    assert owed([replace(ORDER, quoted=Decimal(5), paid=Decimal(5))]) == ()
+
+
+def test_names_are_spelled_with_their_spaces_and_marks() -> None:
+    assert spelled("Zoë Ad") == "Z-o-ë-␣-A-d"
+    assert spelled("e\u0301a") == "e\u0301-a"
+    assert spelled("Ida\nBo") == "I-d-a / B-o"
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Path:
+    row = {"order": "T-1", "name": "Ida Bo", "design": "boat", "year": 2027, "buyer": "M. Tarrow"}
+    dates = {"design": "remembrance", "born": "1 May 1941", "died": "2 June 2026"}
+    others = {"order": "T-2", "name": "Otto", "buyer": "E. Vane", "year": 2027}
+    return write_book(tmp_path / "orders.xlsx", [row, {**row, "name": "Pip"}, {**others, **dates}])
+
+
+def test_the_day_by_commands(book: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert daybook.messages(book, Options(), quiet) == ()
+    rows = pipeline.proof(book, Options(), quiet).rows
+    first, other = daybook.messages(book, Options(), quiet)
+    for made in rows[:2]:
+        assert made.code in first.text
+    assert "I-d-a-␣-B-o" in first.text
+    assert "M. Tarrow" in first.text
+    assert "1 May 1941" in other.text
+    assert other.text.startswith("Dear E. Vane")
+    assert "$" not in first.text + other.text
+    assert main(["packed", str(book), "T-2"]) == 0
+    assert main(["status", str(book), "--json", "--on", "2027-06-01", "--by", "2027-06-20"]) == 0
+    told = json.loads(capsys.readouterr().out.partition("packed\n")[2])
+    assert [line["step"] for line in told["lines"]] == ["waiting", "waiting", "packed"]
+    assert told["room"] == {"by": "2027-06-20", "before": 0, "last": "2027-06-18"}
+    with pytest.raises(UnusableError, match="Name the orders"):
+        daybook.note("made", book, Options())
+    day = daybook.status(book, Options(), quiet, date(2027, 6, 1), None)
+    assert "2  waiting: T-1 Ida Bo" in day_report.as_text(day)
+
+
+def test_a_message_of_the_workshops_own(book: Path) -> None:
+    own = book.with_name("workshop.toml")
+    own.write_text('format = 1\n[messages]\nproof = "$buyer: $code"\n', encoding="utf-8")
+    rows = pipeline.proof(book, Options(), quiet).rows
+    codes = ", ".join(made.code for made in rows[:2])
+    assert daybook.messages(book, Options(), quiet)[0].text == f"M. Tarrow: {codes}"
+    for wrong in ("$bayer", "costs $5"):
+        own.write_text(f'format = 1\n[messages]\nproof = "{wrong}"\n', encoding="utf-8")
+        with pytest.raises(UnusableError, match="stands for nothing"):
+            load(own)
