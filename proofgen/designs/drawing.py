@@ -78,11 +78,16 @@ def _shapes(group: Any, ids: tuple[str, ...], file: str) -> Iterator[Shape]:
         if isinstance(element, svgelements.Group):
             inner = (element.id, *ids) if element.id else ids
             yield from _shapes(element, inner, file)
-        elif isinstance(element, svgelements.Shape):
+        elif isinstance(element, svgelements.Shape) and _is_shown(element):
             name = element.id or ""
             path = _path(element, f"{file}, element '{name}'")
             if path:
                 yield Shape(name, ids, path)
+
+
+def _is_shown(shape: Any) -> bool:
+    """SVG 2, section 11.3: what is hidden is not drawn. What has no display is no shape at all."""
+    return shape.values.get("visibility", "visible") == "visible"
 
 
 def _path(shape: Any, place: str) -> Path:
