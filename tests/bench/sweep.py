@@ -1,10 +1,12 @@
 """How many names reach the wanted and the least cap height, design by design.
 
-    python tests/bench/sweep.py [--sample N] [--jobs N] [--design ID ...]
+    python tests/bench/sweep.py [--sample N] [--jobs N] [--design ID ...] [--faker N]
 
 US names are weighted by births and not; the phrases are of the kind that people order. The name
 is judged as a row's is, after the design has grown for it. Where a phrase needs a remedy, each
-that is named is carried out, and has to give a piece at the cap height that it promises.
+that is named is carried out, and has to give a piece at the cap height that it promises. With --faker,
+N first names are drawn from each of Faker's locales in Latin script, and every one that needs a
+remedy has to get one that gives a piece.
 """
 
 from __future__ import annotations
@@ -57,6 +59,57 @@ PHRASES = (
     "Ms. O'Callaghan-Fitzwilliam",
     "Lieutenant Commander Ebenezer Hawthorne",
 )
+# Faker's locales whose names are in Latin letters.
+LATIN = [
+    "az_AZ",
+    "cs_CZ",
+    "da_DK",
+    "de_AT",
+    "de_CH",
+    "de_DE",
+    "en_AU",
+    "en_CA",
+    "en_GB",
+    "en_IE",
+    "en_IN",
+    "en_NZ",
+    "en_US",
+    "es_AR",
+    "es_CA",
+    "es_CL",
+    "es_CO",
+    "es_ES",
+    "es_MX",
+    "et_EE",
+    "fi_FI",
+    "fr_BE",
+    "fr_CA",
+    "fr_CH",
+    "fr_FR",
+    "fr_QC",
+    "ga_IE",
+    "hr_HR",
+    "hu_HU",
+    "id_ID",
+    "it_IT",
+    "lt_LT",
+    "lv_LV",
+    "nl_BE",
+    "nl_NL",
+    "no_NO",
+    "pl_PL",
+    "pt_BR",
+    "pt_PT",
+    "ro_RO",
+    "sk_SK",
+    "sl_SI",
+    "sv_SE",
+    "tr_TR",
+    "tw_GH",
+    "vi_VN",
+    "yo_NG",
+    "zu_ZA",
+]
 CHUNK = 500
 # The forms of a remedy, as proofgen/remedies writes them.
 REMEDIES = re.compile(
@@ -160,6 +213,28 @@ def name_height(made: Made) -> float:
     return next(x.cap_height for x in made.artwork.lettering if x.field == "name")
 
 
+def faker_names(count: int) -> tuple[str, ...]:
+    """So many different first names a locale, where it has as many; the same at every run."""
+    from faker import Faker
+
+    names: dict[str, None] = {}
+    for locale in LATIN:
+        generator = Faker(locale)
+        generator.seed_instance(2027)
+        names |= dict.fromkeys(generator.first_name() for _ in range(count))
+    return tuple(names)
+
+
+def sweep_faker(design: str, names: tuple[str, ...], pool: ProcessPoolExecutor) -> None:
+    found = [each for part in pool.map(outcomes, tasks(design, names)) for each in part]
+    failing = [n for n, result in zip(names, found, strict=True) if result == "remedy"]
+    helped = list(pool.map(phrase, ((design, name) for name in failing)))
+    none = [n for n, (_, _, true) in zip(failing, helped, strict=True) if not true]
+    fit = 1 - len(failing) / len(names)
+    print(f"{design:12} {len(names)} names by Faker: {fit:.3%} fit, {len(failing)} need a remedy")
+    print(f"{'':12} {len(none)} of these have none that passes {none}", flush=True)
+
+
 def report(design: str, found: list[Outcome], births: list[int]) -> None:
     plain, weighted = Counter(found), Counter[str]()
     for result, count in zip(found, births, strict=True):
@@ -208,8 +283,15 @@ def main() -> None:
     options = argparse.ArgumentParser()
     options.add_argument("--sample", type=int, default=0, help="only N names, at even steps")
     options.add_argument("--jobs", type=int, default=2)
+    options.add_argument("--faker", type=int, default=0, help="N names a locale instead")
     options.add_argument("--design", action="append", choices=tuple(shop().templates))
     chosen = options.parse_args()
+    if chosen.faker:
+        names = faker_names(chosen.faker)
+        with ProcessPoolExecutor(chosen.jobs, mp_context=get_context("spawn")) as pool:
+            for design in chosen.design or shop().templates:
+                sweep_faker(design, names, pool)
+        return
     table = spread(us_names(), chosen.sample)
     names, births = tuple(n for n, _ in table), [count for _, count in table]
     print(f"{len(names)} names, {sum(births)} births", flush=True)
