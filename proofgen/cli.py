@@ -128,6 +128,8 @@ _BOOK_OPTIONS = (
         help="Folder for what is written; else beside the book.",
     ),
     _WORKSHOP,
+    click.option("--sheet", default="", metavar="NAME", help="Where several sheets hold orders."),
+    click.option("--skip-hidden", is_flag=True, help="Leave out hidden and filtered rows."),
     click.option(
         "--jobs",
         metavar="N",
@@ -279,12 +281,10 @@ def _texts(texts: tuple[str, ...]) -> dict[str, str]:
     return {field: text for field, _, text in (each.partition("=") for each in texts)}
 
 
-def _options(
-    orders: tuple[str, ...], out: Path | None, workshop: Path | None, jobs: int
-) -> Options:
+def _options(**options: Any) -> Options:
     from proofgen import pipeline
 
-    return pipeline.Options(orders=orders, out=out, workshop=workshop, jobs=jobs)
+    return pipeline.Options(**options)
 
 
 def _print(run: Run, json: bool) -> int:

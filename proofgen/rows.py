@@ -30,11 +30,16 @@ PACKAGE = Path(__file__).parent
 
 @dataclass(frozen=True, slots=True)
 class Options:
-    """What every command takes. `jobs` is the number of processes, 0 for what suits."""
+    """What every command takes. `jobs` is the number of processes, 0 for what suits.
+
+    `sheet` is the one that holds the orders, where several might.
+    """
 
     orders: tuple[str, ...] = ()
     out: Path | None = None
     workshop: Path | None = None
+    sheet: str = ""
+    skip_hidden: bool = False
     jobs: int = 0
 
 
@@ -97,7 +102,7 @@ def lines_of(book: Path, options: Options) -> tuple[tuple[Line, ...], tuple[Flag
 
     shop = shop_of(home_of(book, options))
     fields = tuple(dict.fromkeys(f for t in shop.templates.values() for f in t.fields))
-    return read_book(book, shop.workshop, fields)
+    return read_book(book, shop.workshop, fields, options.sheet, options.skip_hidden)
 
 
 def wanted(lines: tuple[Line, ...], options: Options, book: Path) -> tuple[Line, ...]:

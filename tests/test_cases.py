@@ -59,13 +59,19 @@ def flags_of(case: Path, scratch: Path) -> list[list[str]]:
         shutil.copytree(case / "changed", scratch, dirs_exist_ok=True)
     now = [
         {**row, "approved": row["approved"].format(code=code)} if "approved" in row else row
-        for row, code in zip_longest(said["rows"], codes, fillvalue="")
+        for row, code in zip_longest(said.get("rows", ()), codes, fillvalue="")
     ]
-    book = write_book(scratch / "orders.xlsx", now, said.get("hidden", ()), said.get("merged", ()))
+    book = scratch / "orders.csv"
+    if "csv" in said:
+        book.write_bytes(said["csv"].encode(said.get("encoding", "utf-8")))
+    else:
+        hidden, merged = said.get("hidden", ()), said.get("merged", ())
+        book = write_book(scratch / "orders.xlsx", now, hidden, merged)
+    options = pipeline.Options(skip_hidden=said.get("skip_hidden", False))
     if said.get("command", "check") == "make":
         run = pipeline.make(book, pipeline.Options(), lambda *_: None, everything=False)
     else:
-        run = pipeline.check(book, pipeline.Options(), lambda *_: None)
+        run = pipeline.check(book, options, lambda *_: None)
     flags = [*run.flags, *(flag for made in run.rows for flag in made.flags)]
     assert all(flag.text.endswith(".") and "None" not in flag.text for flag in flags)
     return [[flag.kind.id, flag.where] for flag in flags]

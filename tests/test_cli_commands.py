@@ -76,8 +76,8 @@ def made(row: int, *flags: Flag, name: str = "Ada", artwork: bool = False) -> Ma
 def test_options_reach_the_pipeline(monkeypatch: pytest.MonkeyPatch) -> None:
     calls = answer(monkeypatch, "make", pipeline.Run(()))
     typed = "make b.xlsx --all --order 7 --order 8 --out o --workshop w.toml --jobs 2"
-    assert main(typed.split()) == 0
-    assert calls.options == pipeline.Options(("7", "8"), Path("o"), Path("w.toml"), 2)
+    assert main([*typed.split(), "--sheet", "May", "--skip-hidden"]) == 0
+    assert calls.options == pipeline.Options(("7", "8"), Path("o"), Path("w.toml"), "May", True, 2)
     assert calls.everything is True
 
 

@@ -15,9 +15,10 @@ from orders_package import edit
 from proofgen.errors import UnusableError
 from proofgen.orders.filenames import LONGEST, stem
 from proofgen.orders.order import Order, Source
+from proofgen.orders.package import ENCRYPTED
 from proofgen.orders.read import read_book
 
-SHOP: Any = SimpleNamespace(edition_year=2027)
+SHOP: Any = SimpleNamespace(edition_year=2027, typography=True)
 HEADERS = ("Order", "Name", "Design", "Year")
 
 
@@ -124,8 +125,9 @@ def test_a_strict_book_is_named_as_such(path: Path) -> None:
     ("data", "says"),
     [
         (b"", "is not an xlsx book or is damaged"),
-        (b"PK\x03\x04 not really", "is not an xlsx book or is damaged"),
-        (bytes.fromhex("D0CF11E0A1B11AE1") + b"\0" * 600, "protected with a password"),
+        (b"PK\x03\x04 not really", "is damaged"),
+        (bytes.fromhex("D0CF11E0A1B11AE1") + b"\0" * 600, "is an old .xls book"),
+        (bytes.fromhex("D0CF11E0A1B11AE1") + ENCRYPTED, "protected with a password"),
         (None, "is not there"),
     ],
 )
@@ -155,8 +157,9 @@ def test_a_book_without_a_worksheet_is_refused(path: Path) -> None:
 
 
 def test_other_kinds_of_files_and_folders_are_refused(tmp_path: Path) -> None:
-    with pytest.raises(UnusableError, match=r"not an \.xlsx book"):
-        read_book(tmp_path / "orders.ods", SHOP)
+    (tmp_path / "orders.pages").write_bytes(b"PK\x05\x06" + b"\0" * 18)
+    with pytest.raises(UnusableError, match=r"save the orders as \.xlsx"):
+        read_book(tmp_path / "orders.pages", SHOP)
     (tmp_path / "folder.xlsx").mkdir()
     with pytest.raises(UnusableError, match="cannot be read"):
         read_book(tmp_path / "folder.xlsx", SHOP)

@@ -10,7 +10,7 @@ from typing import Any
 from proofgen.orders.read import read_book
 
 DEMO = Path(__file__).parents[1] / "demo"
-SHOP: Any = SimpleNamespace(edition_year=2027)
+SHOP: Any = SimpleNamespace(edition_year=2027, typography=True)
 
 
 def test_the_committed_book_is_the_one_that_the_script_builds(
@@ -30,5 +30,5 @@ def test_the_demo_book_has_real_troubles() -> None:
     found = {flag.kind.id for line in lines for flag in line.flags}
     assert found == {
         "text-became-date", "text-became-truth", "name-missing", "order-unsafe", "spaces-tidied",
-        "year-blank", "year-not-a-year", "quantity-not-whole",
+        "year-blank", "year-not-a-year", "quantity-not-whole", "typography-tidied",
     }  # fmt: skip

@@ -87,7 +87,7 @@ def _shapes(group: Any, ids: tuple[str, ...], file: str) -> Iterator[Shape]:
 
 def _is_shown(shape: Any) -> bool:
     """SVG 2, section 11.3: what is hidden is not drawn. What has no display is no shape at all."""
-    return shape.values.get("visibility", "visible") == "visible"
+    return bool(shape.values.get("visibility", "visible") == "visible")
 
 
 def _path(shape: Any, place: str) -> Path:

@@ -14,6 +14,15 @@ ROWS_HIDDEN = FlagKind(
     source=PRACTICE,
 )
 
+ROWS_SKIPPED = FlagKind(
+    id="rows-skipped",
+    severity=Severity.NOTE,
+    says="{measured} hidden in the sheet and left out, as --skip-hidden asks ({subject})",
+    do="Leave that option out to take them.",
+    why="a filter left on is easily forgotten",
+    source=PRACTICE,
+)
+
 CELL_MERGED = FlagKind(
     id="cell-merged",
     severity=Severity.NOTE,
@@ -245,4 +254,103 @@ MARKS_PILED = FlagKind(
     do="Type the text again.",
     why="no writing piles up so many, and they would fill each other",
     source="from memory: pointed Hebrew reaches four",
+)
+
+ENCODING_GUESSED = FlagKind(
+    id="encoding-guessed",
+    severity=Severity.LOOK,
+    says="is not UTF-8, so it was read as Windows-1252",
+    do="Look at accented letters, or save it as .xlsx.",
+    why="a text file does not say how its letters are written",
+    source="common practice, no source",
+)
+
+ROW_WIDTH = FlagKind(
+    id="row-width",
+    severity=Severity.LOOK,
+    says="has {measured} cells, and the header {limit}",
+    do="Look whether a delimiter stands within a text, and put that text in quotation marks.",
+    why="a delimiter in a text shifts all that follows into other columns",
+    source="RFC 4180, section 2",
+)
+
+LETTERS_ALIKE = FlagKind(
+    id="letters-alike",
+    severity=Severity.LOOK,
+    says="{measured} mixes what looks alike: 0 and O, 1 and l and I, 5 and S",
+    do="Look at each character, and type it again if it is a slip.",
+    why="the buyer sees the difference on the wood",
+    source=PRACTICE,
+)
+
+WORD_DOUBLED = FlagKind(
+    id="word-doubled",
+    severity=Severity.LOOK,
+    says="{measured} has a word twice",
+    do="Delete one, if it is a slip.",
+    why="words are doubled in copying",
+    source=PRACTICE,
+)
+
+CHARACTER_STRAY = FlagKind(
+    id="character-stray",
+    severity=Severity.LOOK,
+    says="has {measured}, which is rarely meant",
+    do="Delete it, or leave it if it is to be lettered.",
+    why="stray characters come with pasted text",
+    source=PRACTICE,
+)
+
+CASE_UNUSUAL = FlagKind(
+    id="case-unusual",
+    severity=Severity.LOOK,
+    says="is written in {measured}",
+    do="Type it with usual capitals, if that is meant.",
+    why="people type in haste what they want with capitals",
+    source=PRACTICE,
+)
+
+SCRIPTS_MIXED = FlagKind(
+    id="scripts-mixed",
+    severity=Severity.LOOK,
+    says="mixes {measured} letters ({subject})",
+    do="Type it again on one keyboard, if it is one language.",
+    why="letters of two scripts look alike and are set in two faces",
+    source="Unicode Technical Standard 39, section 5",
+)
+
+TYPOGRAPHY_TIDIED = FlagKind(
+    id="typography-tidied",
+    severity=Severity.NOTE,
+    says="made of what was typed: {measured}",
+    do="Compare it with the proof; `typography = false` in the workshop file leaves all as typed.",
+    why="keyboards have no apostrophe and no dash",
+    source="The Unicode Standard, section 6.2",
+)
+
+NOT_IN_MESSAGE = FlagKind(
+    id="not-in-message",
+    severity=Severity.LOOK,
+    says="{measured} does not stand like that in the buyer's message",
+    do="Compare the two letter by letter.",
+    why="most misspellings are copying errors",
+    source=PRACTICE,
+)
+
+MONEY_UNREAD = FlagKind(
+    id="money-unread",
+    severity=Severity.LOOK,
+    says="{measured} is no sum of money",
+    do="Type a number such as 24.50.",
+    why="a sum that is not understood is missing in what is owed",
+    source=PRACTICE,
+)
+
+NAME_AGAIN = FlagKind(
+    id="name-again",
+    severity=Severity.NOTE,
+    says="the same buyer has the same name in row {measured}",
+    do="Nothing to do, if both are wanted.",
+    why="a request is easily typed twice",
+    source=PRACTICE,
 )

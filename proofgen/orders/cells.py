@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from decimal import Decimal
 
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, FlagKind
@@ -24,6 +25,8 @@ _ERRORS = frozenset(
 _ONLY_YEAR = re.compile(r"(\[[^\]]*\])*y{3,4}(;@)?", re.IGNORECASE)
 _ZEROS = re.compile(r"0+")
 _YEAR = re.compile(r"[12][0-9]{3}")
+# A sum with or without a sign of currency round it; more decimals come from a formula.
+_MONEY = re.compile(r"[^\d.,\-]{0,4}(\d{1,7}(?:[.,]\d{1,15})?)[^\d.,\-]{0,4}")
 _WHOLE = re.compile(r"[0-9]{1,9}")
 
 _UNREADABLE: Mapping[Holds, FlagKind] = {
@@ -134,6 +137,20 @@ def quantity(cell: Cell, where: str) -> tuple[int, Flags]:
     if countable and 1 <= int(typed) <= MOST_PIECES:
         return int(typed), ()
     return 1, (Flag(kinds.QUANTITY_NOT_WHOLE, where, subject=_quoted(cell, typed)),)
+
+
+def money(cell: Cell, where: str) -> tuple[Decimal | None, Flags]:
+    """A sum of money in the workshop's currency; None where blank or not understood."""
+    refused = _refused(cell, where, _UNREADABLE)
+    if refused:
+        return None, refused
+    typed = text.tidy(cell.text).text
+    if not typed:
+        return None, ()
+    found = _MONEY.fullmatch(typed)
+    if cell.holds not in (Holds.TEXT, Holds.NUMBER) or not found:
+        return None, (Flag(kinds.MONEY_UNREAD, where, _quoted(cell, typed)),)
+    return Decimal(found[1].replace(",", ".")).quantize(Decimal("0.01")), ()
 
 
 def merged(cell: Cell, where: str) -> Flags:

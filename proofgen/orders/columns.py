@@ -13,7 +13,13 @@ from proofgen.orders.sheet import Row, Sheet
 NEEDED = ("order", "name", "design")
 FIELDS = ("name", "year", "inscription")
 OPTIONS = ("symbol", "finish", "hanger", "face", "size")
-OTHERS = ("quantity", "buyer", "due", "approved")
+MONEY = ("quoted", "paid")
+OTHERS = ("quantity", "buyer", "due", "approved", "message", "requested", "delivery", *MONEY)
+REMARKS = ("buyer", "due", "approved", "message", "requested", "delivery")
+# Other headers that people write, without case, spaces and punctuation.
+ALIASES = {"ordernumber": "order", "orderno": "order", "qty": "quantity", "customer": "buyer"}
+# Sheets that proofgen itself puts into a book beside the orders.
+OURS = ("guide", "stock", "lists", "customers")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,10 +36,16 @@ def plain(header: str) -> str:
     return "".join(character for character in folded if character.isalnum())
 
 
-def find(file: str, sheets: Sequence[Sheet], extra_fields: Collection[str]) -> tuple[Sheet, Header]:
-    """The one sheet with order headers; UnusableError names file, sheet and columns if not so."""
+def find(
+    file: str, sheets: Sequence[Sheet], extra_fields: Collection[str], wanted: str = ""
+) -> tuple[Sheet, Header]:
+    """The one sheet with order headers, or the `wanted` one of several.
+
+    UnusableError names file, sheet and columns if there is none.
+    """
+    sheets = _asked(file, sheets, wanted)
     names = dict.fromkeys((*NEEDED, *FIELDS, *OPTIONS, *OTHERS, *extra_fields))
-    known = {plain(name): name for name in names}
+    known = {**ALIASES, **{plain(name): name for name in names}}
     found = [
         (sheet, row)
         for sheet in sheets
@@ -44,11 +56,21 @@ def find(file: str, sheets: Sequence[Sheet], extra_fields: Collection[str]) -> t
     if len(found) > 1:
         listed = ", ".join(f'"{sheet.name}"' for sheet, _ in found)
         raise UnusableError(
-            f"{file}: several sheets have order headers ({listed}); "
-            "keep the orders in one sheet of the book"
+            f"{file}: several sheets have order headers ({listed}); name one with --sheet"
         )
     sheet, row = found[0]
     return sheet, _header(file, sheet, row, known)
+
+
+def _asked(file: str, sheets: Sequence[Sheet], wanted: str) -> Sequence[Sheet]:
+    """The sheet of that name, or all but those that proofgen put there."""
+    if not wanted:
+        return [s for s in sheets if s.name.casefold() not in OURS] or sheets
+    found = [s for s in sheets if s.name.strip().casefold() == wanted.strip().casefold()]
+    if not found:
+        listed = ", ".join(f'"{sheet.name}"' for sheet in sheets)
+        raise UnusableError(f'{file}: there is no sheet "{wanted}"; there are {listed}.')
+    return found
 
 
 def _labels(row: Row, known: Mapping[str, str]) -> list[tuple[str, int]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping
+from decimal import Decimal
 from functools import partial
 from pathlib import Path
 
@@ -12,7 +13,11 @@ from proofgen.flags.flag import Flag
 from proofgen.orders import cells, columns, repeats
 from proofgen.orders.columns import Header
 from proofgen.orders.order import Line, Order, Source
+from proofgen.orders.package import look
+from proofgen.orders.request import not_in_request
 from proofgen.orders.sheet import Cell, Row, Sheet, address
+from proofgen.orders.spelling import doubts
+from proofgen.orders.typography import typographic
 from proofgen.workshop.workshop import Workshop
 
 Rule = Callable[[Cell, str], tuple[str, tuple[Flag, ...]]]
@@ -21,32 +26,62 @@ _BLANK = Cell("")
 
 
 def read_book(
-    path: Path, workshop: Workshop, extra_fields: Collection[str] = ()
+    path: Path,
+    workshop: Workshop,
+    extra_fields: Collection[str] = (),
+    sheet_name: str = "",
+    skip_hidden: bool = False,
 ) -> tuple[tuple[Line, ...], tuple[Flag, ...]]:
     """The lines of an order book from the top, and flags about the book as a whole.
 
-    `extra_fields` are lettered besides name, year and inscription; the header "Second name"
-    stands for the field "second-name". Raises UnusableError where the book cannot be used.
+    `extra_fields` are lettered besides name, year and inscription; the header "Second name" stands
+    for the field "second-name". `sheet_name` is needed where several sheets hold orders; rows that
+    are hidden or filtered away are read like any other unless `skip_hidden`. Raises
+    UnusableError where the book cannot be used.
     """
     extra_fields = [name for name in extra_fields if name not in columns.FIELDS]
-    sheet, header = columns.find(path.name, _sheets(path), extra_fields)
+    sheet, header = columns.find(path.name, _sheets(path), extra_fields, sheet_name)
     rows = [row for row in sheet.rows if row.number > header.row and _filled(row, header)]
+    hidden = _hidden(path.name, sheet, rows, skip_hidden)
+    if skip_hidden:
+        rows = [row for row in rows if not row.hidden]
+    width = next(row.width for row in sheet.rows if row.number == header.row)
     lines = (
-        _line(
-            _source(path.name, sheet, row, header), row, header, extra_fields, workshop.edition_year
-        )
+        _line(_source(path.name, sheet, row, header), row, header, extra_fields, workshop, width)
         for row in rows
     )
-    return repeats.compared(lines), _hidden(path.name, sheet, rows)
+    return repeats.compared(lines), (*sheet.flags, *hidden)
 
 
 def _sheets(path: Path) -> tuple[Sheet, ...]:
     """The sheets of a book of any kind that is understood."""
-    if path.suffix.lower() != ".xlsx":
-        raise UnusableError(f"{path} is not an .xlsx book; save the orders as .xlsx")
+    data = _bytes(path)
+    kind = path.suffix.lower()
+    if kind in (".csv", ".tsv", ".txt"):
+        from proofgen.orders.csv_book import read_csv
+
+        return (read_csv(path, data),)
+    if kind not in (".xlsx", ".xlsm"):
+        look(path.name, data)
+        raise UnusableError(f"{path.name}: save the orders as .xlsx, .xlsm or .csv.")
     from proofgen.orders.xlsx import read_sheets
 
-    return read_sheets(path)
+    look(path.name, data)
+    return read_sheets(path.name, data)
+
+
+def _bytes(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except FileNotFoundError as error:
+        raise UnusableError(
+            f"{path} is not there; check the folder and the spelling of the name"
+        ) from error
+    except OSError as error:
+        reason = error.strerror or str(error)
+        raise UnusableError(
+            f"{path} cannot be read ({reason}); give the path of an .xlsx book that you may open"
+        ) from error
 
 
 def _filled(row: Row, header: Header) -> bool:
@@ -55,32 +90,54 @@ def _filled(row: Row, header: Header) -> bool:
     return any(cell is not None and not cell.merged_from for cell in found)
 
 
-def _hidden(file: str, sheet: Sheet, rows: list[Row]) -> tuple[Flag, ...]:
+def _hidden(file: str, sheet: Sheet, rows: list[Row], skipped: bool) -> tuple[Flag, ...]:
     numbers = [str(row.number) for row in rows if row.hidden]
     if not numbers:
         return ()
     counted = "1 row is" if len(numbers) == 1 else f"{len(numbers)} rows are"
     where = f'{file}, sheet "{sheet.name}"'
-    return (Flag(kinds.ROWS_HIDDEN, where, counted, subject=", ".join(numbers)),)
+    kind = kinds.ROWS_SKIPPED if skipped else kinds.ROWS_HIDDEN
+    return (Flag(kind, where, counted, subject=", ".join(numbers)),)
 
 
-def _line(source: Source, row: Row, header: Header, extra: Collection[str], edition: int) -> Line:
+def _line(
+    source: Source,
+    row: Row,
+    header: Header,
+    extra: Collection[str],
+    workshop: Workshop,
+    width: int,
+) -> Line:
     """One row; what could not be understood is left out and flagged."""
     rules: dict[str, Rule] = {
         "order": cells.order_number,
         "name": cells.name,
-        "year": partial(cells.year, edition=edition),
+        "year": partial(cells.year, edition=workshop.edition_year),
         **dict.fromkeys(("inscription", *extra), cells.wording),
         "design": cells.design,
         **dict.fromkeys(columns.OPTIONS, cells.choice),
-        **dict.fromkeys(("buyer", "due", "approved"), cells.remark),
+        **dict.fromkeys(columns.REMARKS, cells.remark),
     }
+    lettered = ("name", "inscription", *extra)
     flags: list[Flag] = []
+    if row.width and row.width != width:
+        flags.append(Flag(kinds.ROW_WIDTH, source.where(), str(row.width), str(width)))
     read: dict[str, str] = {}
     for column, rule in rules.items():
         cell = _cell(row, header, column)
-        read[column], found = rule(cell, source.where(column))
-        flags += (*found, *cells.merged(cell, source.where(column)))
+        where = source.where(column)
+        value, found = rule(cell, where)
+        flags += (*found, *cells.merged(cell, where))
+        if column in lettered:
+            value, found = _wording(value, where, column == "name", workshop)
+            flags += found
+        read[column] = value
+    said = ((field, read[field], source.where(field)) for field in lettered if read[field])
+    flags += not_in_request(read["message"], said)
+    money: dict[str, Decimal | None] = {}
+    for column in columns.MONEY:
+        money[column], found = cells.money(_cell(row, header, column), source.where(column))
+        flags += found
     quantity, found = cells.quantity(_cell(row, header, "quantity"), source.where("quantity"))
     order = Order(
         number=read["order"],
@@ -93,8 +150,26 @@ def _line(source: Source, row: Row, header: Header, extra: Collection[str], edit
         buyer=read["buyer"],
         due=read["due"],
         approved=read["approved"],
+        message=read["message"],
+        requested=read["requested"],
+        delivery=read["delivery"],
+        quoted=money["quoted"],
+        paid=money["paid"],
     )
     return Line(order, (*flags, *found))
+
+
+def _wording(
+    value: str, where: str, name: bool, workshop: Workshop
+) -> tuple[str, tuple[Flag, ...]]:
+    """The text with its typography tidied, and what may be a slip in it."""
+    changed: tuple[str, ...] = ()
+    if workshop.typography:
+        value, changed = typographic(value)
+    flags = tuple(doubts(value, where, name=name))
+    if changed:
+        flags = (Flag(kinds.TYPOGRAPHY_TIDIED, where, " and ".join(changed)), *flags)
+    return value, flags
 
 
 def _source(file: str, sheet: Sheet, row: Row, header: Header) -> Source:

@@ -19,6 +19,7 @@ def compared(lines: Iterable[Line]) -> tuple[Line, ...]:
     count: Counter[str] = Counter()
     rows: dict[tuple[object, ...], int] = {}
     spelled: dict[str, str] = {}
+    named: dict[tuple[str, str], int] = {}
     done = []
     for line in lines:
         order = line.order
@@ -26,6 +27,9 @@ def compared(lines: Iterable[Line]) -> tuple[Line, ...]:
         first = rows.setdefault(_content(order), order.source.row)
         other = spelled.setdefault(_key(order.number), order.number)
         flags = list(line.flags)
+        again = named.setdefault(_asked(order), order.source.row)
+        if again != order.source.row and first == order.source.row and order.buyer:
+            flags.append(Flag(kinds.NAME_AGAIN, order.where("name"), str(again)))
         if first != order.source.row and order.number:
             flags.append(Flag(kinds.LINE_REPEATED, order.where(), subject=str(first)))
         if other != order.number:
@@ -36,6 +40,11 @@ def compared(lines: Iterable[Line]) -> tuple[Line, ...]:
 
 def _content(order: Order) -> tuple[object, ...]:
     return order.number, order.design, order.fields, order.options
+
+
+def _asked(order: Order) -> tuple[str, str]:
+    """Who asked for which name."""
+    return order.buyer.casefold(), order.field("name").casefold()
 
 
 def _key(number: str) -> str:

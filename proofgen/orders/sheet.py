@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
+from proofgen.flags.flag import Flag
+
 
 class Holds(StrEnum):
     """What is in a cell; UNCOMPUTED is a formula whose result was never saved."""
@@ -43,19 +45,24 @@ class Cell:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A row, counted from 1, with its cells by column, counted from 1; blank ones may be absent."""
+    """A row, counted from 1, with its cells by column, counted from 1; blank ones may be absent.
+
+    `width` is how many cells a text file has in that row, 0 for a sheet, where all rows are alike.
+    """
 
     number: int
     cells: Mapping[int, Cell]
     hidden: bool = False
+    width: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A worksheet: its rows from the top, empty ones left out."""
+    """A worksheet: its rows from the top, empty ones left out, and what was odd in reading it."""
 
     name: str
     rows: tuple[Row, ...]
+    flags: tuple[Flag, ...] = ()
 
 
 def address(column: int, row: int) -> str:

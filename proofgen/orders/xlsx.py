@@ -11,7 +11,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
-from pathlib import Path
 from typing import Any
 from xml.etree.ElementTree import ParseError
 
@@ -22,11 +21,6 @@ from proofgen.errors import UnusableError
 from proofgen.orders.scan import Scan, scan
 from proofgen.orders.sheet import Cell, Holds, Row, Sheet, address
 
-# The compound file that wraps a password-protected book, and that an old .xls is ([MS-CFB] 2.2).
-_COMPOUND = bytes.fromhex("D0CF11E0A1B11AE1")
-# The namespace of ISO/IEC 29500-1 (Strict), Annex A.
-_STRICT = b"http://purl.oclc.org/ooxml/spreadsheetml/main"
-
 # What a damaged package makes zipfile, the XML parser and openpyxl raise.
 _DAMAGE = (
     AttributeError, EOFError, IndexError, InvalidFileException, KeyError, NotImplementedError,
@@ -35,64 +29,33 @@ _DAMAGE = (
 )  # fmt: skip
 
 
-def read_sheets(path: Path) -> tuple[Sheet, ...]:
-    """Every worksheet of the book; it is read once and never held open.
+def read_sheets(name: str, data: bytes) -> tuple[Sheet, ...]:
+    """Every worksheet of the book in these bytes, which `orders.package` has looked at.
 
-    Raises UnusableError where there is no such book or it cannot be read.
+    Raises UnusableError where it cannot be read.
     """
-    data = _bytes(path)
-    if data.startswith(_COMPOUND):
-        raise UnusableError(
-            f"{path.name} is protected with a password or is an old .xls book; "
-            "save it as .xlsx without a password"
-        )
     try:
         with warnings.catch_warnings():
             # They tell what saving would lose, and the book is never saved.
             warnings.simplefilter("ignore", UserWarning)
-            sheets = _sheets(path.name, data)
+            sheets = _sheets(data)
     except _DAMAGE as error:
         raise UnusableError(
-            f"{path.name} is not an xlsx book or is damaged; "
+            f"{name} is not an xlsx book or is damaged; "
             "open it in your spreadsheet program and save it as .xlsx again"
         ) from error
     if not sheets:
-        raise UnusableError(f"{path.name} has no worksheet; put the orders on a worksheet")
+        raise UnusableError(f"{name} has no worksheet; put the orders on a worksheet")
     return sheets
 
 
-def _bytes(path: Path) -> bytes:
-    try:
-        return path.read_bytes()
-    except FileNotFoundError as error:
-        raise UnusableError(
-            f"{path} is not there; check the folder and the spelling of the name"
-        ) from error
-    except OSError as error:
-        reason = error.strerror or str(error)
-        raise UnusableError(
-            f"{path} cannot be read ({reason}); give the path of an .xlsx book that you may open"
-        ) from error
-
-
-def _sheets(name: str, data: bytes) -> tuple[Sheet, ...]:
+def _sheets(data: bytes) -> tuple[Sheet, ...]:
     with zipfile.ZipFile(io.BytesIO(data)) as package:
-        _refuse_strict(name, package)
         book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True)
         try:
             return tuple(_sheet(sheet, package) for sheet in book.worksheets)
         finally:
             book.close()
-
-
-def _refuse_strict(name: str, package: zipfile.ZipFile) -> None:
-    """openpyxl finds no sheet or no cell in the strict namespaces, and does not say so."""
-    part = "xl/workbook.xml"
-    if part in package.namelist() and _STRICT in package.read(part):
-        raise UnusableError(
-            f"{name} is saved as a Strict Open XML workbook, which cannot be read; "
-            "save it as an ordinary .xlsx workbook"
-        )
 
 
 def _sheet(sheet: Any, package: zipfile.ZipFile) -> Sheet:

@@ -29,7 +29,16 @@ from proofgen.workshop.workshop import (
 _FIELDS = ("name", "year", "inscription")
 _ROOT = (
     *("format", "title", "edition_year", "machine", "limits", "cap_heights", "script"),
-    *("narrowing", "materials", "finishes", "hangers", "groups", "orders", "messages"),
+    *(
+        "narrowing",
+        "materials",
+        "finishes",
+        "hangers",
+        "groups",
+        "orders",
+        "messages",
+        "typography",
+    ),
 )
 _LIMITS = tuple(Limits.__dataclass_fields__)
 _WHEN = ("none", "before", "after")
@@ -64,6 +73,7 @@ def load(path: Path | None) -> Workshop:
         cap_heights=_cap_heights(root, place),
         script_x_height=_script_x_height(root, place),
         narrowing=_narrowing(root, place),
+        typography=config.yes_or_no(root, "typography", place),
         selling=_selling(root, place),
         messages=_messages(root, place),
     )

@@ -122,6 +122,7 @@ class Workshop:
     cap_heights: tuple[tuple[str, Bound], ...]
     script_x_height: Bound
     narrowing: Narrowing
+    typography: bool
     selling: Selling
     messages: tuple[tuple[str, str], ...]
 

@@ -4,9 +4,9 @@
 
 US names are weighted by births and not; the phrases are of the kind that people order. The name
 is judged as a row's is, after the design has grown for it. Where a phrase needs a remedy, each
-that is named is carried out, and has to give a piece at the cap height that it promises. With --faker,
-N first names are drawn from each of Faker's locales in Latin script, and every one that needs a
-remedy has to get one that gives a piece.
+that is named is carried out, and has to give a piece at the cap height that it promises. With
+--faker, N first names are drawn from each of Faker's locales in Latin script, and every one that
+needs a remedy has to get one that gives a piece.
 """
 
 from __future__ import annotations
@@ -60,56 +60,13 @@ PHRASES = (
     "Lieutenant Commander Ebenezer Hawthorne",
 )
 # Faker's locales whose names are in Latin letters.
-LATIN = [
-    "az_AZ",
-    "cs_CZ",
-    "da_DK",
-    "de_AT",
-    "de_CH",
-    "de_DE",
-    "en_AU",
-    "en_CA",
-    "en_GB",
-    "en_IE",
-    "en_IN",
-    "en_NZ",
-    "en_US",
-    "es_AR",
-    "es_CA",
-    "es_CL",
-    "es_CO",
-    "es_ES",
-    "es_MX",
-    "et_EE",
-    "fi_FI",
-    "fr_BE",
-    "fr_CA",
-    "fr_CH",
-    "fr_FR",
-    "fr_QC",
-    "ga_IE",
-    "hr_HR",
-    "hu_HU",
-    "id_ID",
-    "it_IT",
-    "lt_LT",
-    "lv_LV",
-    "nl_BE",
-    "nl_NL",
-    "no_NO",
-    "pl_PL",
-    "pt_BR",
-    "pt_PT",
-    "ro_RO",
-    "sk_SK",
-    "sl_SI",
-    "sv_SE",
-    "tr_TR",
-    "tw_GH",
-    "vi_VN",
-    "yo_NG",
-    "zu_ZA",
-]
+LATIN = (
+    "az_AZ", "cs_CZ", "da_DK", "de_AT", "de_CH", "de_DE", "en_AU", "en_CA", "en_GB", "en_IE",
+    "en_IN", "en_NZ", "en_US", "es_AR", "es_CA", "es_CL", "es_CO", "es_ES", "es_MX", "et_EE",
+    "fi_FI", "fr_BE", "fr_CA", "fr_CH", "fr_FR", "fr_QC", "ga_IE", "hr_HR", "hu_HU", "id_ID",
+    "it_IT", "lt_LT", "lv_LV", "nl_BE", "nl_NL", "no_NO", "pl_PL", "pt_BR", "pt_PT", "ro_RO",
+    "sk_SK", "sl_SI", "sv_SE", "tr_TR", "tw_GH", "vi_VN", "yo_NG", "zu_ZA",
+)  # fmt: skip
 CHUNK = 500
 # The forms of a remedy, as proofgen/remedies writes them.
 REMEDIES = re.compile(

@@ -1,0 +1,242 @@
+"""Files that are no ordinary workbook: text in every dialect, and books that would do harm."""
+
+from __future__ import annotations
+
+import io
+import resource
+import subprocess
+import sys
+import zipfile
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
+
+import openpyxl
+import pytest
+import xlsxwriter
+
+from proofgen.errors import UnusableError
+from proofgen.orders.order import Line
+from proofgen.orders.package import MOST_UNPACKED, look
+from proofgen.orders.read import read_book
+
+SHOP: Any = SimpleNamespace(edition_year=2027, typography=True)
+TEXT = 'Order;Name;Design;Year\nT-1;Zoë;boat;2027\nT-2;"Ida\nBo; ""B""";plaque;2027\n'
+
+
+def kinds(lines: tuple[Line, ...]) -> list[str]:
+    return [flag.kind.id for line in lines for flag in line.flags]
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be"])
+@pytest.mark.parametrize("delimiter", [";", ",", "\t", "|"])
+def test_text_in_any_dialect(tmp_path: Path, encoding: str, delimiter: str) -> None:
+    book = tmp_path / "orders.csv"
+    text = TEXT.replace(";", delimiter).replace(f"Bo{delimiter}", "Bo;")
+    book.write_bytes(text.replace("\n", "\r\n").encode(encoding))
+    (zoe, ida), flags = read_book(book, SHOP)
+    assert flags == ()
+    assert zoe.order.field("name") == "Zoë"
+    assert ida.order.field("name") == 'Ida\nBo; "B"'
+    assert (zoe.order.source.row, ida.order.source.row) == (2, 3)
+    assert zoe.order.where("name") == "row 2, name (B2)"
+
+
+def test_a_line_that_says_the_delimiter_and_windows_letters(tmp_path: Path) -> None:
+    book = tmp_path / "orders.csv"
+    book.write_bytes(("sep=|\n" + TEXT.replace(";", "|").replace("Bo|", "Bo ")).encode("cp1252"))
+    (zoe, _), (guessed,) = read_book(book, SHOP)
+    assert zoe.order.field("name") == "Zoë"
+    assert zoe.order.source.row == 3
+    assert guessed.kind.id == "encoding-guessed"
+
+
+def test_a_row_of_another_width_is_told(tmp_path: Path) -> None:
+    book = tmp_path / "orders.csv"
+    book.write_text("Order,Name,Design,Year\nT-1,Ida, the cat,boat,2027\n", encoding="utf-8")
+    (line,), _ = read_book(book, SHOP)
+    assert "row-width" in [flag.kind.id for flag in line.flags]
+    book.write_text('Order,Name,Design\nT-1,"Ida"x,boat\n', encoding="utf-8")
+    with pytest.raises(UnusableError, match="line 2"):
+        read_book(book, SHOP)
+
+
+def book_of(**parts: bytes) -> bytes:
+    """An ordinary book with some of its parts replaced or added."""
+    whole = io.BytesIO()
+    book = openpyxl.Workbook()
+    sheet = book.worksheets[0]
+    sheet.append(["Order", "Name", "Design"])
+    sheet.append(["T-1", "Ida", "boat"])
+    sheet.merge_cells("E1:F2")
+    book.save(whole)
+    with zipfile.ZipFile(whole) as package:
+        content = {name: package.read(name) for name in package.namelist()} | parts
+    made = io.BytesIO()
+    with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as package:
+        for name, data in content.items():
+            package.writestr(name, data)
+    return made.getvalue()
+
+
+SHEET = "xl/worksheets/sheet1.xml"
+
+
+def sheet_with(old: bytes, new: bytes) -> bytes:
+    with zipfile.ZipFile(io.BytesIO(book_of())) as package:
+        data = package.read(SHEET)
+    assert old in data
+    return book_of(**{SHEET: data.replace(old, new)})
+
+
+@pytest.mark.parametrize(
+    ("data", "says"),
+    [
+        (sheet_with(b'<row r="2"', b'<row r="99999999"'), "has a row 99999999"),
+        (sheet_with(b'ref="E1:F2"', b'ref="A1:XFD1048576"'), "merges 17179869184 cells"),
+        (sheet_with(b"<worksheet", b'<!DOCTYPE x [<!ENTITY e "e">]><worksheet'), "has a DOCTYPE"),
+        (book_of(**{SHEET: b" " * (MOST_UNPACKED + 1)}), "would unpack to"),
+        (book_of(**{"xl/Workbook.xml": b"<x/>"}), "same part twice"),
+        (book_of(mimetype=b"application/vnd.oasis.opendocument.spreadsheet"), "OpenDocument"),
+    ],
+    ids=["row", "merge", "entities", "bomb", "twice", "ods"],
+)
+def test_a_book_that_would_do_harm_is_refused(tmp_path: Path, data: bytes, says: str) -> None:
+    book = tmp_path / "orders.xlsx"
+    book.write_bytes(data)
+    with pytest.raises(UnusableError, match=says):
+        read_book(book, SHOP)
+    look("ordinary.xlsx", book_of())
+
+
+def test_a_flipped_bit_is_found(tmp_path: Path) -> None:
+    data = bytearray(book_of())
+    with zipfile.ZipFile(io.BytesIO(data)) as package:
+        at = package.getinfo(SHEET).header_offset + 80
+    data[at] ^= 1
+    book = tmp_path / "orders.xlsx"
+    book.write_bytes(data)
+    with pytest.raises(UnusableError, match="damaged"):
+        read_book(book, SHOP)
+
+
+LOOK = """
+import sys, resource
+from proofgen.orders.package import look
+from proofgen.errors import UnusableError
+before = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
+try:
+    look("b.xlsx", open(sys.argv[1], "rb").read())
+except UnusableError:
+    print(resource.getrusage(resource.RUSAGE_SELF).ru_maxrss - before)
+"""
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="ru_maxrss is in kB on Linux only")
+def test_a_bomb_costs_no_memory(tmp_path: Path) -> None:
+    assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss > 0
+    book = tmp_path / "bomb.xlsx"
+    with zipfile.ZipFile(book, "w", zipfile.ZIP_DEFLATED) as package:
+        package.writestr(SHEET, b"<c>" * 60_000_000)
+    told = subprocess.run([sys.executable, "-c", LOOK, str(book)], capture_output=True, check=True)
+    assert int(told.stdout) < 300_000
+
+
+def test_macros_and_several_sheets(tmp_path: Path) -> None:
+    book = tmp_path / "orders.xlsm"
+    with xlsxwriter.Workbook(book) as made:
+        for name in ("May", "Guide", "Stock", "June"):
+            sheet = made.add_worksheet(name)
+            sheet.write_row(0, 0, ["Order", "Name", "Design"])
+            sheet.write_row(1, 0, ["T-1", name, "boat"])
+    with pytest.raises(UnusableError, match=r'"May", "June".*--sheet'):
+        read_book(book, SHOP)
+    (line,), _ = read_book(book, SHOP, (), "june")
+    assert line.order.field("name") == "June"
+    with pytest.raises(UnusableError, match='no sheet "July"'):
+        read_book(book, SHOP, (), "July")
+
+
+@pytest.mark.parametrize(
+    ("name", "flags"),
+    [
+        ("Ida", []),
+        ("Mi1a", ["letters-alike"]),
+        ("lda", ["letters-alike"]),
+        ("WiIma", ["letters-alike"]),
+        ("MacIntyre", []),
+        ("Llewellyn", []),
+        ("Kate & the 1st Mate", []),
+        ("Anna Anna", ["word-doubled"]),
+        ("ANNA", ["case-unusual"]),
+        ("JB", []),
+        ("anna", ["case-unusual"]),
+        ("Ann_a", ["character-stray"]),
+        ("\u0410nna", ["scripts-mixed"]),
+        ("Анна", []),
+        ("O'Hara", ["typography-tidied"]),
+        ("J. P. de Vries-Ames", []),
+    ],
+)
+def test_slips_are_pointed_out_and_never_mended(
+    tmp_path: Path, name: str, flags: list[str]
+) -> None:
+    book = tmp_path / "orders.csv"
+    book.write_text(f'Order,Name,Design,Year\nT-1,"{name}",boat,2027\n', encoding="utf-8")
+    (line,), _ = read_book(book, SHOP)
+    assert [flag.kind.id for flag in line.flags] == flags
+    assert line.order.field("name").replace("\u2019", "'") == name
+
+
+def test_typography_can_be_left_as_typed(tmp_path: Path) -> None:
+    book = tmp_path / "orders.csv"
+    book.write_text(
+        "Order,Name,Design,Inscription\nT-1,O'Hara,boat,1941 - 2026\n", encoding="utf-8"
+    )
+    (line,), _ = read_book(book, SHOP)
+    assert line.order.field("name") == "O\u2019Hara"
+    assert line.order.field("inscription") == "1941 \u2013 2026"
+    plain: Any = SimpleNamespace(edition_year=2027, typography=False)
+    (line,), _ = read_book(book, plain)
+    assert line.order.field("name") == "O'Hara"
+    assert line.order.field("inscription") == "1941 - 2026"
+
+
+@pytest.mark.parametrize(
+    ("message", "flags"),
+    [
+        ("hi, a boat for Katarina O'Hara   please", []),
+        ("a boat for Katarina O\u2019Hara", []),
+        ("a boat for Katharina O'Hara", ["not-in-message"]),
+        ("a boat for katarina o'hara", ["not-in-message"]),
+        ("", []),
+    ],
+)
+def test_a_name_is_looked_up_in_what_the_buyer_wrote(
+    tmp_path: Path, message: str, flags: list[str]
+) -> None:
+    book = tmp_path / "orders.csv"
+    row = f'T-1,Katarina O\'Hara,boat,2027,"{message}"\n'
+    book.write_text(f"Order,Name,Design,Year,Message\n{row}", encoding="utf-8")
+    (line,), _ = read_book(book, SHOP)
+    assert [f.kind.id for f in line.flags if f.kind.id != "typography-tidied"] == flags
+
+
+@pytest.mark.parametrize(
+    ("typed", "read"),
+    [("24.50", "24.50"), ("£24", "24.00"), ("24,5 €", "24.50"), ("0", "0.00"), ("", None)],
+)
+def test_money_is_read_to_the_cent(tmp_path: Path, typed: str, read: str | None) -> None:
+    book = tmp_path / "orders.csv"
+    book.write_text(f'Order;Name;Design;Quoted\nT-1;Ida;boat;"{typed}"\n', encoding="utf-8")
+    (line,), _ = read_book(book, SHOP)
+    assert line.order.quoted is None if read is None else str(line.order.quoted) == read
+
+
+@pytest.mark.parametrize("typed", ["twenty", "-5", "1,234.50", "24.50 + 3"])
+def test_what_is_no_money_is_told(tmp_path: Path, typed: str) -> None:
+    book = tmp_path / "orders.csv"
+    book.write_text(f'Order;Name;Design;Quoted\nT-1;Ida;boat;"{typed}"\n', encoding="utf-8")
+    (line,), _ = read_book(book, SHOP)
+    assert line.order.quoted is None
+    assert "money-unread" in [flag.kind.id for flag in line.flags]
