@@ -118,6 +118,11 @@ _LOG = click.option(
     help="Write down what is done, and the details of an error.",
 )
 _JSON = click.option("--json", "json", is_flag=True, help="Print one JSON object, nothing else.")
+_WRITE_BACK = click.option(
+    "--write-back",
+    is_flag=True,
+    help="Put verdict, remedy and code into columns of the book itself, after a backup of it.",
+)
 _BOOK_OPTIONS = (
     _BOOK,
     click.option("--order", "orders", multiple=True, help="Only this order; may be repeated."),
@@ -152,7 +157,7 @@ def _with(*decorators: Command) -> Command:
 
 
 @_cli.command()
-@_with(*_BOOK_OPTIONS)
+@_with(*_BOOK_OPTIONS, _WRITE_BACK)
 def check(book: Path, json: bool, **options: Any) -> int:
     """Say for every row whether it can be made: ready, look or stop."""
     from proofgen import pipeline
@@ -161,7 +166,7 @@ def check(book: Path, json: bool, **options: Any) -> int:
 
 
 @_cli.command()
-@_with(*_BOOK_OPTIONS)
+@_with(*_BOOK_OPTIONS, _WRITE_BACK)
 def proof(book: Path, json: bool, **options: Any) -> int:
     """Check, and write a proof picture per row and a workbook of results."""
     from proofgen import pipeline

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import secrets
+from contextlib import suppress
 from pathlib import Path
 
 from proofgen.errors import UnusableError
@@ -29,6 +30,16 @@ def write_bytes(path: Path, data: bytes) -> None:
         ) from error
 
 
+def _settle(folder: Path) -> None:
+    """The folder's entry on disk too; not every system lets a folder be opened."""
+    with suppress(OSError):
+        opened = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(opened)
+        finally:
+            os.close(opened)
+
+
 def _replace(path: Path, data: bytes) -> None:
     # In the same folder, because a replacement is atomic only within one file system.
     part = path.with_name(f".proofgen-{secrets.token_hex(6)}.part")
@@ -40,5 +51,6 @@ def _replace(path: Path, data: bytes) -> None:
         if path.exists():
             part.chmod(path.stat().st_mode & 0o777)
         part.replace(path)
+        _settle(path.parent)
     finally:
         part.unlink(missing_ok=True)

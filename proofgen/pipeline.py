@@ -38,13 +38,18 @@ BATCH = 25
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """What a command did: rows in the book's order, flags about the whole book, files by row."""
+    """What a command did: rows in the book's order, flags about the whole book, files by row.
+
+    `backup` is that of a book that was written to, `not_written` why it was not.
+    """
 
     rows: tuple[Made, ...]
     flags: tuple[Flag, ...] = ()
     pictures: Mapping[int, Path] = field(default_factory=dict)
     production: Mapping[int, tuple[Path, ...]] = field(default_factory=dict)
     results: Path | None = None
+    backup: Path | None = None
+    not_written: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +66,7 @@ def check(book: Path, options: Options, progress: Progress) -> Run:
     every, flags = lines_of(book, options)
     with archive(book.resolve().parent) as records:
         rows = tuple(x.made for x in judged(book, every, options, records, progress, None))
-    return Run(rows, flags)
+    return _written_back(Run(rows, flags), book, options)
 
 
 def proof(book: Path, options: Options, progress: Progress) -> Run:
@@ -91,7 +96,23 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
                 pictures[item.made.order.source.row] = picture
     if results:
         write_results(results, rows, pictures)
-    return Run(tuple(rows), flags, pictures, results=results)
+    return _written_back(Run(tuple(rows), flags, pictures, results=results), book, options)
+
+
+def _written_back(run: Run, book: Path, options: Options) -> Run:
+    """The run, after its verdicts went into the book itself where that was asked for."""
+    if not options.write_back or not run.rows:
+        return run
+    from proofgen.results.workbook import what_to_do
+    from proofgen.results.write_back import Target, write_back
+
+    source = run.rows[0].order.source
+    texts = {m.order.source.row: (m.verdict, what_to_do(m), m.code) for m in run.rows}
+    try:
+        backup = write_back(book, Target(source.sheet, source.header, texts))
+    except UnusableError as error:
+        return replace(run, not_written=str(error))
+    return replace(run, backup=backup)
 
 
 def make(book: Path, options: Options, progress: Progress, everything: bool) -> Run:

@@ -149,7 +149,11 @@ def _written(run: Run) -> list[str]:
     made = [path for paths in run.production.values() for path in paths]
     kinds = (("proof pictures", run.pictures.values()), ("production files", made))
     lines = [f"{len(paths)} {kind} in {_folder(paths)}" for kind, paths in kinds if paths]
-    return [*lines, f"results in {run.results}"] if run.results else lines
+    if run.results:
+        lines.append(f"results in {run.results}")
+    if run.backup:
+        lines.append(f"written into the book; before that it was copied to {run.backup}")
+    return [*lines, run.not_written] if run.not_written else lines
 
 
 def _folder(paths: Iterable[Path]) -> str:

@@ -32,7 +32,8 @@ PACKAGE = Path(__file__).parent
 class Options:
     """What every command takes. `jobs` is the number of processes, 0 for what suits.
 
-    `sheet` is the one that holds the orders, where several might.
+    `sheet` is the one that holds the orders, where several might; `write_back` asks for verdict,
+    remedy and code in the book itself.
     """
 
     orders: tuple[str, ...] = ()
@@ -41,6 +42,7 @@ class Options:
     sheet: str = ""
     skip_hidden: bool = False
     jobs: int = 0
+    write_back: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -45,8 +45,8 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "fontTools": ("faces.",),
     "bidi": ("faces.direction",),
     "svgelements": ("designs.drawing",),
-    "openpyxl": ("orders.scan", "orders.xlsx", "results.workbook"),
-    "PIL": ("proofs.",),
+    "openpyxl": ("orders.scan", "orders.xlsx", "results.", "starting."),
+    "PIL": ("proofs.", "results.thumbnail"),
     "click": ("cli",),
 }
 

@@ -38,14 +38,14 @@ def test_every_row_is_told(tmp_path: Path) -> None:
     header, ida, ben = list(sheet.iter_rows())
     assert [cell.value for cell in header][:4] == ["Order", "Row", "Name", "Verdict"]
     assert [cell.value for cell in ida] == [
-        "A-1", 2, "Ida", "ready", None, "BOKO-3", 3, "Idä #1.png",
+        "A-1", 2, "Ida", "ready", None, "BOKO-3", 3, "Idä #1.png", None, None, None, None,
     ]  # fmt: skip
     # RFC 3986: "#" would start a fragment, spaces and letters beyond ASCII are percent-encoded.
     assert ida[7].hyperlink.target == "proofs%20of%20may/Id%C3%A4%20%231.png"
     assert [cell.value for cell in ben][1:4] == [9, "Anna\nBen", "stop"]
     assert [line[:11] for line in ben[4].value.split("\n")] == ["row 9, name", "row 9, year"]
     assert ida[3].fill.fgColor.rgb != ben[3].fill.fgColor.rgb
-    assert (sheet.freeze_panes, sheet.auto_filter.ref) == ("A2", "A1:H3")
+    assert (sheet.freeze_panes, sheet.auto_filter.ref) == ("A2", "A1:L3")
 
 
 @pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@x", "\t=1", "#N/A", "2027-05-05", "00123"])

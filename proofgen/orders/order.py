@@ -12,12 +12,16 @@ ORDER = "order"  # the field that is the order's own number
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """Where a line was read: file name, sheet, row from 1, and the cell of each column found."""
+    """Where a line was read: file name, sheet, row from 1, and the cell of each column found.
+
+    `header` is the row of the headers.
+    """
 
     file: str
     sheet: str
     row: int
     cells: tuple[tuple[str, str], ...] = ()
+    header: int = 0
 
     def where(self, column: str = "") -> str:
         """For a sentence: "row 12, name (B12)", or "row 12" without a column."""

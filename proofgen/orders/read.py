@@ -174,7 +174,7 @@ def _wording(
 
 def _source(file: str, sheet: Sheet, row: Row, header: Header) -> Source:
     found = tuple((name, address(column, row.number)) for name, column in header.columns.items())
-    return Source(file, sheet.name, row.number, found)
+    return Source(file, sheet.name, row.number, found, header.row)
 
 
 def _cell(row: Row, header: Header, column: str) -> Cell:

@@ -11,7 +11,9 @@ from zipfile import BadZipFile
 
 from openpyxl import Workbook, load_workbook
 from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE, Cell, MergedCell
+from openpyxl.drawing.image import Image
 from openpyxl.styles import Alignment, Font, PatternFill
+from openpyxl.utils.cell import get_column_letter
 from openpyxl.utils.exceptions import InvalidFileException
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
@@ -19,6 +21,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from proofgen.artwork.artwork import Made
 from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
+from proofgen.results.thumbnail import thumbnail
 
 _COLUMNS = (
     ("Order", 14),
@@ -29,13 +32,21 @@ _COLUMNS = (
     ("Proof code", 18),
     ("Quantity", 10),
     ("Picture", 34),
+    ("Quoted", 10),
+    ("Paid", 10),
+    ("Balance", 10),
+    ("Thumbnail", 14),
 )
-_VERDICT, _PICTURE = 4, 8
+_FIRST = 8  # columns that every results workbook has had, by which ours are known
+_VERDICT, _PICTURE, _QUOTED, _THUMBNAIL = 4, 8, 9, 12
+_MONEY = "0.00"
 
 # Pale, so that black text stays readable; the word itself carries the meaning.
 _FILLS = {"ready": "DCE8D8", "look": "F4E6C2", "stop": "EBCFC6"}
 _HEADER = "E4DED4"
 
+THUMBNAIL = 92  # pixels wide
+_POINTS_A_PIXEL = 0.75  # ECMA-376 Part 1, 18.18.68: 96 pixels to 72 points
 _LONGEST = 32_767  # characters in a cell; from memory, a limit of Excel's
 _LINE_POINTS = 15.0
 _MOST_LINES = 27  # from memory: a row is at most 409 points high
@@ -56,6 +67,7 @@ def write_results(path: Path, rows: Sequence[Made], pictures: Mapping[int, Path]
         picture = pictures.get(made.order.source.row)
         if picture is not None:
             _link(sheet.cell(number, _PICTURE), picture, path.parent)
+            _show(sheet, number, picture)
     sheet.auto_filter.ref = sheet.dimensions
     stream = io.BytesIO()
     book.save(stream)
@@ -84,7 +96,7 @@ def _check_ours(path: Path) -> None:
         return  # writing will say what is the matter
     except (InvalidFileException, BadZipFile, KeyError, IndexError):
         first = ()
-    if first[: len(_COLUMNS)] != tuple(title for title, _ in _COLUMNS):
+    if first[:_FIRST] != tuple(title for title, _ in _COLUMNS[:_FIRST]):
         raise UnusableError(
             f"{path} is there already and is no results workbook of ours; rename it or move it away"
         )
@@ -105,7 +117,7 @@ def _header(sheet: Worksheet) -> None:
 
 def _row(sheet: Worksheet, number: int, made: Made) -> None:
     order = made.order
-    advice = _advice(made)
+    advice = what_to_do(made)
     texts = {1: order.number, 3: order.field("name"), 4: made.verdict, 5: advice, 6: made.code}
     for column in range(1, len(_COLUMNS) + 1):
         cell = sheet.cell(number, column)
@@ -114,11 +126,16 @@ def _row(sheet: Worksheet, number: int, made: Made) -> None:
             _write_text(cell, texts[column])
     sheet.cell(number, 2).value = order.source.row
     sheet.cell(number, 7).value = order.quantity
+    if (order.quoted, order.paid) != (None, None):
+        sums = (order.quoted, order.paid, (order.quoted or 0) - (order.paid or 0))
+        for column, value in enumerate(sums, start=_QUOTED):
+            sheet.cell(number, column).value = value
+            sheet.cell(number, column).number_format = _MONEY
     sheet.cell(number, _VERDICT).fill = PatternFill("solid", fgColor=_FILLS[made.verdict])
     sheet.row_dimensions[number].height = _LINE_POINTS * _lines(advice, order.field("name"))
 
 
-def _advice(made: Made) -> str:
+def what_to_do(made: Made) -> str:
     """The flags' sentences, the gravest first, one a line."""
     gravest = sorted(made.flags, key=lambda flag: -flag.kind.severity.rank)
     return "\n".join(" ".join(flag.text.split("\n")) for flag in gravest)
@@ -137,6 +154,16 @@ def _write_text(cell: Cell | MergedCell, text: str) -> None:
     if text:
         cell.data_type = "s"
     cell.number_format = "@"
+
+
+def _show(sheet: Worksheet, row: int, picture: Path) -> None:
+    """A small picture in the row; none where it cannot be read."""
+    small = thumbnail(picture, THUMBNAIL) if picture.exists() else b""
+    if small:
+        shown = Image(io.BytesIO(small))
+        sheet.add_image(shown, f"{get_column_letter(_THUMBNAIL)}{row}")
+        height = max(sheet.row_dimensions[row].height or 0.0, shown.height * _POINTS_A_PIXEL + 4)
+        sheet.row_dimensions[row].height = height
 
 
 def _link(cell: Cell | MergedCell, picture: Path, folder: Path) -> None:

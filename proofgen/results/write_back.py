@@ -1,0 +1,205 @@
+"""Verdict, remedy and code in proofgen's own columns of the person's book, and nothing else in it.
+
+The book is never saved by a spreadsheet library, which would lose much of it: one worksheet part is
+edited as bytes, all others are copied, and the result is verified before it replaces the book.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import os
+import posixpath
+import shutil
+import warnings
+import zipfile
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from xml.etree.ElementTree import Element
+
+from defusedxml.ElementTree import fromstring
+from openpyxl import load_workbook
+
+from proofgen.errors import UnusableError
+from proofgen.files import write_bytes
+from proofgen.orders.package import look
+from proofgen.results.cell_edit import Place, edited, last_column
+
+COLUMNS = ("proofgen verdict", "proofgen remedy", "proofgen code")
+_MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
+_LINK = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
+_RELATION = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
+SPARE = 20_000_000  # bytes that have to be free beside twice the book's size
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """Where to write: the sheet's name, its header row, and the texts of COLUMNS by row."""
+
+    sheet: str
+    header: int
+    rows: Mapping[int, tuple[str, str, str]]
+
+
+def write_back(book: Path, target: Target) -> Path:
+    """Put the texts into the book; gives the path of the backup that was made first.
+
+    UnusableError says in one sentence why nothing was changed.
+    """
+    book = book.resolve()
+    if book.suffix.lower() not in (".xlsx", ".xlsm"):
+        raise UnusableError(f"{book.name}: only .xlsx and .xlsm books are written back to.")
+    _check_free(book)
+    before = book.read_bytes()
+    look(book.name, before)
+    try:
+        after = _with_texts(before, target)
+    except UnusableError as error:
+        raise UnusableError(f"{book.name} was not written to: {error}.") from None
+    backup = _backup(book, before)
+    _check_free(book)
+    if book.read_bytes() != before:
+        raise UnusableError(f"{book.name} was not written to: it was saved just now; run it again.")
+    write_bytes(book, after)
+    return backup
+
+
+def _with_texts(before: bytes, target: Target) -> bytes:
+    with zipfile.ZipFile(io.BytesIO(before)) as package:
+        if any(name.startswith("_xmlsignatures/") for name in package.namelist()):
+            raise UnusableError("it is signed, and a change would break the signature")
+        part = _part_of(package, target.sheet)
+        sheet = package.read(part)
+        texts = _texts(sheet, before, target)
+        changed = edited(sheet, texts)
+        after = _repacked(package, part, changed)
+    _verify(before, after, part, target.sheet, texts)
+    return after
+
+
+def _part_of(package: zipfile.ZipFile, sheet: str) -> str:
+    """The part of the worksheet of that name (ECMA-376 Part 1, 18.2.19 and Part 2, 9.3)."""
+    book = fromstring(package.read("xl/workbook.xml"))
+    links: list[Element] = list(fromstring(package.read("xl/_rels/workbook.xml.rels")))
+    wanted = next(
+        (each.get(_LINK) for each in book.iter(f"{_MAIN}sheet") if each.get("name") == sheet), None
+    )
+    found = next(
+        (e.get("Target", "") for e in links if e.tag == _RELATION and e.get("Id") == wanted), None
+    )
+    if not found:
+        raise UnusableError(f'its sheet "{sheet}" is not where it should be')
+    return (
+        posixpath.normpath(posixpath.join("xl", found)).lstrip("/")
+        if found[0] != "/"
+        else found[1:]
+    )
+
+
+def _texts(part: bytes, data: bytes, target: Target) -> dict[Place, str]:
+    """What goes into which cell: our columns by their headers, or new ones right of all others."""
+    header = _header(data, target)
+    texts: dict[Place, str] = {}
+    following = last_column(part) + 1
+    for index, title in enumerate(COLUMNS):
+        column = header.get(title, 0)
+        if not column:
+            column, following = following, following + 1
+            texts[target.header, column] = title
+        for row, values in target.rows.items():
+            texts[row, column] = values[index]
+    return texts
+
+
+def _header(data: bytes, target: Target) -> dict[str, int]:
+    """Columns of the header row by what stands in them."""
+    found: dict[str, int] = {}
+    for (row, column), value in _values(data, target.sheet):
+        if row == target.header and isinstance(value, str):
+            found.setdefault(" ".join(value.split()).casefold(), column)
+        elif row > target.header:
+            break
+    return found
+
+
+def _values(data: bytes, sheet: str) -> list[tuple[Place, object]]:
+    """(row, column), value or formula of each cell that holds something, row by row."""
+    with warnings.catch_warnings():
+        # They tell what saving would lose, and the book is never saved so.
+        warnings.simplefilter("ignore", UserWarning)
+        book = load_workbook(io.BytesIO(data), read_only=True)
+        try:
+            found = book[sheet]
+            found.reset_dimensions()
+            return [
+                ((number, column), value)
+                for number, row in enumerate(found.iter_rows(values_only=True), start=1)
+                for column, value in enumerate(row, start=1)
+                if value is not None
+            ]
+        finally:
+            book.close()
+
+
+def _repacked(package: zipfile.ZipFile, part: str, changed: bytes) -> bytes:
+    whole = io.BytesIO()
+    with zipfile.ZipFile(whole, "w") as made:
+        for info in package.infolist():
+            made.writestr(info, changed if info.filename == part else package.read(info))
+    return whole.getvalue()
+
+
+def _verify(before: bytes, after: bytes, part: str, sheet: str, texts: Mapping[Place, str]) -> None:
+    """UnusableError unless all other parts are the same bytes and all other cells are equal."""
+    with (
+        zipfile.ZipFile(io.BytesIO(before)) as old,
+        zipfile.ZipFile(io.BytesIO(after)) as new,
+    ):
+        same = old.namelist() == new.namelist() and all(
+            old.read(name) == new.read(name) for name in old.namelist() if name != part
+        )
+    was = {at: value for at, value in _values(before, sheet) if at not in texts}
+    now = dict(_values(after, sheet))
+    ours = {at: now.pop(at, None) for at in texts}
+    written = all(_alike(ours[at], text) for at, text in texts.items())
+    if not (same and was == now and written):
+        raise UnusableError("the result did not read back as it should")
+
+
+def _alike(read: object, text: str) -> bool:
+    return (read or "") == text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def _check_free(book: Path) -> None:
+    """UnusableError where the book is open elsewhere, or there is no leave or room to write."""
+    for lock in (book.with_name(f"~${book.name}"), book.with_name(f".~lock.{book.name}#")):
+        if lock.exists():
+            raise UnusableError(
+                f"{book.name} was not written to: it is open elsewhere; close it and run this "
+                f"again (if it is not open, delete {lock.name} beside it)."
+            )
+    if not os.access(book, os.W_OK) or not os.access(book.parent, os.W_OK):
+        raise UnusableError(f"{book.name} was not written to: file or folder is read-only.")
+    if shutil.disk_usage(book.parent).free < 2 * book.stat().st_size + SPARE:
+        raise UnusableError(f"{book.name} was not written to: the disk is nearly full.")
+
+
+def _backup(book: Path, data: bytes) -> Path:
+    """A copy beside the book, named after the time; never in place of another file."""
+    stamp = datetime.now().strftime("%Y-%m-%d-%H%M%S")
+    for number in range(1, 100):
+        extra = f"-{number}" if number > 1 else ""
+        backup = book.with_name(f"{book.stem}-backup-{stamp}{extra}{book.suffix}")
+        try:
+            with backup.open("xb") as stream:
+                stream.write(data)
+                stream.flush()
+                os.fsync(stream.fileno())
+        except FileExistsError:
+            continue
+        if hashlib.sha256(backup.read_bytes()).digest() == hashlib.sha256(data).digest():
+            return backup
+        break
+    raise UnusableError(f"{book.name} was not written to: no backup of it could be made.")
