@@ -12,6 +12,7 @@ import re
 import sys
 from collections.abc import Callable, Sequence
 from datetime import datetime
+from json import dumps
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -231,6 +232,32 @@ def _noting(kind: str, help_: str) -> None:
         events = daybook.note(kind, book, Options(orders=orders, workshop=workshop))
         click.echo(f"{len(events)} {'line' if len(events) == 1 else 'lines'} {kind}")
         return _DONE
+
+
+@_cli.command("next-year")
+@_with(*_BOOK_OPTIONS)
+def next_year(book: Path, json: bool, **options: Any) -> int:
+    """Write next season's order book from the buyers of this one."""
+    from proofgen import daybook
+
+    file, count = daybook.next_season(book, _options(**options), progress_line(sys.stderr))
+    if json:
+        click.echo(f'{{"version": 1, "book": {dumps(str(file))}, "rows": {count}}}')
+    else:
+        click.echo(f"{count} {'row' if count == 1 else 'rows'} in {file}")
+        click.echo("Set edition_year in the workshop file when you begin it.")
+    return _DONE
+
+
+@_cli.command()
+@_with(click.argument("folder", type=click.Path(path_type=Path)), _LOG)
+def start(folder: Path) -> int:
+    """Make a workshop's folder: order book, workshop file, places for own designs."""
+    from proofgen import daybook
+
+    for file in daybook.begin(folder):
+        click.echo(str(file))
+    return _DONE
 
 
 _noting("made", "Note that the pieces of these orders are cut and glued.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
@@ -16,6 +16,7 @@ from proofgen.pipeline import judged
 from proofgen.records.archive import archive
 from proofgen.records.record import Event
 from proofgen.rows import Options, Progress, home_of, lines_of, shop_of, wanted
+from proofgen.shop import open_shop
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +78,34 @@ def note(kind: str, book: Path, options: Options) -> tuple[Event, ...]:
     with archive(book.resolve().parent) as records:
         records.note(events)
     return events
+
+
+def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path, int]:
+    """Write next season's book from what was bought; gives its path and how many rows it has."""
+    from proofgen.starting.next_year import next_year
+
+    every, _ = lines_of(book, options)
+    shop = shop_of(home_of(book, options))
+    bought = []
+    with archive(book.resolve().parent) as records:
+        for item in judged(book, every, options, records, progress, None):
+            order, record = item.made.order, item.approval.record
+            happened = {e.line for e in records.events(order.number)}
+            if item.approval.stands and record:
+                bought.append(replace(order, design=record.design))
+            elif order.line in happened and item.made.artwork:
+                bought.append(replace(order, design=item.made.artwork.design))
+    year = shop.workshop.edition_year + 1
+    file = book.resolve().with_name(f"{book.stem}-{year}.xlsx")
+    return file, next_year(bought, shop.templates, shop.workshop, file)
+
+
+def begin(folder: Path) -> tuple[Path, ...]:
+    """Make the folder of a workshop; gives the files in it."""
+    from proofgen.starting.start import start
+
+    shop = open_shop()
+    return start(folder, tuple(shop.templates.values()), shop.workshop)
 
 
 def _kind(made: Made, templates: Mapping[str, Template]) -> str:

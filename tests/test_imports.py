@@ -33,6 +33,7 @@ ROOMS: dict[str, set[str]] = {
     "results": {"flags", "orders", "artwork"},
     "money": {"flags", "workshop", "orders", "designs", "artwork"},
     "sheets": {"geometry", "flags", "workshop", "orders", "designs", "artwork", "records"},
+    "starting": {"workshop", "orders", "designs"},
     "production": {"geometry", "workshop", "orders", "designs", "lettering", "artwork", "sheets"},
 }
 JOINING = ["shop", "rows", "pipeline", "progress", "daybook", "report", "day_report", "cli"]

@@ -111,10 +111,10 @@ def test_a_second_time_uses_the_same_columns_and_stays_text(tmp_path: Path) -> N
     first = cells(book)
     write_back(book, Target("Orders", 1, {**ROWS, 2: ("look", "=1+1", "1E5")}))
     second = cells(book)
-    assert set(second) - set(first) == {"H2"}
+    assert set(second) - set(first) == {"G2"}
     sheet = sheet_of(book)
-    assert [sheet[at].data_type for at in ("G2", "H2", "I2")] == ["s", "s", "s"]
-    assert [sheet[at].value for at in ("G2", "H2", "I2")] == ["look", "=1+1", "1E5"]
+    assert [sheet[at].data_type for at in ("F2", "G2", "H2")] == ["s", "s", "s"]
+    assert [sheet[at].value for at in ("F2", "G2", "H2")] == ["look", "=1+1", "1E5"]
     assert len(list(tmp_path.glob("orders-backup-*.xlsx"))) == 2
 
 

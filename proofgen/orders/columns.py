@@ -14,8 +14,8 @@ NEEDED = ("order", "name", "design")
 FIELDS = ("name", "year", "inscription")
 OPTIONS = ("symbol", "finish", "hanger", "face", "size")
 MONEY = ("quoted", "paid")
-OTHERS = ("quantity", "buyer", "due", "approved", "message", "requested", "delivery", *MONEY)
-REMARKS = ("buyer", "due", "approved", "message", "requested", "delivery")
+REMARKS = ("buyer", "due", "approved", "message", "requested", "delivery", "do-not-ask")
+OTHERS = ("quantity", *REMARKS, *MONEY)
 # Other headers that people write, without case, spaces and punctuation.
 ALIASES = {"ordernumber": "order", "orderno": "order", "qty": "quantity", "customer": "buyer"}
 # Sheets that proofgen itself puts into a book beside the orders.

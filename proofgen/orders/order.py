@@ -39,7 +39,8 @@ class Order:
     be lettered (name, year, inscription, whatever a design names), in NFC, without blank ones;
     `options` are the choices (symbol, finish, hanger, face, size). `due` is an ISO date or as
     typed, `requested` the same for the day when the buyer asked. `message` is what the buyer
-    wrote, `quoted` and `paid` are sums of money, None where the cell is blank.
+    wrote, `quoted` and `paid` are sums of money, None where the cell is blank; `ask` says whether
+    the buyer may be asked again next year.
     """
 
     number: str
@@ -57,6 +58,7 @@ class Order:
     delivery: str = ""
     quoted: Decimal | None = None
     paid: Decimal | None = None
+    ask: bool = True
 
     def field(self, name: str) -> str:
         """The text of a field, or an empty one; the order's number for the field "order"."""

@@ -155,6 +155,7 @@ def _line(
         delivery=read["delivery"],
         quoted=money["quoted"],
         paid=money["paid"],
+        ask=read["do-not-ask"].casefold() in ("", "no"),
     )
     return Line(order, (*flags, *found))
 

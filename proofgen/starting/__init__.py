@@ -1,0 +1,1 @@
+"""New books and folders: a workshop's first one, and next season's."""

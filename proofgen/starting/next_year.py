@@ -1,0 +1,68 @@
+"""Next season's order book, from this season's buyers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+from string import Template as Text
+
+from proofgen.designs.design import Template
+from proofgen.errors import UnusableError
+from proofgen.files import write_bytes
+from proofgen.orders.order import Order
+from proofgen.starting.book import order_book
+from proofgen.starting.start import choices_of
+from proofgen.workshop.workshop import Workshop
+
+LINE = "Line to send"
+MESSAGE = "next-year"
+ANEW = "proof"  # the id of messages of designs that are sold again
+
+
+def next_year(
+    orders: Iterable[Order], templates: Mapping[str, Template], workshop: Workshop, file: Path
+) -> int:
+    """Write the book and give how many rows it has; `orders` are those that were bought.
+
+    The same names on the same designs with the next year; no inscription, symbol, finish, price or
+    approval is carried over. Designs with a message of their own, such as remembrance pieces, are
+    left out, and buyers who are not to be asked, with all their orders. UnusableError where the
+    file is there already.
+    """
+    if file.exists():
+        raise UnusableError(f"{file} is there already; rename it or move it away.")
+    year = workshop.edition_year + 1
+    orders = tuple(orders)
+    silent = {order.buyer.casefold() for order in orders if not order.ask}
+    rows: dict[tuple[str, str, str], dict[str, str]] = {}
+    for order in orders:
+        template = templates.get(order.design)
+        wanted = order.buyer and order.buyer.casefold() not in silent and order.ask
+        if not wanted or template is None or template.message != ANEW:
+            continue
+        key = (order.buyer.casefold(), order.field("name").casefold(), template.id)
+        rows.setdefault(key, _row(order, template, year, workshop))
+    numbered = [{**row, "Order": f"{year}-{i:03}"} for i, row in enumerate(rows.values(), 1)]
+    choices = choices_of(tuple(templates.values()), workshop)
+    write_bytes(file, order_book(choices, numbered, (LINE,)))
+    return len(numbered)
+
+
+def _row(order: Order, template: Template, year: int, workshop: Workshop) -> dict[str, str]:
+    name = order.field("name")
+    said = Text(dict(workshop.messages)[MESSAGE]).substitute(
+        order=order.number,
+        buyer=order.buyer,
+        title=template.title,
+        pieces=" ".join(name.split()),
+        price="",
+        code="",
+        edition=str(year),
+    )
+    return {
+        "Name": name,
+        "Year": str(year),
+        "Design": template.title,
+        "Buyer": order.buyer,
+        LINE: " ".join(said.split()),
+    }

@@ -1,0 +1,87 @@
+"""A workshop's first folder, and next season's book."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import openpyxl
+import pytest
+from books import write_book
+
+from proofgen import daybook, pipeline
+from proofgen.cli import main
+from proofgen.errors import UnusableError
+from proofgen.orders.read import read_book
+from proofgen.rows import Options
+from proofgen.starting.book import COLUMNS
+from proofgen.starting.next_year import LINE
+from proofgen.workshop.read import load
+
+
+def quiet(*_: int) -> None:
+    pass
+
+
+def test_a_folder_to_begin_with(tmp_path: Path) -> None:
+    folder = tmp_path / "shop"
+    assert main(["start", str(folder)]) == 0
+    book = openpyxl.load_workbook(folder / "orders.xlsx")
+    assert book.sheetnames == ["Orders", "Guide", "Stock", "Lists"]
+    orders = book["Orders"]
+    assert [cell.value for cell in orders[1]] == [title for title, _ in COLUMNS]
+    offered = {str(v.sqref)[0]: v.formula1 for v in orders.data_validations.dataValidation}
+    titles = [cell.value for cell in orders[1]]
+    assert {titles[ord(letter) - 65] for letter in offered} == {
+        "Design", "Symbol", "Finish", "Hanger", "Size",
+    }  # fmt: skip
+    lists = book["Lists"]
+    designs = [cell.value for cell in lists["A"] if cell.value]
+    assert designs[0] == "Design" and len(designs) == 7
+    assert orders.column_dimensions["B"].number_format == "@"
+    # The book is read by the program that made it, and its workshop file too.
+    orders.append(["T-1", "Ida", None, "Regatta boat"])
+    book.save(folder / "orders.xlsx")
+    (made,) = pipeline.check(folder / "orders.xlsx", Options(), quiet).rows
+    assert made.verdict == "ready"
+    assert load(folder / "workshop.toml").title == "My workshop"
+    with pytest.raises(UnusableError, match="is there already"):
+        daybook.begin(folder)
+
+
+def test_next_season(tmp_path: Path) -> None:
+    rows = [
+        {"order": "T-1", "name": "Ida", "design": "boat", "buyer": "M. Tarrow", "inscription": "x"},
+        {"order": "T-1", "name": "Ida", "design": "boat", "buyer": "M. Tarrow", "finish": "walnut"},
+        {"order": "T-2", "name": "=Bo", "design": "medallion", "buyer": "E. Vane"},
+        {"order": "T-3", "name": "Cy", "design": "remembrance", "buyer": "E. Vane"},
+        {"order": "T-4", "name": "Di", "design": "boat", "buyer": "O. Loom", "do not ask": "x"},
+        {"order": "T-5", "name": "Eve", "design": "plaque", "buyer": "O. Loom"},
+        {"order": "T-6", "name": "Flo", "design": "boat", "buyer": "Never Answered"},
+        {"order": "T-7", "name": "Gus", "design": "boat", "buyer": "P. Quill"},
+    ]
+    rows = [{**row, "year": 2027, "do not ask": row.get("do not ask")} for row in rows]
+    book = write_book(tmp_path / "orders.xlsx", rows)
+    shown = pipeline.proof(book, Options(), quiet).rows
+    for row, made in zip(rows, shown, strict=True):
+        row["approved"] = "" if row["order"] in ("T-6", "T-7") else made.code
+    write_book(book, rows)
+    assert main(["collected", str(book), "T-7"]) == 0
+    assert main(["next-year", str(book)]) == 0
+    lines, _ = read_book(tmp_path / "orders-2028.xlsx", load(None))
+    found = [(line.order.field("name"), line.order.buyer, line.order.design) for line in lines]
+    assert found == [
+        ("Ida", "M. Tarrow", "Regatta boat"),
+        ("=Bo", "E. Vane", "Regatta medallion"),
+        ("Gus", "P. Quill", "Regatta boat"),
+    ]
+    first = lines[0].order
+    assert (first.field("year"), first.field("inscription"), first.approved) == ("2028", "", "")
+    assert [line.order.number for line in lines] == ["2028-001", "2028-002", "2028-003"]
+    sheet = openpyxl.load_workbook(tmp_path / "orders-2028.xlsx")["Orders"]
+    column = [cell.value for cell in sheet[1]].index(LINE)
+    assert sheet[2][column].value.startswith(
+        "Hello M. Tarrow, the 2028 edition of your Regatta boat"
+    )
+    assert sheet["B3"].data_type == "s"
+    with pytest.raises(UnusableError, match="is there already"):
+        daybook.next_season(book, Options(), quiet)
