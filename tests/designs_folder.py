@@ -77,6 +77,6 @@ def workshop() -> Workshop:
 
 def order(fields: dict[str, str], **options: str) -> Order:
     """Line 1 of order 7, in row 12."""
-    cells = tuple((column, f"{column[0].upper()}12") for column in (*fields, *options))
+    cells = tuple((column, column[0].upper()) for column in (*fields, *options))
     source = Source("book.xlsx", "Orders", 12, cells)
     return Order("7", 1, source, "tag", tuple(fields.items()), tuple(options.items()))

@@ -49,9 +49,9 @@ def test_headers_are_found_wherever_and_however_they_are_written(path: Path) -> 
     ]
     write(path, rows, [["notes"]])
     (ida, bo), _ = read_book(path, SHOP, ("second-name",))
-    assert ida.order.source.cells == (
-        ("design", "B4"), ("name", "C4"), ("second-name", "D4"), ("order", "E4"),
-        ("hanger", "F4"), ("face", "G4"),
+    assert ida.order.source.columns == (
+        ("design", "B"), ("name", "C"), ("second-name", "D"), ("order", "E"),
+        ("hanger", "F"), ("face", "G"),
     )  # fmt: skip
     assert ida.order.fields == (("name", "Ida"), ("year", "2027"), ("second-name", "Mo"))
     assert ida.order.options == (("hanger", "red cord"), ("face", "script"))

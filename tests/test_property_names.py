@@ -56,7 +56,7 @@ def common_names() -> list[str]:
 
 def row(name: str, design: str) -> tuple[Line, Made]:
     """The row as a cell with that text would be read, and what it becomes."""
-    source = Source("orders.xlsx", "Orders", 2, (("name", "B2"),))
+    source = Source("orders.xlsx", "Orders", 2, (("name", "B"),))
     text, flags = cells.name(Cell("B2", Holds.TEXT, name), source.where("name"))
     fields = (("name", text), ("year", "2027"))
     order = Order("T-1", 1, source, design, tuple(pair for pair in fields if pair[1]))

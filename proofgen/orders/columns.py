@@ -24,10 +24,11 @@ OURS = ("guide", "stock", "lists", "customers")
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """The header row's number, and the column (from 1) of each known header that it has."""
+    """The header row's number and width, and the column (from 1) of each known header in it."""
 
     row: int
     columns: Mapping[str, int]
+    width: int
 
 
 def plain(header: str) -> str:
@@ -92,7 +93,7 @@ def _header(file: str, sheet: Sheet, row: Row, known: Mapping[str, str]) -> Head
                 f"({row.cells[columns[name]].at} and {row.cells[column].at}); rename one of them"
             )
         columns[name] = column
-    return Header(row.number, columns)
+    return Header(row.number, columns, row.width)
 
 
 def _nothing(file: str, sheets: Sequence[Sheet], known: Mapping[str, str]) -> str:

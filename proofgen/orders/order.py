@@ -12,7 +12,7 @@ ORDER = "order"  # the field that is the order's own number
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """Where a line was read: file name, sheet, row from 1, and the cell of each column found.
+    """Where a line was read: file name, sheet, row from 1, and the letters of each column found.
 
     `header` is the row of the headers.
     """
@@ -20,15 +20,15 @@ class Source:
     file: str
     sheet: str
     row: int
-    cells: tuple[tuple[str, str], ...] = ()
+    columns: tuple[tuple[str, str], ...] = ()
     header: int = 0
 
     def where(self, column: str = "") -> str:
         """For a sentence: "row 12, name (B12)", or "row 12" without a column."""
         if not column:
             return f"row {self.row}"
-        cell = dict(self.cells).get(column)
-        return f"row {self.row}, {column}" + (f" ({cell})" if cell else "")
+        letters = dict(self.columns).get(column)
+        return f"row {self.row}, {column}" + (f" ({letters}{self.row})" if letters else "")
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from decimal import Decimal
 from functools import partial
 from pathlib import Path
@@ -15,7 +15,7 @@ from proofgen.orders.columns import Header
 from proofgen.orders.order import Line, Order, Source
 from proofgen.orders.package import look
 from proofgen.orders.request import not_in_request
-from proofgen.orders.sheet import Cell, Row, Sheet, address
+from proofgen.orders.sheet import Cell, Row, Sheet, column_letters
 from proofgen.orders.spelling import doubts
 from proofgen.orders.typography import typographic
 from proofgen.workshop.workshop import Workshop
@@ -41,16 +41,34 @@ def read_book(
     """
     extra_fields = [name for name in extra_fields if name not in columns.FIELDS]
     sheet, header = columns.find(path.name, _sheets(path), extra_fields, sheet_name)
-    rows = [row for row in sheet.rows if row.number > header.row and _filled(row, header)]
-    hidden = _hidden(path.name, sheet, rows, skip_hidden)
-    if skip_hidden:
-        rows = [row for row in rows if not row.hidden]
-    width = next(row.width for row in sheet.rows if row.number == header.row)
-    lines = (
-        _line(_source(path.name, sheet, row, header), row, header, extra_fields, workshop, width)
-        for row in rows
+    hidden: list[int] = []
+    lines = repeats.compared(
+        _lines(path.name, sheet, header, extra_fields, workshop, hidden, skip_hidden)
     )
-    return repeats.compared(lines), (*sheet.flags, *hidden)
+    return lines, (*sheet.flags, *_hidden(path.name, sheet, hidden, skip_hidden))
+
+
+def _lines(
+    file: str,
+    sheet: Sheet,
+    header: Header,
+    extra: Collection[str],
+    workshop: Workshop,
+    hidden: list[int],
+    skip_hidden: bool,
+) -> Iterator[Line]:
+    """The rows below the header, one at a time; numbers of hidden ones go into `hidden`."""
+    letters = tuple((name, column_letters(column)) for name, column in header.columns.items())
+    shared: dict[tuple[str, str], tuple[str, str]] = {}
+    for row in sheet.rows:
+        if row.number <= header.row or not _filled(row, header):
+            continue
+        if row.hidden:
+            hidden.append(row.number)
+            if skip_hidden:
+                continue
+        source = Source(file, sheet.name, row.number, letters, header.row)
+        yield _line(source, row, header, extra, workshop, shared)
 
 
 def _sheets(path: Path) -> tuple[Sheet, ...]:
@@ -90,8 +108,8 @@ def _filled(row: Row, header: Header) -> bool:
     return any(cell is not None and not cell.merged_from for cell in found)
 
 
-def _hidden(file: str, sheet: Sheet, rows: list[Row], skipped: bool) -> tuple[Flag, ...]:
-    numbers = [str(row.number) for row in rows if row.hidden]
+def _hidden(file: str, sheet: Sheet, rows: list[int], skipped: bool) -> tuple[Flag, ...]:
+    numbers = list(map(str, rows))
     if not numbers:
         return ()
     counted = "1 row is" if len(numbers) == 1 else f"{len(numbers)} rows are"
@@ -106,9 +124,12 @@ def _line(
     header: Header,
     extra: Collection[str],
     workshop: Workshop,
-    width: int,
+    shared: dict[tuple[str, str], tuple[str, str]],
 ) -> Line:
-    """One row; what could not be understood is left out and flagged."""
+    """One row; what could not be understood is left out and flagged.
+
+    `shared` keeps (column, text) pairs once that many rows have alike.
+    """
     rules: dict[str, Rule] = {
         "order": cells.order_number,
         "name": cells.name,
@@ -120,8 +141,8 @@ def _line(
     }
     lettered = ("name", "inscription", *extra)
     flags: list[Flag] = []
-    if row.width and row.width != width:
-        flags.append(Flag(kinds.ROW_WIDTH, source.where(), str(row.width), str(width)))
+    if row.width and row.width != header.width:
+        flags.append(Flag(kinds.ROW_WIDTH, source.where(), str(row.width), str(header.width)))
     read: dict[str, str] = {}
     for column, rule in rules.items():
         cell = _cell(row, header, column)
@@ -144,8 +165,8 @@ def _line(
         line=1,
         source=source,
         design=read["design"],
-        fields=_chosen(read, (*columns.FIELDS, *extra)),
-        options=_chosen(read, columns.OPTIONS),
+        fields=_chosen(read, (*columns.FIELDS, *extra), shared),
+        options=_chosen(read, columns.OPTIONS, shared),
         quantity=quantity,
         buyer=read["buyer"],
         due=read["due"],
@@ -173,14 +194,15 @@ def _wording(
     return value, flags
 
 
-def _source(file: str, sheet: Sheet, row: Row, header: Header) -> Source:
-    found = tuple((name, address(column, row.number)) for name, column in header.columns.items())
-    return Source(file, sheet.name, row.number, found, header.row)
-
-
 def _cell(row: Row, header: Header, column: str) -> Cell:
     return row.cells.get(header.columns.get(column, 0), _BLANK)
 
 
-def _chosen(read: Mapping[str, str], names: Iterable[str]) -> tuple[tuple[str, str], ...]:
-    return tuple((name, read[name]) for name in dict.fromkeys(names) if read[name])
+def _chosen(
+    read: Mapping[str, str],
+    names: Iterable[str],
+    shared: dict[tuple[str, str], tuple[str, str]],
+) -> tuple[tuple[str, str], ...]:
+    pairs = ((name, read[name]) for name in dict.fromkeys(names) if read[name])
+    # Names are seldom alike, and to remember each of them would cost more than it saves.
+    return tuple(pair if pair[0] == "name" else shared.setdefault(pair, pair) for pair in pairs)

@@ -27,8 +27,8 @@ def compared(lines: Iterable[Line]) -> tuple[Line, ...]:
         first = rows.setdefault(_content(order), order.source.row)
         other = spelled.setdefault(_key(order.number), order.number)
         flags = list(line.flags)
-        again = named.setdefault(_asked(order), order.source.row)
-        if again != order.source.row and first == order.source.row and order.buyer:
+        again = named.setdefault(_asked(order), order.source.row) if order.buyer else 0
+        if again and again != order.source.row and first == order.source.row:
             flags.append(Flag(kinds.NAME_AGAIN, order.where("name"), str(again)))
         if first != order.source.row and order.number:
             flags.append(Flag(kinds.LINE_REPEATED, order.where(), subject=str(first)))

@@ -6,13 +6,14 @@ Elements: ECMA-376 Part 1, 18.3.1.73 (row), 18.3.1.4 (c), 18.3.1.40 (f), 18.3.1.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import IO
-from xml.etree.ElementTree import Element
+from xml.parsers import expat
 
-from defusedxml.ElementTree import iterparse
 from openpyxl.utils.cell import column_index_from_string, coordinate_from_string, range_boundaries
 
-_MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
+Area = tuple[int, int, int, int]
+
+# A sheet without any of these has nothing to tell, and most large ones have none.
+_TELLING = (b"hidden", b"<f", b":f", b"mergeCell")
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,44 +25,72 @@ class Scan:
 
     hidden: frozenset[int]
     uncomputed: frozenset[tuple[int, int]]
-    merged: tuple[tuple[int, int, int, int], ...]
+    merged: tuple[Area, ...]
 
 
-def scan(part: IO[bytes]) -> Scan:
-    """Scan one worksheet part; raises ValueError or ParseError where it is broken."""
-    hidden: set[int] = set()
-    uncomputed: set[tuple[int, int]] = set()
-    merged: list[tuple[int, int, int, int]] = []
-    number = 0
-    for _, element in iterparse(part, events=("end",)):
-        if element.tag == f"{_MAIN}row":
-            number = int(element.get("r", number + 1))
-            if element.get("hidden") in ("1", "true"):
-                hidden.add(number)
-            uncomputed.update((number, column) for column in _uncomputed(element))
-            element.clear()
-        elif element.tag == f"{_MAIN}mergeCell":
-            merged.append(_area(element.get("ref", "")))
-    return Scan(frozenset(hidden), frozenset(uncomputed), tuple(merged))
+def scan(part: bytes) -> Scan:
+    """Scan one worksheet part; raises ValueError or ExpatError where it is broken."""
+    if not any(telling in part for telling in _TELLING):
+        return Scan(frozenset(), frozenset(), ())
+    scanner = _Scanner()
+    scanner.read(part)
+    return Scan(frozenset(scanner.hidden), frozenset(scanner.uncomputed), tuple(scanner.merged))
 
 
-def _uncomputed(row: Element) -> list[int]:
-    """Columns of the formulas without a result; an empty text is one (t="str", empty value)."""
-    found = []
-    column = 0
-    for cell in row.iterfind(f"{_MAIN}c"):
-        address = cell.get("r")
-        column = (
-            column_index_from_string(coordinate_from_string(address)[0]) if address else column + 1
+class _Scanner:
+    """One pass of expat, which keeps no tree."""
+
+    def __init__(self) -> None:
+        self.hidden: set[int] = set()
+        self.uncomputed: set[tuple[int, int]] = set()
+        self.merged: list[Area] = []
+        self._row = self._column = 0
+        self._formula = self._result = self._in_result = False
+        self._type = ""
+
+    def read(self, part: bytes) -> None:
+        parser = expat.ParserCreate()
+        parser.StartElementHandler = self._start
+        parser.EndElementHandler = self._end
+        parser.CharacterDataHandler = self._text
+        parser.Parse(part, True)
+
+    def _start(self, name: str, attributes: dict[str, str]) -> None:
+        local = name.rpartition(":")[2]
+        if local == "row":
+            self._row, self._column = int(attributes.get("r", self._row + 1)), 0
+            if attributes.get("hidden") in ("1", "true"):
+                self.hidden.add(self._row)
+        elif local == "c":
+            self._start_cell(attributes)
+        elif local == "f":
+            self._formula = True
+        elif local == "v":
+            self._in_result = True
+            # An empty text is a result.
+            self._result = self._result or self._type == "str"
+        elif local == "mergeCell":
+            left, top, right, bottom = range_boundaries(attributes.get("ref", ""))
+            # Whole rows or columns cannot be merged; the reader's type allows them.
+            self.merged.append((left or 1, top or 1, right or 1, bottom or 1))
+
+    def _start_cell(self, attributes: dict[str, str]) -> None:
+        address = attributes.get("r")
+        self._column = (
+            column_index_from_string(coordinate_from_string(address)[0])
+            if address
+            else self._column + 1
         )
-        if cell.find(f"{_MAIN}f") is None or cell.findtext(f"{_MAIN}v"):
-            continue
-        if cell.get("t") != "str" or cell.find(f"{_MAIN}v") is None:
-            found.append(column)
-    return found
+        self._type = attributes.get("t", "")
+        self._formula = self._result = False
 
+    def _text(self, text: str) -> None:
+        if self._in_result and text:
+            self._result = True
 
-def _area(ref: str) -> tuple[int, int, int, int]:
-    first_column, first_row, last_column, last_row = range_boundaries(ref)
-    # Whole rows or columns cannot be merged; the reader's type allows them.
-    return first_column or 1, first_row or 1, last_column or 1, last_row or 1
+    def _end(self, name: str) -> None:
+        local = name.rpartition(":")[2]
+        if local == "v":
+            self._in_result = False
+        elif local == "c" and self._formula and not self._result:
+            self.uncomputed.add((self._row, self._column))

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import cache
 
 from proofgen.flags.flag import Flag
 
@@ -58,17 +59,26 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A worksheet: its rows from the top, empty ones left out, and what was odd in reading it."""
+    """A worksheet: its rows from the top, empty ones left out, and what was odd in reading it.
+
+    `rows` may be iterated over again, and need not be in memory.
+    """
 
     name: str
-    rows: tuple[Row, ...]
+    rows: Iterable[Row]
     flags: tuple[Flag, ...] = ()
 
 
 def address(column: int, row: int) -> str:
     """The address of a cell, as in "B12"; both count from 1."""
+    return f"{column_letters(column)}{row}"
+
+
+@cache
+def column_letters(column: int) -> str:
+    """The letters of a column that is counted from 1."""
     letters = ""
     while column:
         column, digit = divmod(column - 1, 26)
         letters = chr(ord("A") + digit) + letters
-    return f"{letters}{row}"
+    return letters

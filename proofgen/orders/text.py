@@ -30,6 +30,8 @@ class Tidied:
 
 def tidy(raw: str, *, lines: bool = False) -> Tidied:
     """Plain single spaces, no invisible characters; line breaks become "\\n", or spaces."""
+    if _is_tidy(raw):
+        return Tidied(raw)
     spaces: dict[str, None] = {}
     controls: dict[str, None] = {}
     kept = []
@@ -48,6 +50,12 @@ def tidy(raw: str, *, lines: bool = False) -> Tidied:
             kept.append(character)
     text, trimmed = _trim(unicodedata2.normalize("NFC", "".join(kept)), lines)
     return Tidied(text, (*spaces, *trimmed), tuple(controls))
+
+
+def _is_tidy(raw: str) -> bool:
+    """Whether there is surely nothing to tidy, as in most cells of a large book."""
+    plain = raw.isascii() and raw.isprintable() and "  " not in raw and "_x" not in raw
+    return plain and raw == raw.strip(" ")
 
 
 def unescape(raw: str) -> str:

@@ -6,25 +6,27 @@ import io
 import warnings
 import zipfile
 import zlib
-from bisect import bisect_right
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
-from typing import Any
+from typing import Any, TypeVar
 from xml.etree.ElementTree import ParseError
+from xml.parsers.expat import ExpatError
 
 import openpyxl
 from openpyxl.utils.exceptions import InvalidFileException
 
 from proofgen.errors import UnusableError
-from proofgen.orders.scan import Scan, scan
+from proofgen.orders.scan import Area, Scan, scan
 from proofgen.orders.sheet import Cell, Holds, Row, Sheet, address
+
+T = TypeVar("T")
 
 # What a damaged package makes zipfile, the XML parser and openpyxl raise.
 _DAMAGE = (
-    AttributeError, EOFError, IndexError, InvalidFileException, KeyError, NotImplementedError,
-    OSError, OverflowError, ParseError, RuntimeError, TypeError, ValueError,
+    AttributeError, EOFError, ExpatError, IndexError, InvalidFileException, KeyError,
+    NotImplementedError, OSError, OverflowError, ParseError, RuntimeError, TypeError, ValueError,
     zipfile.BadZipFile, zlib.error,
 )  # fmt: skip
 
@@ -32,43 +34,78 @@ _DAMAGE = (
 def read_sheets(name: str, data: bytes) -> tuple[Sheet, ...]:
     """Every worksheet of the book in these bytes, which `orders.package` has looked at.
 
-    Raises UnusableError where it cannot be read.
+    Rows are read while they are iterated over, and again each time, so that no more than one is
+    held. Raises UnusableError, then too, where the book cannot be read.
     """
-    try:
-        with warnings.catch_warnings():
-            # They tell what saving would lose, and the book is never saved.
-            warnings.simplefilter("ignore", UserWarning)
-            sheets = _sheets(data)
-    except _DAMAGE as error:
-        raise UnusableError(
-            f"{name} is not an xlsx book or is damaged; "
-            "open it in your spreadsheet program and save it as .xlsx again"
-        ) from error
+    sheets = _guarded(name, lambda: _sheets(name, data))
     if not sheets:
         raise UnusableError(f"{name} has no worksheet; put the orders on a worksheet")
     return sheets
 
 
-def _sheets(data: bytes) -> tuple[Sheet, ...]:
+def _guarded(name: str, read: Callable[[], T]) -> T:
+    """The result, or one sentence for whatever a damaged package makes the libraries raise."""
+    try:
+        with warnings.catch_warnings():
+            # They tell what saving would lose, and the book is never saved.
+            warnings.simplefilter("ignore", UserWarning)
+            return read()
+    except _DAMAGE as error:
+        raise UnusableError(
+            f"{name} is not an xlsx book or is damaged; "
+            "open it in your spreadsheet program and save it as .xlsx again"
+        ) from error
+
+
+def _sheets(name: str, data: bytes) -> tuple[Sheet, ...]:
+    # Never closed: it reads from memory, and the rows are read from it later.
+    book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True)
     with zipfile.ZipFile(io.BytesIO(data)) as package:
-        book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True)
-        try:
-            return tuple(_sheet(sheet, package) for sheet in book.worksheets)
-        finally:
-            book.close()
+        worksheets: list[Any] = list(book.worksheets)
+        return tuple(
+            Sheet(sheet.title, _Rows(name, sheet, scan(package.read(sheet._worksheet_path))))
+            for sheet in worksheets
+        )
 
 
-def _sheet(sheet: Any, package: zipfile.ZipFile) -> Sheet:
-    # A wrong <dimension> would silently drop rows.
-    sheet.reset_dimensions()
-    with package.open(sheet._worksheet_path) as part:
-        found = scan(part)
-    rows = []
-    for number, cells in enumerate(sheet.iter_rows(), start=1):
-        read = {column: cell for column, cell in _cells(cells, number, found) if not cell.blank}
-        if read:
-            rows.append(Row(number, read, number in found.hidden))
-    return Sheet(sheet.title, _unmerged(rows, found))
+class _Rows:
+    """The rows of a worksheet that hold anything, from the top, as often as they are asked for."""
+
+    def __init__(self, name: str, sheet: Any, found: Scan) -> None:
+        self._name, self._sheet, self._found = name, sheet, found
+
+    def __iter__(self) -> Iterator[Row]:
+        # A wrong <dimension> would silently drop rows.
+        self._sheet.reset_dimensions()
+        rows = self._sheet.iter_rows()
+        merged = _Merged(self._found.merged)
+        number = 0
+        while (cells := _guarded(self._name, lambda: next(rows, None))) is not None:
+            number += 1
+            read = {k: cell for k, cell in _cells(cells, number, self._found) if not cell.blank}
+            if read:
+                yield Row(number, merged.filled(number, read), number in self._found.hidden)
+
+
+class _Merged:
+    """Gives blank cells that are merged downwards the value of the top one, row by row."""
+
+    def __init__(self, areas: tuple[Area, ...]) -> None:
+        self._by_top: dict[int, list[Area]] = {}
+        for area in areas:
+            self._by_top.setdefault(area[1], []).append(area)
+        self._open: dict[int, tuple[int, Cell]] = {}
+
+    def filled(self, number: int, cells: dict[int, Cell]) -> dict[int, Cell]:
+        """The cells of the row with that number, which is the next that holds anything."""
+        for column, (last, top) in self._open.items():
+            if number <= last:
+                at = address(column, number)
+                cells.setdefault(column, replace(top, at=at, merged_from=top.at))
+        for column, _, _, last in self._by_top.get(number, ()):
+            if column in cells:
+                self._open[column] = (last, cells[column])
+        return cells
 
 
 def _cells(cells: tuple[Any, ...], number: int, found: Scan) -> Iterator[tuple[int, Cell]]:
@@ -103,17 +140,3 @@ def _iso(value: datetime | date | time | timedelta) -> str:
     if isinstance(value, datetime) and value.time() == time():
         value = value.date()
     return str(value) if isinstance(value, timedelta) else value.isoformat()
-
-
-def _unmerged(rows: list[Row], found: Scan) -> tuple[Row, ...]:
-    """Give blank cells that are merged downwards the value of the top one."""
-    numbers = [row.number for row in rows]
-    filled = {row.number: dict(row.cells) for row in rows}
-    for column, first, _, last in found.merged:
-        top = filled.get(first, {}).get(column)
-        if top is None:
-            continue
-        for number in numbers[bisect_right(numbers, first) : bisect_right(numbers, last)]:
-            at = address(column, number)
-            filled[number].setdefault(column, replace(top, at=at, merged_from=top.at))
-    return tuple(replace(row, cells=filled[row.number]) for row in rows)

@@ -85,7 +85,7 @@ class Memory:
 def _told(line: Line) -> list[Any]:
     order = line.order
     cells = [order.number, order.line, order.design, order.fields, order.options]
-    source = [order.source.row, order.source.cells]
+    source = [order.source.row, order.source.columns]
     others = [order.quantity, order.buyer, order.due, order.approved]
     return [cells, source, others, [_flag(flag) for flag in line.flags]]
 

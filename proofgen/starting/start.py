@@ -10,8 +10,8 @@ from proofgen.files import write_bytes
 from proofgen.starting.book import Choices, order_book
 from proofgen.workshop.workshop import Workshop
 
-WORKSHOP = """# What differs in your workshop from the defaults that ship. Every key that there is stands,
-# with its meaning, in proofgen/workshop/defaults.toml; write here only what you change.
+WORKSHOP = """# What differs in your workshop from the defaults that ship. Every key stands, with
+# its meaning, in proofgen/workshop/defaults.toml; write here only what you change.
 format = 1
 title = "My workshop"
 edition_year = {year}
