@@ -148,3 +148,12 @@ def test_a_broken_symbol_is_told(tmp_path: Path, name: str, element: str, senten
 def test_a_usual_symbol_that_is_not_there(tmp_path: Path) -> None:
     with pytest.raises(UnusableError, match="unknown symbol 'stra'; did you mean 'star'"):
         made(tmp_path / "tag", PLACES.replace('"star"', '"stra"'))
+
+
+def test_no_symbol_where_none_is_asked_for(tmp_path: Path) -> None:
+    asked = order({"name": "Ada"}, symbol="None")
+    design, flags = resolve(made(tmp_path / "tag"), asked, workshop())
+    assert design is not None and flags == ()
+    front = design.layers[1]
+    assert not [mark for mark in front.marks if mark.field == "symbol"]
+    assert not front.shared

@@ -176,7 +176,7 @@ def _symbols(
     flags: tuple[Flag, ...] = ()
     for slot in template.symbol_slots:
         wanted = typed or slot.default
-        if not wanted:
+        if not wanted or match(wanted, [NOTHING]):
             continue
         drawing, found = _chosen(wanted, template.symbol_drawings, kinds.SYMBOL_UNKNOWN, where)
         if drawing:
@@ -260,8 +260,11 @@ def _personal(
     if layer.backing:
         fields.add(layer.backing.field)
     other_year = order.field(YEAR) != str(workshop.edition_year)
+    left_out = symbol is None and any(
+        slot.default for slot in template.symbol_slots if slot.layer == layer.name
+    )
     own = bool(fields - {YEAR}) or (YEAR in fields and other_year)
-    return own or (symbol is not None and not symbol.usual)
+    return own or left_out or (symbol is not None and not symbol.usual)
 
 
 def _hole(layer: TemplateLayer, hanger: Hanger) -> tuple[Mark, ...]:

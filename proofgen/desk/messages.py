@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -29,15 +30,20 @@ def message(pieces: Sequence[Made], kind: str, workshop: Workshop) -> Message:
     titles = dict.fromkeys(made.artwork.title for made in pieces if made.artwork)
     said = Text(dict(workshop.messages)[kind]).substitute(
         order=order.number,
-        buyer=order.buyer or "there",
+        buyer=order.buyer,
         title=" and ".join(titles),
         pieces="\n".join(line for made in pieces for line in _piece(made, len(pieces) > 1)),
         price=_price(pieces, workshop),
         code=", ".join(dict.fromkeys(made.code for made in pieces)),
         edition=str(workshop.edition_year),
     )
-    lines = (line.rstrip() for line in said.strip().splitlines())
-    return Message(order.number, "\n".join(lines))
+    return Message(order.number, _smooth(said))
+
+
+def _smooth(text: str) -> str:
+    """Without the gaps that blank places leave: "Hello , here" and doubled blank lines."""
+    lines = "\n".join(line.rstrip() for line in text.strip().splitlines())
+    return re.sub(r"\n{3,}", "\n\n", re.sub(r" +,", ",", lines))
 
 
 def spelled(text: str) -> str:
