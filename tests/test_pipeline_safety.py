@@ -1,0 +1,121 @@
+"""Kills, two runs at once, full disks and hostile names: nothing of the maker's is lost."""
+
+from __future__ import annotations
+
+import os
+import shutil
+import signal
+import sqlite3
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from books import write_book
+from PIL import Image
+
+from proofgen import pipeline
+from proofgen.errors import UnusableError
+from proofgen.records.archive import FILE, archive
+from proofgen.results.write_back import Target, write_back
+
+ROW = {"order": "T-1", "name": "Otto", "design": "boat", "year": 2027}
+CALL = "import sys; from proofgen.cli import main; sys.exit(main(sys.argv[1:]))"
+
+
+def quiet(*_: int) -> None:
+    pass
+
+
+def call(folder: Path, *arguments: str) -> subprocess.Popen[bytes]:
+    return subprocess.Popen(
+        [sys.executable, "-c", CALL, *arguments, "--jobs", "1"],
+        env={**os.environ, "PROOFGEN_CACHE": str(folder / "cache")},
+        stdout=subprocess.DEVNULL,
+        stderr=subprocess.DEVNULL,
+    )
+
+
+def many(folder: Path) -> Path:
+    names = ("Ada", "Bo", "Cy", "Di")
+    rows = [{**ROW, "order": f"T-{i}", "name": name} for i, name in enumerate(names)]
+    return write_book(folder / "orders.xlsx", rows)
+
+
+def whole(folder: Path, book: Path, original: bytes) -> None:
+    """The book as it was, the records sound, and every finished picture complete."""
+    assert book.read_bytes() == original
+    if (folder / FILE).exists():
+        base = sqlite3.connect(folder / FILE)
+        assert base.execute("PRAGMA integrity_check").fetchone() == ("ok",)
+        base.close()
+    for picture in (folder / "proofs").glob("*.png"):
+        with Image.open(picture) as image:
+            image.load()
+
+
+def test_a_kill_while_proofs_are_made(tmp_path: Path) -> None:
+    book = many(tmp_path)
+    original = book.read_bytes()
+    for turn in range(int(os.environ.get("PROOFGEN_KILLS", "4"))):
+        process = call(tmp_path, "proof", str(book))
+        time.sleep(0.8 + 0.9 * (turn % 4))
+        process.send_signal(signal.SIGKILL)
+        process.wait()
+        whole(tmp_path, book, original)
+    run = pipeline.proof(book, pipeline.Options(jobs=1), quiet)
+    assert len(run.pictures) == 4
+    with archive(tmp_path) as kept:
+        for made in run.rows:
+            assert made.code in {p.code for p in kept.pictures(made.order.number)}
+
+
+def test_two_runs_at_once(tmp_path: Path) -> None:
+    book = many(tmp_path)
+    original = book.read_bytes()
+    assert [p.wait() for p in [call(tmp_path, "proof", str(book)) for _ in range(2)]] == [0, 0]
+    whole(tmp_path, book, original)
+    assert len(list((tmp_path / "proofs").glob("*.png"))) == 4
+
+
+def test_a_full_disk_changes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    book = many(tmp_path)
+    original = book.read_bytes()
+    usage = shutil.disk_usage(tmp_path)
+    monkeypatch.setattr(shutil, "disk_usage", lambda _: usage._replace(free=1000))
+    with pytest.raises(UnusableError, match="disk is nearly full"):
+        write_back(book, Target("Sheet", 1, {2: ("ready", "", "")}))
+    assert book.read_bytes() == original
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["orders.xlsx"]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="POSIX limits")
+def test_a_disk_that_fills_up_while_a_picture_is_written(tmp_path: Path) -> None:
+    book = many(tmp_path)
+    original = book.read_bytes()
+    limited = "import resource; resource.setrlimit(resource.RLIMIT_FSIZE, (120_000, 120_000));"
+    ignoring = "import signal; signal.signal(signal.SIGXFSZ, signal.SIG_IGN);"
+    process = subprocess.run(
+        [sys.executable, "-c", limited + ignoring + CALL, "proof", str(book), "--jobs", "1"],
+        env={**os.environ, "PROOFGEN_CACHE": str(tmp_path / "cache")},
+        capture_output=True,
+        text=True,
+    )
+    assert process.returncode == 2
+    assert "Traceback" not in process.stderr
+    assert "cannot be written" in process.stderr or "records cannot be" in process.stderr
+    whole(tmp_path, book, original)
+
+
+def test_hostile_names_stay_in_their_folder(tmp_path: Path) -> None:
+    names = ("../../up", "/etc/x", "CON", "..", "Ida\n../x", "Ida", "ida")
+    rows = [{**ROW, "order": f"T-{i}", "name": name} for i, name in enumerate(names)]
+    (tmp_path / "shop").mkdir()
+    book = write_book(tmp_path / "shop" / "orders.xlsx", rows)
+    run = pipeline.make(book, pipeline.Options(), quiet, everything=True)
+    written = [path for paths in run.production.values() for path in paths]
+    assert len(set(written)) == len(written) >= 2
+    folder = (tmp_path / "shop" / "production").resolve()
+    assert all(path.parent == folder for path in written)
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["shop"]
