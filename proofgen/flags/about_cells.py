@@ -354,3 +354,12 @@ NAME_AGAIN = FlagKind(
     why="a request is easily typed twice",
     source=PRACTICE,
 )
+
+TEXT_TOO_LONG = FlagKind(
+    id="text-too-long",
+    severity=Severity.STOP,
+    says="has {measured} characters; at most {limit} are lettered",
+    do="Shorten it, or move the rest to another column.",
+    why="no piece has room for so much, and a message pasted into the wrong cell is as long",
+    source=PRACTICE,
+)

@@ -45,6 +45,7 @@ from proofgen.flags.about_cells import (
     TEXT_BECAME_TRUTH as TEXT_BECAME_TRUTH,
     TEXT_FROM_NUMBER as TEXT_FROM_NUMBER,
     TEXT_GARBLED as TEXT_GARBLED,
+    TEXT_TOO_LONG as TEXT_TOO_LONG,
     TYPOGRAPHY_TIDIED as TYPOGRAPHY_TIDIED,
     WORD_DOUBLED as WORD_DOUBLED,
     YEAR_BLANK as YEAR_BLANK,
@@ -88,6 +89,7 @@ from proofgen.flags.about_lettering import (
 from proofgen.flags.flag import FlagKind
 
 KINDS: tuple[FlagKind, ...] = (
+    TEXT_TOO_LONG,
     ENCODING_GUESSED,
     ROW_WIDTH,
     LETTERS_ALIKE,

@@ -16,6 +16,7 @@ Flags = tuple[Flag, ...]
 
 MOST_PIECES = 999
 LONGEST_NUMBER = 60
+LONGEST_TEXT = 120
 
 # ECMA-376 Part 1, 18.17.3 (error values); one that was copied as text is no better.
 _ERRORS = frozenset(
@@ -183,6 +184,8 @@ def _tidied(cell: Cell, where: str) -> tuple[str, Flags]:
         flags.append(Flag(kinds.TEXT_GARBLED, where, remedy=remedy))
     elif "\ufffd" in tidied.text:
         flags.append(Flag(kinds.TEXT_GARBLED, where))
+    if len(tidied.text) > LONGEST_TEXT:
+        flags.append(Flag(kinds.TEXT_TOO_LONG, where, str(len(tidied.text)), str(LONGEST_TEXT)))
     piled = text.most_marks(tidied.text)
     if piled > MOST_MARKS:
         flags.append(Flag(kinds.MARKS_PILED, where, str(piled), str(MOST_MARKS)))
