@@ -31,10 +31,8 @@ ROOMS: dict[str, set[str]] = {
     "desk": {"flags", "workshop", "orders", "designs", "artwork", "records"},
     "proofs": {"geometry", "workshop", "faces", "orders", "designs", "lettering", "artwork"},
     "results": {"flags", "orders", "artwork"},
-    "money": {"flags", "workshop", "orders", "designs", "artwork"},
-    "sheets": {"geometry", "flags", "workshop", "orders", "designs", "artwork", "records"},
     "starting": {"workshop", "orders", "designs"},
-    "production": {"geometry", "workshop", "orders", "designs", "lettering", "artwork", "sheets"},
+    "production": {"geometry", "workshop", "orders", "designs", "lettering", "artwork"},
 }
 JOINING = ["shop", "rows", "pipeline", "progress", "daybook", "report", "day_report", "cli"]
 

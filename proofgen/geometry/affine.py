@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass
 
 Point = tuple[float, float]
@@ -28,14 +27,6 @@ class Affine:
     def scale(sx: float, sy: float | None = None) -> Affine:
         """Scale about the origin; sy is sx where it is not given."""
         return Affine(a=sx, d=sx if sy is None else sy)
-
-    @staticmethod
-    def rotation(degrees: float) -> Affine:
-        """Turn about the origin from the x axis towards the y axis, which points down."""
-        turn = math.radians(degrees)
-        # Exact for the quarter turns, so that what is upright stays so.
-        cos, sin = round(math.cos(turn), 15), round(math.sin(turn), 15)
-        return Affine(cos, sin, -sin, cos)
 
     def __call__(self, point: Point) -> Point:
         """Where the map takes a point."""

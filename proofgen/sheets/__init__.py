@@ -1,1 +1,0 @@
-"""Filling sheets with pieces, in the right order of work, with the time known."""
