@@ -30,6 +30,12 @@ def write_bytes(path: Path, data: bytes) -> None:
         ) from error
 
 
+def open_elsewhere(path: Path) -> Path | None:
+    """The lock file that a spreadsheet program puts beside a workbook that it has open."""
+    locks = (path.with_name(f"~${path.name}"), path.with_name(f".~lock.{path.name}#"))
+    return next((lock for lock in locks if lock.exists()), None)
+
+
 def _settle(folder: Path) -> None:
     """The folder's entry on disk too; not every system lets a folder be opened."""
     with suppress(OSError):

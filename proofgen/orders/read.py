@@ -130,29 +130,10 @@ def _line(
 
     `shared` keeps (column, text) pairs once that many rows have alike.
     """
-    rules: dict[str, Rule] = {
-        "order": cells.order_number,
-        "name": cells.name,
-        "year": partial(cells.year, edition=workshop.edition_year),
-        **dict.fromkeys(("inscription", *extra), cells.wording),
-        "design": cells.design,
-        **dict.fromkeys(columns.OPTIONS, cells.choice),
-        **dict.fromkeys(columns.REMARKS, cells.remark),
-    }
     lettered = ("name", "inscription", *extra)
-    flags: list[Flag] = []
+    read, flags = _texts(source, row, header, lettered, workshop)
     if row.width and row.width != header.width:
-        flags.append(Flag(kinds.ROW_WIDTH, source.where(), str(row.width), str(header.width)))
-    read: dict[str, str] = {}
-    for column, rule in rules.items():
-        cell = _cell(row, header, column)
-        where = source.where(column)
-        value, found = rule(cell, where)
-        flags += (*found, *cells.merged(cell, where))
-        if column in lettered:
-            value, found = _wording(value, where, column == "name", workshop)
-            flags += found
-        read[column] = value
+        flags.insert(0, Flag(kinds.ROW_WIDTH, source.where(), str(row.width), str(header.width)))
     said = ((field, read[field], source.where(field)) for field in lettered if read[field])
     flags += not_in_request(read["message"], said)
     money: dict[str, Decimal | None] = {}
@@ -179,6 +160,32 @@ def _line(
         ask=read["do-not-ask"].casefold() in ("", "no"),
     )
     return Line(order, (*flags, *found))
+
+
+def _texts(
+    source: Source, row: Row, header: Header, lettered: Collection[str], workshop: Workshop
+) -> tuple[dict[str, str], list[Flag]]:
+    """The texts of a row by column, and what was found about them."""
+    rules: dict[str, Rule] = {
+        "order": cells.order_number,
+        "name": cells.name,
+        "year": partial(cells.year, edition=workshop.edition_year),
+        **{field: cells.wording for field in lettered if field != "name"},
+        "design": cells.design,
+        **dict.fromkeys(columns.OPTIONS, cells.choice),
+        **dict.fromkeys(columns.REMARKS, cells.remark),
+    }
+    flags: list[Flag] = []
+    read: dict[str, str] = {}
+    for column, rule in rules.items():
+        cell, where = _cell(row, header, column), source.where(column)
+        value, found = rule(cell, where)
+        flags += (*found, *cells.merged(cell, where))
+        if column in lettered:
+            value, found = _wording(value, where, column == "name", workshop)
+            flags += found
+        read[column] = value
+    return read, flags
 
 
 def _wording(

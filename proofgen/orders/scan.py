@@ -49,6 +49,7 @@ class _Scanner:
         self._type = ""
 
     def read(self, part: bytes) -> None:
+        """Read the whole part."""
         parser = expat.ParserCreate()
         parser.StartElementHandler = self._start
         parser.EndElementHandler = self._end

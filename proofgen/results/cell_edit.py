@@ -176,6 +176,7 @@ class _Scanner:
         self._cell: _Cell | None = None
 
     def run(self) -> None:
+        """Read the whole part."""
         self._parser.Parse(self._part, True)
 
     def _tag_end(self, start: int) -> int:

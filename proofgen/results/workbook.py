@@ -20,7 +20,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from proofgen.artwork.artwork import Made
 from proofgen.errors import UnusableError
-from proofgen.files import write_bytes
+from proofgen.files import open_elsewhere, write_bytes
 from proofgen.results.thumbnail import thumbnail
 
 _COLUMNS = (
@@ -76,12 +76,12 @@ def write_results(path: Path, rows: Sequence[Made], pictures: Mapping[int, Path]
 
 def check_free(path: Path) -> None:
     """UnusableError if the workbook there is open elsewhere, or is not one of ours."""
-    for lock in (path.with_name(f"~${path.name}"), path.with_name(f".~lock.{path.name}#")):
-        if lock.exists():
-            raise UnusableError(
-                f"{path} is open elsewhere; close it and run this again "
-                f"(if it is not open, delete {lock.name} beside it)"
-            )
+    lock = open_elsewhere(path)
+    if lock:
+        raise UnusableError(
+            f"{path} is open elsewhere; close it and run this again "
+            f"(if it is not open, delete {lock.name} beside it)"
+        )
     _check_ours(path)
 
 

@@ -23,7 +23,7 @@ from defusedxml.ElementTree import fromstring
 from openpyxl import load_workbook
 
 from proofgen.errors import UnusableError
-from proofgen.files import write_bytes
+from proofgen.files import open_elsewhere, write_bytes
 from proofgen.orders.package import look
 from proofgen.results.cell_edit import Place, edited, last_column
 
@@ -174,12 +174,12 @@ def _alike(read: object, text: str) -> bool:
 
 def _check_free(book: Path) -> None:
     """UnusableError where the book is open elsewhere, or there is no leave or room to write."""
-    for lock in (book.with_name(f"~${book.name}"), book.with_name(f".~lock.{book.name}#")):
-        if lock.exists():
-            raise UnusableError(
-                f"{book.name} was not written to: it is open elsewhere; close it and run this "
-                f"again (if it is not open, delete {lock.name} beside it)."
-            )
+    lock = open_elsewhere(book)
+    if lock:
+        raise UnusableError(
+            f"{book.name} was not written to: it is open elsewhere; close it and run this "
+            f"again (if it is not open, delete {lock.name} beside it)."
+        )
     if not os.access(book, os.W_OK) or not os.access(book.parent, os.W_OK):
         raise UnusableError(f"{book.name} was not written to: file or folder is read-only.")
     if shutil.disk_usage(book.parent).free < 2 * book.stat().st_size + SPARE:
