@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
+from proofgen.desk.status import owed
 from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.flags import kinds
@@ -123,13 +124,18 @@ def make(book: Path, options: Options, progress: Progress, everything: bool) -> 
     every, flags = lines_of(book, options)
     shop = shop_of(home_of(book, options))
     out = (options.out or book.parent / "production").resolve()
+    due = {} if shop.workshop.selling.cut_before_payment else _due(every)
     rows: list[Made] = []
     production: dict[int, tuple[Path, ...]] = {}
     with archive(book.resolve().parent) as records:
         for item in judged(book, every, options, records, progress, None):
             made = item.made
             ready = made.artwork if made.verdict != "stop" else None
-            if ready and (everything or item.done is None):
+            unpaid = due.get(made.order.number)
+            if ready and unpaid and item.done is None and not everything:
+                where = made.order.where("paid")
+                made = replace(made, flags=(*made.flags, Flag(kinds.NOT_PAID, where, unpaid)))
+            elif ready and (everything or item.done is None):
                 paths = _write_layers(made, ready, out, shop.workshop)
                 production[made.order.source.row] = paths
             elif ready and not made.order.approved:
@@ -137,6 +143,12 @@ def make(book: Path, options: Options, progress: Progress, everything: bool) -> 
                 made = replace(made, flags=(*made.flags, waiting))
             rows.append(made)
     return Run(tuple(rows), flags, production=production)
+
+
+def _due(lines: tuple[Line, ...]) -> dict[str, str]:
+    """By order, what is still to be paid of it."""
+    sums = owed(line.order for line in lines)
+    return {each.number: str(each.balance) for each in sums if each.balance > 0}
 
 
 def judged(

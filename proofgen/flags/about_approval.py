@@ -67,3 +67,12 @@ MADE_AS_RECORDED = FlagKind(
     why="what is made is what the buyer saw",
     source=PRACTICE,
 )
+
+NOT_PAID = FlagKind(
+    id="not-paid",
+    severity=Severity.NOTE,
+    says="{measured} of the order are not paid yet, so nothing was made",
+    do="Enter what was paid, or set `cut_before_payment = true` in the workshop file.",
+    why="the workshop's setting says that nothing is cut before it is paid",
+    source=PRACTICE,
+)

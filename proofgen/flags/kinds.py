@@ -9,6 +9,7 @@ from proofgen.flags.about_approval import (
     CODE_UNKNOWN as CODE_UNKNOWN,
     MADE_AS_RECORDED as MADE_AS_RECORDED,
     NOT_APPROVED as NOT_APPROVED,
+    NOT_PAID as NOT_PAID,
     QUANTITY_CHANGED as QUANTITY_CHANGED,
 )
 from proofgen.flags.about_cells import (
@@ -89,6 +90,7 @@ from proofgen.flags.about_lettering import (
 from proofgen.flags.flag import FlagKind
 
 KINDS: tuple[FlagKind, ...] = (
+    NOT_PAID,
     TEXT_TOO_LONG,
     ENCODING_GUESSED,
     ROW_WIDTH,
