@@ -42,6 +42,11 @@ BROKEN: dict[str, tuple[str, str, str]] = {
         '<path id="engrave-line.wave" d="M70 50h12.5"/>',
         "front.svg, element 'engrave-line.wave': reaches 2.50 mm out",
     ),
+    "opening-outside": (
+        OUTLINE,
+        '<rect id="cut-outside" x="15" width="65" height="60"/>',
+        "front.svg, element 'path7': 64.00 mm",
+    ),
     "web-too-narrow": (
         PANES,
         '<path id="path7" d="M18.5 15h-8v8h8z"/>',

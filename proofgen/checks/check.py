@@ -81,6 +81,7 @@ def _drawn(template: Template, workshop: Workshop) -> Iterator[Flag]:
 
 
 def _in_its_outline(wood: Wood, template: Template) -> Iterator[Flag]:
+    yield from edges.openings(wood)
     yield from widths.webs(wood)
     yield from edges.zones(wood, template)
     yield from hanging.grain(wood)

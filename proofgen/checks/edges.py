@@ -14,6 +14,7 @@ from proofgen.geometry.polygons import area, distance, room_round
 from proofgen.geometry.weld import without
 from proofgen.workshop.workshop import Hanger
 
+SPECK = 0.01  # mm²; rounding
 ENOUGH = 0.5  # mm² that no eye finds
 
 
@@ -26,6 +27,15 @@ def hole(wood: Wood, hanger: Hanger | None) -> Iterator[Flag]:
     limit = wood.limits.hole_to_edge.least
     if left < limit:
         yield Flag(kinds.DRAWN_HOLE_NEAR_EDGE, wood.where("hole"), left, limit, hanger.title)
+
+
+def openings(wood: Wood) -> Iterator[Flag]:
+    """Openings lie within the outline."""
+    for mark in wood.cuts:
+        if mark.operation == "cut-inside":
+            out = area(without(mark.path, wood.outline))
+            if out > SPECK:
+                yield Flag(kinds.OPENING_OUTSIDE, wood.where(mark.element), out)
 
 
 def zones(wood: Wood, template: Template) -> Iterator[Flag]:

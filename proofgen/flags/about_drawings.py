@@ -50,6 +50,15 @@ OUTLINE_MISSING = FlagKind(
     source="derived",
 )
 
+OPENING_OUTSIDE = FlagKind(
+    id="opening-outside",
+    severity=Severity.STOP,
+    says="{measured} mm² of it lie outside the layer's outline",
+    do="Move it inside the outline, or give it the role it was meant to have.",
+    why="it would be cut out of the neighbouring piece",
+    source="derived",
+)
+
 WEB_TOO_NARROW = FlagKind(
     id="web-too-narrow",
     severity=Severity.STOP,
@@ -155,6 +164,7 @@ DRAWING_KINDS: tuple[FlagKind, ...] = (
     CUT_CROSSES,
     LINE_DOUBLED,
     ART_OUTSIDE,
+    OPENING_OUTSIDE,
     WEB_TOO_NARROW,
     OPENING_TOO_NARROW,
     ENGRAVING_TOO_FINE,
