@@ -1,6 +1,6 @@
 """The pictures of templates/DRAWING.md: the example design by its roles, and its sample proof.
 
-    python demo/drawing_page.py      needs what `pip install -e .[dev]` installs
+python demo/drawing_page.py      needs what `pip install -e .[dev]` installs
 """
 
 from __future__ import annotations
@@ -46,10 +46,13 @@ def shape(path: Outline, role: str, filled: bool) -> str:
 
 def label(text: str, role: str, x: float, y: float, to: tuple[float, float]) -> str:
     colour = COLOURS[role]
-    return (
-        f'<path d="M{x},{y - 1.2} L{to[0]},{to[1]}" stroke="{colour}" stroke-width=".25"/>'
-        f'<text x="{x + 0.8}" y="{y}" font-family="Nunito" font-size="4" fill="{colour}">{text}</text>'
-    )
+    line = f'<path d="M{x},{y - 1.2} L{to[0]},{to[1]}" stroke="{colour}" stroke-width=".25"/>'
+    return line + words(text, x + 0.8, y, 4, colour)
+
+
+def words(text: str, x: float, y: float, size: float, colour: str = "black") -> str:
+    font = f'font-family="Nunito" font-size="{size}" fill="{colour}"'
+    return f'<text x="{x}" y="{y}" {font}>{text}</text>'
 
 
 def layer(template: Template, name: str, labels: str) -> str:
@@ -82,8 +85,8 @@ def roles() -> Image.Image:
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="-4 -10 {width} {height}" '
         f'width="{width * SCALE}" height="{height * SCALE}">'
         f'<rect x="-4" y="-10" width="{width}" height="{height}" fill="#faf8f4"/>'
-        f'<g><text y="-4" font-family="Nunito" font-size="5">front.svg</text>{layer(template, "front", front)}</g>'
-        f'<g transform="translate(132 0)"><text y="-4" font-family="Nunito" font-size="5">back.svg</text>'
+        f"<g>{words('front.svg', 0, -4, 5)}{layer(template, 'front', front)}</g>"
+        f'<g transform="translate(132 0)">{words("back.svg", 0, -4, 5)}'
         f"{layer(template, 'back', back)}</g></svg>"
     )
     fonts = [str(file) for file in (HERE.parent / "fonts").glob("Nunito*.ttf")]
