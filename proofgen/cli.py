@@ -299,11 +299,12 @@ def check_design(
 ) -> int:
     """Say what is wrong with a design folder, before an order comes for it."""
     from proofgen import pipeline, report
+    from proofgen.flags.flag import stops
 
     wanted = pipeline.Options(workshop=workshop)
     flags = pipeline.check_design(folder, _texts(texts), picture, wanted)
     click.echo(report.findings_as_json(flags) if json else report.findings_as_text(flags))
-    return _STOPPED if any(flag.kind.severity == "stop" for flag in flags) else _DONE
+    return _STOPPED if stops(flags) else _DONE
 
 
 def _texts(texts: tuple[str, ...]) -> dict[str, str]:

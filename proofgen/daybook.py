@@ -15,7 +15,7 @@ from proofgen.errors import UnusableError
 from proofgen.pipeline import judged
 from proofgen.records.archive import archive
 from proofgen.records.record import Event
-from proofgen.rows import Options, Progress, home_of, lines_of, shop_of, wanted
+from proofgen.rows import Options, Progress, lines_of, shop_for, wanted
 from proofgen.shop import open_shop
 
 
@@ -32,7 +32,7 @@ class Day:
 def status(book: Path, options: Options, progress: Progress, today: date, by: date | None) -> Day:
     """Where every line stands on a day, and whether another one can be handed over by another."""
     every, _ = lines_of(book, options)
-    selling = shop_of(home_of(book, options)).workshop.selling
+    selling = shop_for(book, options).workshop.selling
     with archive(book.resolve().parent) as records:
         standings = tuple(
             standing(
@@ -53,7 +53,7 @@ def status(book: Path, options: Options, progress: Progress, today: date, by: da
 def messages(book: Path, options: Options, progress: Progress) -> tuple[Message, ...]:
     """A message for each order whose pictures were made and are not approved yet."""
     every, _ = lines_of(book, options)
-    shop = shop_of(home_of(book, options))
+    shop = shop_for(book, options)
     sets: dict[str, list[Made]] = {}
     with archive(book.resolve().parent) as records:
         for item in judged(book, every, options, records, progress, None):
@@ -85,7 +85,7 @@ def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path,
     from proofgen.starting.next_year import next_year
 
     every, _ = lines_of(book, options)
-    shop = shop_of(home_of(book, options))
+    shop = shop_for(book, options)
     bought = []
     with archive(book.resolve().parent) as records:
         for item in judged(book, every, options, records, progress, None):

@@ -11,7 +11,7 @@ from proofgen.desk.status import owed
 from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.flags import kinds
-from proofgen.flags.flag import Flag, Severity
+from proofgen.flags.flag import Flag, stops
 from proofgen.orders.filenames import stem
 from proofgen.orders.order import Line
 from proofgen.records.approval import Approval, approval
@@ -22,10 +22,11 @@ from proofgen.rows import (
     Done,
     Options as Options,
     Progress as Progress,
-    home_of,
+    home_in,
     lines_of,
     picture_path,
     rows_done,
+    shop_for,
     shop_of,
     wanted,
 )
@@ -85,7 +86,7 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     if results:
         check_free(results)
     every, flags = lines_of(book, options)
-    shop = shop_of(home_of(book, options))
+    shop = shop_for(book, options)
     rows: list[Made] = []
     pictures: dict[int, Path] = {}
     with archive(book.resolve().parent) as records:
@@ -122,7 +123,7 @@ def make(book: Path, options: Options, progress: Progress, everything: bool) -> 
     With `everything`, also those of rows that do not stop, as they are now.
     """
     every, flags = lines_of(book, options)
-    shop = shop_of(home_of(book, options))
+    shop = shop_for(book, options)
     out = (options.out or book.parent / "production").resolve()
     due = {} if shop.workshop.selling.cut_before_payment else _due(every)
     rows: list[Made] = []
@@ -161,7 +162,7 @@ def judged(
 ) -> Iterator[Judged]:
     """The rows that were asked for, in the book's order. What is approved is not done again."""
     lines = wanted(every, options, book)
-    shop = shop_of(home_of(book, options))
+    shop = shop_for(book, options)
     assent = shop.workshop.selling.assent
     approvals = [
         approval(line.order, records.pictures(line.order.number), assent) for line in lines
@@ -180,7 +181,7 @@ def judged(
 
 def _stands(line: Line, approved: Approval) -> bool:
     """Whether the recorded piece is made: nothing in the row itself stops it."""
-    return approved.stands and not any(f.kind.severity is Severity.STOP for f in line.flags)
+    return approved.stands and not stops(line.flags)
 
 
 def _as_recorded(line: Line, approved: Approval, records: Archive, shop: Shop) -> Made:
@@ -257,7 +258,7 @@ def _write_layers(made: Made, artwork: Artwork, out: Path, workshop: Workshop) -
 
 def designs(options: Options) -> Shop:
     """The designs there are, with those of the folder that the program is called in."""
-    return shop_of(home_of(Path("orders.xlsx"), options))
+    return shop_of(home_in(Path.cwd(), options))
 
 
 def check_design(
@@ -272,7 +273,7 @@ def check_design(
     folder = folder.resolve()
     if not folder.is_dir():
         raise UnusableError(f"{folder}: there is no such folder.")
-    home = home_of(folder.parents[1] / "orders.xlsx", options)
+    home = home_in(folder.parents[1], options)
     workshop, bench = load(home.workshop), open_bench(home)
     try:
         template = open_design(folder, home, workshop, bench)

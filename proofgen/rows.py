@@ -69,8 +69,12 @@ class Done:
 
 
 def home_of(book: Path, options: Options) -> Home:
-    """The book's folder, and the workshop file that was named, else the one in that folder."""
-    folder = book.resolve().parent
+    """The home of a book: the folder that it lies in."""
+    return home_in(book.resolve().parent, options)
+
+
+def home_in(folder: Path, options: Options) -> Home:
+    """The folder, and the workshop file that was named, else the one in it."""
     if options.workshop:
         return Home(options.workshop.resolve(), folder)
     beside = folder / "workshop.toml"
@@ -98,11 +102,16 @@ def shop_of(home: Home) -> Shop:
     return _open[home]
 
 
+def shop_for(book: Path, options: Options) -> Shop:
+    """The shop that a book belongs to."""
+    return shop_of(home_of(book, options))
+
+
 def lines_of(book: Path, options: Options) -> tuple[tuple[Line, ...], tuple[Flag, ...]]:
     """Every line of the book, and the flags about the book as a whole."""
     from proofgen.orders.read import read_book
 
-    shop = shop_of(home_of(book, options))
+    shop = shop_for(book, options)
     fields = tuple(dict.fromkeys(f for t in shop.templates.values() for f in t.fields))
     return read_book(book, shop.workshop, fields, options.sheet, options.skip_hidden)
 

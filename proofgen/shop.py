@@ -18,7 +18,7 @@ from proofgen.errors import UnusableError
 from proofgen.faces.cache import MeasureCache, cache_folder
 from proofgen.faces.collection import Faces
 from proofgen.flags import kinds
-from proofgen.flags.flag import Flag, Severity
+from proofgen.flags.flag import Flag, stops
 from proofgen.lettering.bench import Bench
 from proofgen.orders.order import Line, Order
 from proofgen.records.archive import digest
@@ -103,7 +103,7 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
         unusable = Flag(kinds.DESIGN_BROKEN, order.where("design"), fault)
         return Made(order, None, (*flags, unusable))
     template, found = find(shop.templates, order.design, order.where("design"))
-    if template is None or _stops(flags):
+    if template is None or stops(flags):
         return Made(order, None, (*flags, *found) if order.design else flags)
     design, said = prepared(template, order, shop.workshop, shop.bench)
     flags = (*flags, *said)
@@ -128,7 +128,7 @@ def _settled(
     if template.family:
         for line in kin:
             other, _ = prepared(template, line.order, shop.workshop, shop.bench)
-            if other and not _stops(line.flags):
+            if other and not stops(line.flags):
                 pieces.append(Piece(line.order, other))
     mine = settled(pieces, template.family, shop.workshop, shop.bench)[0]
     if len(pieces) == 1 or _looks(mine) == _looks(design):
@@ -168,10 +168,6 @@ def face_digests(artwork: Artwork, shop: Shop) -> tuple[tuple[str, str], ...]:
     """The faces of an artwork with the SHA-256 of their files as they are now."""
     used = sorted({item.face for item in artwork.lettering})
     return tuple((face, shop.bench.faces[face].sha256) for face in used if face in shop.bench.faces)
-
-
-def _stops(flags: tuple[Flag, ...]) -> bool:
-    return any(flag.kind.severity is Severity.STOP for flag in flags)
 
 
 def _check_faces(template: Template, faces: Collection[str]) -> None:

@@ -12,7 +12,7 @@ from proofgen.artwork.standing import bridge_width, cut_through, stand
 from proofgen.designs.design import Backing, Design, DesignLayer, Mark, Slot
 from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.flags import kinds
-from proofgen.flags.flag import Flag, Severity
+from proofgen.flags.flag import Flag, stops
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Path, join
 from proofgen.lettering.bench import Bench
@@ -58,7 +58,7 @@ def compose(
     """The finished row: artwork and code, unless a flag says stop. `flags` are earlier ones."""
     flags += tuple(flag for item in fitted for flag in item.flags)
     flags += hole_flags(design, workshop, order.where("hanger"))
-    if any(flag.kind.severity is Severity.STOP for flag in flags):
+    if stops(flags):
         return Made(order, None, flags)
     lettering = tuple(item.lettering for item in fitted if item.lettering)
     artwork = Artwork(

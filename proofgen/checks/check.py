@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from itertools import chain
 
 from proofgen.artwork.artwork import Made
@@ -13,7 +14,7 @@ from proofgen.designs.design import Template
 from proofgen.designs.read import FILE
 from proofgen.designs.scale import scaled
 from proofgen.flags.about_drawings import DESIGN_UNREADABLE
-from proofgen.flags.flag import Flag, Severity
+from proofgen.flags.flag import Flag, stops
 from proofgen.lettering.bench import Bench
 from proofgen.workshop.workshop import Workshop
 
@@ -42,14 +43,8 @@ def unreadable(sentence: str) -> Flag:
     return Flag(DESIGN_UNREADABLE, place, said.removesuffix("."))
 
 
-def fails(flags: tuple[Flag, ...]) -> bool:
-    """Whether a finding says that the design cannot be made as it is."""
-    return any(flag.kind.severity is Severity.STOP for flag in flags)
-
-
 def _at_size(flag: Flag, size: str) -> Flag:
-    where = f"{flag.where}, at the size {size}"
-    return Flag(flag.kind, where, flag.measured, flag.limit, flag.subject, flag.remedy)
+    return replace(flag, where=f"{flag.where}, at the size {size}")
 
 
 def _drawn(template: Template, workshop: Workshop) -> Iterator[Flag]:
@@ -68,7 +63,7 @@ def _drawn(template: Template, workshop: Workshop) -> Iterator[Flag]:
             )
         )
         yield from broken
-        if not fails(broken):
+        if not stops(broken):
             yield from widths.openings(wood)
             yield from widths.engraving(wood)
             yield from edges.engraving(wood)

@@ -38,5 +38,4 @@ def sample_flags(made: Made, file: str) -> Iterator[Flag]:
         if flag.kind.severity is Severity.STOP:
             field = flag.where.partition(", ")[2]
             text = made.order.field(field) or made.order.number
-            said = flag.text.removeprefix(f"{flag.where}: ").removesuffix(f". {flag.to_do}")
-            yield Flag(kinds.SAMPLE_FAILS, f"{file}, {field}", said, None, f"'{text}'")
+            yield Flag(kinds.SAMPLE_FAILS, f"{file}, {field}", flag.says, None, f"'{text}'")

@@ -21,7 +21,7 @@ from proofgen.designs.read_layer import ROW, combined
 from proofgen.designs.scale import scaled
 from proofgen.designs.symbols import place_symbol
 from proofgen.flags import kinds
-from proofgen.flags.flag import Flag, FlagKind, Severity
+from proofgen.flags.flag import Flag, FlagKind, stops
 from proofgen.geometry.path import circle
 from proofgen.orders.order import Order
 from proofgen.workshop.workshop import Finish, Hanger, Workshop
@@ -59,7 +59,7 @@ def resolve(
         *hanger_flags,
         *symbol_flags,
     )
-    if size is None or hanger is None or any(flag.kind.severity is Severity.STOP for flag in flags):
+    if size is None or hanger is None or stops(flags):
         return None, flags
     usual_size = size.factor == _sizes(template)[0].factor
     layers = tuple(

@@ -9,6 +9,7 @@ from decimal import Decimal
 from string import Template as Text
 
 from proofgen.artwork.artwork import Made
+from proofgen.orders.text import letters
 from proofgen.workshop.workshop import Workshop
 
 SPACE = "\N{OPEN BOX}"
@@ -49,20 +50,7 @@ def _smooth(text: str) -> str:
 def spelled(text: str) -> str:
     """Letter by letter, with spaces made visible: "I-d-a-␣-B-o"; a line break begins a new line."""
     lines = text.splitlines()
-    return " / ".join("-".join(SPACE if c == " " else c for c in _letters(line)) for line in lines)
-
-
-def _letters(line: str) -> list[str]:
-    """Characters, each with the marks on it."""
-    import unicodedata
-
-    letters: list[str] = []
-    for character in line:
-        if letters and unicodedata.combining(character):
-            letters[-1] += character
-        else:
-            letters.append(character)
-    return letters
+    return " / ".join("-".join(SPACE if c == " " else c for c in letters(line)) for line in lines)
 
 
 def _piece(made: Made, several: bool) -> list[str]:

@@ -48,14 +48,23 @@ class Flag:
     @property
     def text(self) -> str:
         """The whole sentence, ending with what to do."""
+        return f"{self.where}: {self.says}. {self.to_do}"
+
+    @property
+    def says(self) -> str:
+        """What was found, without where and what to do."""
         measured, limit = _apart(self.measured, self.limit)
-        says = self.kind.says.format(measured=measured, limit=limit, subject=self.subject)
-        return f"{self.where}: {says}. {self.to_do}"
+        return self.kind.says.format(measured=measured, limit=limit, subject=self.subject)
 
     @property
     def to_do(self) -> str:
         """What was computed to help, else what helps in general."""
         return self.remedy or self.kind.do
+
+
+def stops(flags: Iterable[Flag]) -> bool:
+    """Whether any of them stops the row, or the design."""
+    return any(flag.kind.severity is Severity.STOP for flag in flags)
 
 
 def verdict(flags: Iterable[Flag]) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -77,6 +78,19 @@ def most_marks(text: str) -> int:
     """The longest run of combining marks."""
     runs = groupby(text, key=lambda character: bool(unicodedata2.combining(character)))
     return max((len(list(run)) for marks, run in runs if marks), default=0)
+
+
+def letters(text: str) -> Iterator[str]:
+    """The characters of a text, each with the marks and joiners that belong to it."""
+    letter = ""
+    for character in text:
+        mark = unicodedata2.category(character) in ("Mn", "Mc", "Me", "Cf")
+        if letter and not mark:
+            yield letter
+            letter = ""
+        letter += character
+    if letter:
+        yield letter
 
 
 def _named(character: str) -> str:

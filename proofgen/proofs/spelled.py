@@ -12,6 +12,7 @@ import unicodedata2
 
 from proofgen.faces.direction import visual_runs
 from proofgen.geometry.path import Points
+from proofgen.orders.text import letters
 from proofgen.proofs.type import BOLD, Words, words
 
 APART = 0.20  # of the size, between letters
@@ -32,7 +33,7 @@ def spelled(text: str, size: float) -> Words:
 def _parts(text: str) -> Iterator[str]:
     """Letters with their marks, whole words where they join, and spaces, from left to right."""
     for _, run, rightward in visual_runs(text):
-        parts = list(_words(run) if not rightward and _joins(run) else _letters(run))
+        parts = list(_words(run) if not rightward and _joins(run) else letters(run))
         yield from parts if rightward else reversed(parts)
 
 
@@ -46,18 +47,6 @@ def _words(run: str) -> Iterator[str]:
             yield " "
         if word:
             yield word
-
-
-def _letters(run: str) -> Iterator[str]:
-    letter = ""
-    for character in run:
-        mark = unicodedata2.category(character) in ("Mn", "Mc", "Me", "Cf")
-        if letter and not mark:
-            yield letter
-            letter = ""
-        letter += character
-    if letter:
-        yield letter
 
 
 def _space(size: float) -> Words:

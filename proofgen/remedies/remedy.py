@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from proofgen.artwork.compose import SlotFit, fit_slots
 from proofgen.artwork.settle import Piece, prepared, settled
 from proofgen.designs.design import Slot, Template
-from proofgen.flags.flag import Severity
+from proofgen.flags.flag import Severity, stops
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.lines import broken
 from proofgen.orders.order import Order
@@ -137,7 +137,7 @@ def _shorter(order: Order, template: Template, slot: Slot, aid: Aid, part: str) 
 def _reached(order: Order, template: Template, field: str, aid: Aid) -> float:
     """The cap height of the field if the whole order then passes, else 0."""
     design, flags = prepared(template, order, aid.workshop, aid.bench)
-    if design is None or any(flag.kind.severity is Severity.STOP for flag in flags):
+    if design is None or stops(flags):
         return 0.0
     (design,) = settled([Piece(order, design)], False, aid.workshop, aid.bench)
     fitted = fit_slots(order, design, aid.workshop, aid.bench)

@@ -6,7 +6,6 @@ edited as bytes, all others are copied, and the result is verified before it rep
 
 from __future__ import annotations
 
-import hashlib
 import io
 import os
 import posixpath
@@ -14,6 +13,7 @@ import shutil
 import warnings
 import zipfile
 from collections.abc import Mapping
+from copy import copy
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -26,6 +26,8 @@ from proofgen.errors import UnusableError
 from proofgen.files import open_elsewhere, write_bytes
 from proofgen.orders.package import look
 from proofgen.results.cell_edit import Place, edited, last_column
+
+Cells = list[tuple[Place, object]]
 
 COLUMNS = ("proofgen verdict", "proofgen remedy", "proofgen code")
 _MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
@@ -72,10 +74,12 @@ def _with_texts(before: bytes, target: Target) -> bytes:
             raise UnusableError("it is signed, and a change would break the signature")
         part = _part_of(package, target.sheet)
         sheet = package.read(part)
-        texts = _texts(sheet, before, target)
+        was = _values(before, target.sheet)
+        texts = _texts(sheet, was, target)
         changed = edited(sheet, texts)
         after = _repacked(package, part, changed)
-    _verify(before, after, part, target.sheet, texts)
+        _verify_parts(package, after, part)
+    _verify(was, after, target.sheet, texts)
     return after
 
 
@@ -98,9 +102,9 @@ def _part_of(package: zipfile.ZipFile, sheet: str) -> str:
     )
 
 
-def _texts(part: bytes, data: bytes, target: Target) -> dict[Place, str]:
+def _texts(part: bytes, cells: Cells, target: Target) -> dict[Place, str]:
     """What goes into which cell: our columns by their headers, or new ones right of all others."""
-    header = _header(data, target)
+    header = _header(cells, target)
     texts: dict[Place, str] = {}
     following = last_column(part) + 1
     for index, title in enumerate(COLUMNS):
@@ -113,10 +117,10 @@ def _texts(part: bytes, data: bytes, target: Target) -> dict[Place, str]:
     return texts
 
 
-def _header(data: bytes, target: Target) -> dict[str, int]:
+def _header(cells: Cells, target: Target) -> dict[str, int]:
     """Columns of the header row by what stands in them."""
     found: dict[str, int] = {}
-    for (row, column), value in _values(data, target.sheet):
+    for (row, column), value in cells:
         if row == target.header and isinstance(value, str):
             found.setdefault(" ".join(value.split()).casefold(), column)
         elif row > target.header:
@@ -124,7 +128,7 @@ def _header(data: bytes, target: Target) -> dict[str, int]:
     return found
 
 
-def _values(data: bytes, sheet: str) -> list[tuple[Place, object]]:
+def _values(data: bytes, sheet: str) -> Cells:
     """(row, column), value or formula of each cell that holds something, row by row."""
     with warnings.catch_warnings():
         # They tell what saving would lose, and the book is never saved so.
@@ -147,25 +151,34 @@ def _repacked(package: zipfile.ZipFile, part: str, changed: bytes) -> bytes:
     whole = io.BytesIO()
     with zipfile.ZipFile(whole, "w") as made:
         for info in package.infolist():
-            made.writestr(info, changed if info.filename == part else package.read(info))
+            data = changed if info.filename == part else package.read(info)
+            # Writing notes the new place in the entry, which the old package still needs.
+            made.writestr(copy(info), data)
     return whole.getvalue()
 
 
-def _verify(before: bytes, after: bytes, part: str, sheet: str, texts: Mapping[Place, str]) -> None:
-    """UnusableError unless all other parts are the same bytes and all other cells are equal."""
-    with (
-        zipfile.ZipFile(io.BytesIO(before)) as old,
-        zipfile.ZipFile(io.BytesIO(after)) as new,
-    ):
-        same = old.namelist() == new.namelist() and all(
-            old.read(name) == new.read(name) for name in old.namelist() if name != part
+_SPOILED = "the result did not read back as it should"
+
+
+def _verify_parts(old: zipfile.ZipFile, after: bytes, part: str) -> None:
+    """UnusableError unless all other parts are the same bytes."""
+    with zipfile.ZipFile(io.BytesIO(after)) as new:
+        names = old.namelist()
+        alike = names == new.namelist() and all(
+            old.read(name) == new.read(name) for name in names if name != part
         )
-    was = {at: value for at, value in _values(before, sheet) if at not in texts}
+    if not alike:
+        raise UnusableError(_SPOILED)
+
+
+def _verify(was: Cells, after: bytes, sheet: str, texts: Mapping[Place, str]) -> None:
+    """UnusableError unless ours are written and all other cells are equal."""
+    others = {at: value for at, value in was if at not in texts}
     now = dict(_values(after, sheet))
     ours = {at: now.pop(at, None) for at in texts}
     written = all(_alike(ours[at], text) for at, text in texts.items())
-    if not (same and was == now and written):
-        raise UnusableError("the result did not read back as it should")
+    if others != now or not written:
+        raise UnusableError(_SPOILED)
 
 
 def _alike(read: object, text: str) -> bool:
@@ -199,7 +212,7 @@ def _backup(book: Path, data: bytes) -> Path:
                 os.fsync(stream.fileno())
         except FileExistsError:
             continue
-        if hashlib.sha256(backup.read_bytes()).digest() == hashlib.sha256(data).digest():
+        if backup.read_bytes() == data:
             return backup
         break
     raise UnusableError(f"{book.name} was not written to: no backup of it could be made.")
