@@ -209,6 +209,8 @@ def test_typography_can_be_left_as_typed(tmp_path: Path) -> None:
         ("a boat for Katarina O\u2019Hara", []),
         ("a boat for Katharina O'Hara", ["not-in-message"]),
         ("a boat for katarina o'hara", ["not-in-message"]),
+        ("Katarina O'Haras boat", ["not-in-message"]),
+        ("(Katarina O'Hara)", []),
         ("", []),
     ],
 )
@@ -220,6 +222,17 @@ def test_a_name_is_looked_up_in_what_the_buyer_wrote(
     book.write_text(f"Order,Name,Design,Year,Message\n{row}", encoding="utf-8")
     (line,), _ = read_book(book, SHOP)
     assert [f.kind.id for f in line.flags if f.kind.id != "typography-tidied"] == flags
+
+
+@pytest.mark.parametrize(("name", "flagged"), [("Ann", True), ("Anna", False), ("\u82b1", False)])
+def test_only_whole_words_of_the_message_count(tmp_path: Path, name: str, flagged: bool) -> None:
+    book = tmp_path / "orders.csv"
+    row = f"T-1,{name},boat,2027,for Anna and \u82b1\u5b50\n"
+    book.write_text(f"Order,Name,Design,Year,Message\n{row}", encoding="utf-8")
+    (line,), _ = read_book(book, SHOP)
+    told = [flag for flag in line.flags if flag.kind.id == "not-in-message"]
+    assert bool(told) is flagged
+    assert all("Anna" in flag.to_do for flag in told)
 
 
 @pytest.mark.parametrize(

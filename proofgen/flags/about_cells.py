@@ -175,6 +175,15 @@ ORDER_ALIKE = FlagKind(
     source=PRACTICE,
 )
 
+ORDER_SHARED = FlagKind(
+    id="order-shared",
+    severity=Severity.LOOK,
+    says="the order is {subject}'s here and {measured}'s in row {limit}",
+    do="Give one of the two buyers another order number.",
+    why="one buyer would be sent the other's pictures, and a code could approve the wrong piece",
+    source=PRACTICE,
+)
+
 LINE_REPEATED = FlagKind(
     id="line-repeated",
     severity=Severity.LOOK,

@@ -134,7 +134,7 @@ def _line(
     read, flags = _texts(source, row, header, lettered, workshop)
     if row.width and row.width != header.width:
         flags.insert(0, Flag(kinds.ROW_WIDTH, source.where(), str(row.width), str(header.width)))
-    said = ((field, read[field], source.where(field)) for field in lettered if read[field])
+    said = ((read[field], source.where(field)) for field in lettered)
     flags += not_in_request(read["message"], said)
     money: dict[str, Decimal | None] = {}
     for column in columns.MONEY:

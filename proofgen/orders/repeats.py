@@ -20,6 +20,7 @@ def compared(lines: Iterable[Line]) -> tuple[Line, ...]:
     rows: dict[tuple[object, ...], int] = {}
     spelled: dict[str, str] = {}
     named: dict[tuple[str, str], int] = {}
+    buyers: dict[str, tuple[str, int]] = {}
     done = []
     for line in lines:
         order = line.order
@@ -32,6 +33,11 @@ def compared(lines: Iterable[Line]) -> tuple[Line, ...]:
             flags.append(Flag(kinds.NAME_AGAIN, order.where("name"), str(again)))
         if first != order.source.row and order.number:
             flags.append(Flag(kinds.LINE_REPEATED, order.where(), subject=str(first)))
+        if order.number and order.buyer:
+            buyer, row = buyers.setdefault(order.number, (order.buyer, order.source.row))
+            if _folded(buyer) != _folded(order.buyer):
+                where = order.where("order")
+                flags.append(Flag(kinds.ORDER_SHARED, where, buyer, str(row), order.buyer))
         if other != order.number:
             flags.append(Flag(kinds.ORDER_ALIKE, order.where("order"), subject=other))
         done.append(Line(replace(order, line=count[order.number]), tuple(flags)))
@@ -44,7 +50,11 @@ def _content(order: Order) -> tuple[object, ...]:
 
 def _asked(order: Order) -> tuple[str, str]:
     """Who asked for which name."""
-    return order.buyer.casefold(), order.field("name").casefold()
+    return _folded(order.buyer), _folded(order.field("name"))
+
+
+def _folded(text: str) -> str:
+    return " ".join(text.split()).casefold()
 
 
 def _key(number: str) -> str:
