@@ -50,16 +50,15 @@ def laid_out(
 def test_measures_are_those_of_the_whole_outline(face, text, bench):
     layout = laid_out(bench, face, text)
     whole = join(layout.outlines())
-    stroke, gap = layout.measure
-    assert stroke == pytest.approx(thinnest_stroke(whole, 1.0), abs=TOLERANCE)
-    assert gap == pytest.approx(narrowest_gap(whole, 1.0), abs=TOLERANCE)
+    assert layout.stroke == pytest.approx(thinnest_stroke(whole, 1.0), abs=TOLERANCE)
+    assert layout.gap == pytest.approx(narrowest_gap(whole, 1.0), abs=TOLERANCE)
 
 
 def test_dots_of_one_mark_count_as_one(bench):
     """The two dots of an Arabic yeh lie closer than any gap that matters."""
     layout = laid_out(bench, "noto-naskh-arabic", "ليلى")
     whole = join(layout.outlines())
-    assert layout.measure[1] > narrowest_gap(whole, 1.0) + 0.01
+    assert layout.gap > narrowest_gap(whole, 1.0) + 0.01
 
 
 # A weld may be thinner than each of its glyphs: where the two bars of a rounded tt meet, and
@@ -77,22 +76,22 @@ def test_overlapping_letters_are_measured_as_they_are_cut(face, text, thinner, b
     cut, (line,) = layout.cut, layout.lines
     glyphs, _ = cut.face.shape(cut.axes, text)
     assert len(line) < len(glyphs)
-    least = min(cut.measure(((glyph.id, 0.0, 0.0),))[0] for glyph in glyphs)
+    least = min(cut.stroke(((glyph.id, 0.0, 0.0),)) for glyph in glyphs)
     placed = [
         cut.face.outline(cut.axes, glyph.id).moved(Affine.shift(glyph.x, glyph.y))
         for glyph in glyphs
     ]
-    assert layout.measure[0] == pytest.approx(thinnest_stroke(join(placed), 1.0), abs=TOLERANCE)
-    assert (layout.measure[0] < least - TOLERANCE) is thinner
+    assert layout.stroke == pytest.approx(thinnest_stroke(join(placed), 1.0), abs=TOLERANCE)
+    assert (layout.stroke < least - TOLERANCE) is thinner
 
 
 def test_tracking_opens_gaps(bench):
     tight, loose = (laid_out(bench, "vollkorn", "Ili", tracking=t) for t in (0.0, 0.06))
-    assert loose.measure[1] > tight.measure[1] + 0.03
+    assert loose.gap > tight.gap + 0.03
 
 
 def test_gap_between_lines_counts(bench):
     """Derived: two bars of H, one below the other, are as far apart as their boxes."""
     cap = bench.faces["open-sans"].cap_height(bench.faces["open-sans"].normal)
     layout = laid_out(bench, "open-sans", "H", "H", leading=cap + 0.05)
-    assert layout.measure[1] == pytest.approx(0.05, abs=TOLERANCE)
+    assert layout.gap == pytest.approx(0.05, abs=TOLERANCE)

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from proofgen.faces.cache import Measure, MeasureCache
+from proofgen.faces.cache import MeasureCache
 from proofgen.faces.face import Axes, Face, Glyph
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Path, Points, join, polygon
@@ -46,7 +46,8 @@ class Cut:
     _outlines: dict[Key, Path] = field(default_factory=dict)
     _points: dict[Key, Points] = field(default_factory=dict)
     _edges: dict[Key, Points] = field(default_factory=dict)
-    _measures: dict[Key, Measure] = field(default_factory=dict)
+    _strokes: dict[Key, float] = field(default_factory=dict)
+    _within: dict[Key, float] = field(default_factory=dict)
     _gaps: dict[tuple[Key, Key, float], float] = field(default_factory=dict)
     _group: str = ""
 
@@ -82,12 +83,17 @@ class Cut:
             self._edges[key] = np.concatenate([np.hstack([p[:-1], p[1:]]) for p in lines])
         return self._edges[key]
 
-    def measure(self, key: Key) -> Measure:
-        """Thinnest stroke and narrowest gap of the unit, in ems; infinite where there is none."""
-        found = self._measures.get(key)
-        if found is None:
-            found = self._measures[key] = self._known("unit", _spell(key), lambda: self._scan(key))
-        return found
+    def stroke(self, key: Key) -> float:
+        """The unit's thinnest stroke in ems, infinite where there is none."""
+        if key not in self._strokes:
+            self._strokes[key] = self._known("stroke", _spell(key), lambda: self._thinnest(key))
+        return self._strokes[key]
+
+    def gap_within(self, key: Key) -> float:
+        """The unit's narrowest gap in ems, infinite where there is none."""
+        if key not in self._within:
+            self._within[key] = self._known("gap", _spell(key), lambda: self._narrowest(key))
+        return self._within[key]
 
     def gap(self, left: Unit, right: Unit) -> float:
         """The distance between two units, 0 where they touch, in ems."""
@@ -96,8 +102,7 @@ class Cut:
         found = self._gaps.get(at)
         if found is None:
             name = f"{_spell(left.key)}|{_spell(right.key)}|{offset}"
-            found, _ = self._known("pair", name, lambda: (self._distance(left, right), 0.0))
-            self._gaps[at] = found
+            found = self._gaps[at] = self._known("pair", name, lambda: self._distance(left, right))
         return found
 
     def _glyph(self, glyph: int) -> Path:
@@ -106,11 +111,15 @@ class Cut:
             self._glyphs[glyph] = drawn.moved(Affine.scale(self.squeeze, 1.0))
         return self._glyphs[glyph]
 
-    def _scan(self, key: Key) -> Measure:
-        from proofgen.geometry.strokes import narrowest_gap, thinnest_stroke
+    def _thinnest(self, key: Key) -> float:
+        from proofgen.geometry.strokes import thinnest_stroke
 
-        outline = self.outline(key)
-        return thinnest_stroke(outline, 1.0), narrowest_gap(self._closed_marks(key), 1.0)
+        return thinnest_stroke(self.outline(key), 1.0)
+
+    def _narrowest(self, key: Key) -> float:
+        from proofgen.geometry.strokes import narrowest_gap
+
+        return narrowest_gap(self._closed_marks(key), 1.0)
 
     def _closed_marks(self, key: Key) -> Path:
         """The outline with the dots of one mark run together, as handwriting has them.
@@ -149,7 +158,7 @@ class Cut:
             merged.append(unit)
         return merged
 
-    def _known(self, what: str, name: str, compute: Callable[[], Measure]) -> Measure:
+    def _known(self, what: str, name: str, compute: Callable[[], float]) -> float:
         if not self._group:
             axes = ",".join(f"{tag}={value:g}" for tag, value in self.axes)
             self._group = f"{self.face.sha256[:16]} {axes} {self.squeeze:g}"

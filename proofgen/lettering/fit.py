@@ -88,7 +88,6 @@ def place(choice: Choice, slot: Slot) -> Lettering:
         SetLine(text, tuple(g for unit in line for g, _, _ in unit.key), origin)
         for text, line, origin in zip(layout.texts, layout.lines, origins, strict=True)
     )
-    stroke, gap = trial.measure
     cut = layout.cut
     axes = (*cut.axes, ("squeeze", cut.squeeze)) if cut.squeeze != 1.0 else cut.axes
     return Lettering(
@@ -102,8 +101,8 @@ def place(choice: Choice, slot: Slot) -> Lettering:
         narrowed=choice.narrowed,
         lines=lines,
         outline=join(outlines),
-        thinnest_stroke=stroke,
-        narrowest_gap=gap,
+        thinnest_stroke=trial.stroke,
+        narrowest_gap=trial.gap,
         clearance=math.inf,
     )
 
@@ -156,12 +155,11 @@ def failure(choice: Choice, slot: Slot, rules: Rules, where: str) -> Flag | None
     least = least_cap_height(trial, choice.face, slot, rules)
     if trial.cap_height < least - 1e-6:
         return Flag(kinds.LETTERING_TOO_SMALL, where, trial.cap_height, least, choice.face.title)
-    stroke, gap = trial.measure
     if trial.stroke_too_thin:
-        drawn = stroke + rules.dot
+        drawn = trial.stroke + rules.dot
         return Flag(kinds.STROKE_TOO_THIN, where, drawn, rules.stroke, rules.material)
     if trial.gap_too_narrow:
-        drawn = max(gap - rules.dot, 0.0)
+        drawn = max(trial.gap - rules.dot, 0.0)
         return Flag(kinds.GAP_TOO_NARROW, where, drawn, rules.gap, rules.material)
     return None
 

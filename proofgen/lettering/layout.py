@@ -98,15 +98,19 @@ class Layout:
         return self._edges
 
     @cached_property
-    def measure(self) -> tuple[float, float]:
-        """Thinnest stroke and narrowest gap in ems: within units, between neighbours and lines."""
-        units = [self.cut.measure(unit.key) for line in self.lines for unit in line]
-        stroke = min((m[0] for m in units), default=math.inf)
-        gap = min((m[1] for m in units), default=math.inf)
+    def stroke(self) -> float:
+        """The thinnest stroke in ems."""
+        return min((self.cut.stroke(u.key) for line in self.lines for u in line), default=math.inf)
+
+    @cached_property
+    def gap(self) -> float:
+        """The narrowest gap in ems: within units, between neighbours and lines."""
+        within = (self.cut.gap_within(unit.key) for line in self.lines for unit in line)
+        gap = min(within, default=math.inf)
         for line in self.lines:
             for left, right in pairwise(line):
                 gap = min(gap, self.cut.gap(left, right))
-        return stroke, min(gap, self._between_lines(gap))
+        return min(gap, self._between_lines(gap))
 
     def middle(self, unit: Unit) -> float:
         """The middle of a unit's ink, from its origin."""

@@ -28,8 +28,8 @@ class Seat(Protocol):
     def largest(self, layout: Layout, wanted: float) -> float:
         """The greatest size up to `wanted` at which the layout stays in its zone; 0 for none."""
 
-    def measure(self, layout: Layout, size: float) -> tuple[float, float]:
-        """Thinnest stroke and narrowest gap of the layout at that size, as it is set."""
+    def gap(self, layout: Layout, size: float) -> float:
+        """The narrowest gap of the layout at that size, as it is set."""
 
     def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
         """Origins (snapped to 0.001 mm) and outlines, one a line of text."""
@@ -46,10 +46,9 @@ class StraightSeat:
         """The greatest size up to `wanted`."""
         return self._zone.largest(layout, self._hold(layout), wanted)
 
-    def measure(self, layout: Layout, size: float) -> tuple[float, float]:
-        """Stroke and gap grow with the size."""
-        stroke, gap = layout.measure
-        return stroke * size, gap * size
+    def gap(self, layout: Layout, size: float) -> float:
+        """It grows with the size."""
+        return layout.gap * size
 
     def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
         """Origins of the baselines; centred as far as the zone allows where x is free."""
@@ -94,14 +93,12 @@ class CurvedSeat:
         bound = min(wanted, self._curve.length / (right - left))
         return greatest(bound, lambda size: self._fits(layout, size))
 
-    def measure(self, layout: Layout, size: float) -> tuple[float, float]:
-        """The letters' own measures, and the gaps between neighbours as they are turned."""
+    def gap(self, layout: Layout, size: float) -> float:
+        """The gaps within letters, and those between neighbours as they are turned."""
         units = layout.lines[0]
-        own = [layout.cut.measure(unit.key) for unit in units]
-        stroke = min((m[0] for m in own), default=math.inf) * size
-        gap = min((m[1] for m in own), default=math.inf) * size
+        own = min((layout.cut.gap_within(unit.key) for unit in units), default=math.inf) * size
         turned = self._turned(layout, size)
-        return stroke, min([gap, *(apart(a, b) for a, b in pairwise(turned))])
+        return min([own, *(apart(a, b) for a, b in pairwise(turned))])
 
     def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
         """The start along the line, and the bent outline."""

@@ -52,19 +52,26 @@ class Trial:
         return self.largest * self.task.cap
 
     @cached_property
-    def measure(self) -> tuple[float, float]:
-        """Thinnest stroke and narrowest gap as they are drawn at the largest size, mm."""
-        return self.task.seat.measure(self.layout, self.largest)
+    def stroke(self) -> float:
+        """The thinnest stroke as it is drawn at the largest size, mm."""
+        return self.layout.stroke * self.largest
+
+    @cached_property
+    def gap(self) -> float:
+        """The narrowest gap as it is drawn at the largest size, mm; infinite where any will do."""
+        if self.task.rules.drawn_gap <= 0:
+            return math.inf
+        return self.task.seat.gap(self.layout, self.largest)
 
     @property
     def stroke_too_thin(self) -> bool:
         """Whether the thinnest stroke is under its limit."""
-        return self.measure[0] < self.task.rules.drawn_stroke - SAME
+        return self.stroke < self.task.rules.drawn_stroke - SAME
 
     @property
     def gap_too_narrow(self) -> bool:
         """Whether the narrowest gap is under its limit."""
-        return self.measure[1] < self.task.rules.drawn_gap - SAME
+        return self.gap < self.task.rules.drawn_gap - SAME
 
     @property
     def legible(self) -> bool:
