@@ -102,3 +102,30 @@ def test_the_bar_of_a_bridge():
     assert area(leaning.bar()) == pytest.approx(10)
     assert to_shapely(leaning.bar()).symmetric_difference(bar(leaning)).area < 1e-9
     assert area(leaning.bar().moved(Affine.scale(2))) == pytest.approx(40)
+
+
+def test_a_dot_narrower_than_the_bridge_is_held():
+    """A 1.4 mm dot 2 mm above a stem takes a bridge of 2 mm, and nothing is loose."""
+    made = held_on(box(*BAR), join([circle((2, 3), 0.7), box(0, 6, 4, 16)]), 2.0, 5.0)
+    assert (len(made.bridges), len(parts(made.path)), made.loose) == (1, 1, ())
+    assert all(coordinate == round(coordinate, 3) for coordinate in made.bridges[0].end)
+
+
+def test_two_outlines_of_one_layer_become_one_part():
+    """Bars 4 mm apart hang together by a bridge; a bar out of reach is loose."""
+    letters = box(0, 2, 4, 16)
+    for top, loose in ((-8.0, 0), (-40.0, 1)):
+        frame = join([box(*BAR), box(-10, top, 30, top + 6)])
+        made = held_on(frame, letters, 2.0, 5.0)
+        assert (len(made.loose), len(parts(made.path))) == (loose, 1 + loose)
+
+
+def test_a_bridge_keeps_out_of_openings():
+    """A box 2 mm above the bar with an opening in the bar under its middle: held beside it."""
+    opening = box(0.5, 15.5, 3.5, 19)
+    plain = held_on(box(*BAR), box(0, 6, 4, 13), 1.0, 5.0)
+    made = held_on(box(*BAR), box(0, 6, 4, 13), 1.0, 5.0, opening)
+    assert len(plain.bridges) == len(made.bridges) == 1
+    assert overlap(made.bridges[0].bar(), opening) == 0
+    shut = held_on(box(*BAR), box(0, 6, 4, 13), 1.0, 5.0, box(-9.5, 15.5, 29.5, 17))
+    assert len(shut.loose) == 1

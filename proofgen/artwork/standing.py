@@ -9,7 +9,7 @@ from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
 from proofgen.geometry.counters import held
 from proofgen.geometry.holding import held_on
-from proofgen.geometry.parts import holds_disc, overlap, parts
+from proofgen.geometry.parts import holds_disc, parts
 from proofgen.geometry.path import Path, join
 from proofgen.geometry.weld import grown
 from proofgen.lettering.bench import Bench
@@ -45,13 +45,10 @@ def stand(
     width = bridge_width(material, workshop)
     letters = grown(lettering.outline, slot.bolder) if slot.bolder else lettering.outline
     base = join(mark.path for mark in layer.marks if mark.operation == OUTSIDE)
-    whole = held_on(base, letters, width, LONGEST)
+    inner = join(mark.path for mark in layer.marks if mark.operation == "cut-inside")
+    whole = held_on(base, letters, width, LONGEST, inner)
     stroke = min([lettering.thinnest_stroke + 2 * slot.bolder, *(b.width for b in whole.bridges)])
     made = replace(lettering, outline=letters, thinnest_stroke=stroke)
-    inner = join(mark.path for mark in layer.marks if mark.operation == "cut-inside")
-    if inner and any(overlap(bridge.bar(), inner) > 0 for bridge in whole.bridges):
-        across = "a part whose bridge would cross an opening of the design"
-        return Cut(made, (), None), (Flag(kinds.PART_LOOSE, where, across),)
     if whole.loose:
         face = bench.faces[lettering.face]
         known = letters_of(lettering, face, lettering.cap_height / cap_of(face, slot, bench))

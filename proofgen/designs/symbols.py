@@ -11,6 +11,7 @@ from proofgen.flags.flag import Flag
 from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.path import Path
 from proofgen.geometry.region import Region
+from proofgen.workshop.making import limits_as_made
 from proofgen.workshop.workshop import Limits, Workshop
 
 FIELD = "symbol"
@@ -71,11 +72,7 @@ def _too_fine(
     """Strokes and gaps as they come out: engraving grows by a dot, an opening by the kerf."""
     from proofgen.geometry.strokes import narrowest_gap, thinnest_stroke
 
-    if made == "engrave":
-        least, apart = limits.engraved_stroke.least, limits.engraved_gap.least
-        grows = workshop.machine.dot
-    else:
-        least, apart, grows = limits.cut_opening.least, limits.web.least, workshop.machine.kerf
+    least, apart, grows = limits_as_made(made, limits, workshop.machine)
     box = path.bounds()
     unit = max(box.width, box.height)
     found = (

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from shapely import Polygon
@@ -9,11 +10,14 @@ from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
 from proofgen.geometry.bridge import Bridge
+from proofgen.geometry.parts import SPECK
 from proofgen.geometry.path import Path
 from proofgen.geometry.polygons import from_shapely, polygons_of, to_shapely
+from proofgen.geometry.spanning import DECIMALS, Asked, core, offered
 from proofgen.geometry.weld import weld
 
 FLATNESS = 0.005
+NOTHING = Path()
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,24 +29,28 @@ class Held:
     loose: tuple[Path, ...]
 
 
-def held_on(base: Path, letters: Path, width: float, longest: float) -> Held:
+def held_on(
+    base: Path, letters: Path, width: float, longest: float, openings: Path = NOTHING
+) -> Held:
     """The letters and the base as one, no part of it held by less than `width`.
 
-    What is left after taking half the width off all round are the cores; those that are not one
-    already, because they lie apart or only touch, are joined by the shortest bars from core to
-    core. A core that only a bar longer than `longest` reaches, and a part without any core, stay
-    loose.
+    What is left after taking half the width off all round are the cores, and a part too slight to
+    have one counts by its middle. Those that are not one with the largest part of the base, because
+    they lie apart or only touch, are joined by the shortest bars from core to core that keep out of
+    the openings. What only a bar longer than `longest` reaches stays loose.
     """
     whole = weld([weld([base]), weld([letters])])
-    carrier = to_shapely(base, FLATNESS).buffer(-width / 2)
-    cores = polygons_of(to_shapely(whole, FLATNESS).buffer(-width / 2))
-    held = [core for core in cores if core.intersects(carrier)]
-    apart = [core for core in cores if not core.intersects(carrier)]
+    clear = to_shapely(openings, FLATNESS)
+    wood = to_shapely(whole, FLATNESS).difference(clear)
+    carrier = max(polygons_of(to_shapely(base, FLATNESS)), key=lambda part: part.area)
+    cores = [core for part in polygons_of(wood) for core in _cores(part, width)]
+    inner = carrier.difference(clear).buffer(-width / 2)
+    held = [core for core in cores if core.intersects(inner)]
+    apart = [core for core in cores if not core.intersects(inner)]
     bridges: list[Bridge] = []
-    while held and apart:
-        bridge, reached = _shortest(held, apart, width)
-        if bridge.length - width > longest:
-            break
+    asked = Asked(width, width, longest)
+    while found := _shortest(held, apart, asked, wood, clear):
+        bridge, reached = found
         bridges.append(bridge)
         apart.remove(reached)
         held.append(reached)
@@ -50,12 +58,40 @@ def held_on(base: Path, letters: Path, width: float, longest: float) -> Held:
     return Held(path, tuple(bridges), _loose(path, held))
 
 
-def _shortest(held: list[Polygon], apart: list[Polygon], width: float) -> tuple[Bridge, Polygon]:
-    here, there = min(
-        ((a, b) for a in held for b in apart), key=lambda pair: pair[0].distance(pair[1])
+def _cores(part: Polygon, width: float) -> list[BaseGeometry]:
+    if part.area < SPECK:
+        return []
+    return [*polygons_of(part.buffer(-width / 2))] or [core(part, width)]
+
+
+def _shortest(
+    held: list[BaseGeometry],
+    apart: list[BaseGeometry],
+    asked: Asked,
+    wood: BaseGeometry,
+    clear: BaseGeometry,
+) -> tuple[Bridge, BaseGeometry] | None:
+    """The shortest bridge from what is held to what is not, and what it reaches."""
+    far = {(i, j): a.distance(b) for i, a in enumerate(held) for j, b in enumerate(apart)}
+    near = sorted((d, *pair) for pair, d in far.items() if d - asked.width <= asked.longest)
+    for _, i, j in near:
+        for bridge in _between(held[i], apart[j], asked, wood):
+            if not to_shapely(bridge.bar()).intersection(clear).area:
+                return bridge, apart[j]
+    return None
+
+
+def _between(
+    here: BaseGeometry, there: BaseGeometry, asked: Asked, wood: BaseGeometry
+) -> Iterator[Bridge]:
+    """The shortest bridge, then others beside it."""
+    start, end = (
+        (round(point.x, DECIMALS), round(point.y, DECIMALS))
+        for point in nearest_points(here, there)
     )
-    start, end = nearest_points(here, there)
-    return Bridge((start.x, start.y), (end.x, end.y), width), there
+    if start != end:
+        yield Bridge(start, end, asked.width)
+    yield from (bridge for _, bridge in offered(here, there, wood, asked))
 
 
 def _loose(path: Path, held: list[BaseGeometry]) -> tuple[Path, ...]:

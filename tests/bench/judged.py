@@ -31,7 +31,7 @@ Outcome = str
 
 @lru_cache(maxsize=1)
 def shop() -> Shop:
-    return open_shop(None)
+    return open_shop()
 
 
 def order_of(design: str, name: str) -> Order:
