@@ -27,7 +27,13 @@ _JOINERS = "\u200c\u200d"
 
 def as_json(run: Run) -> str:
     """The rows as one JSON object: lengths in millimetres, paths absolute, infinite as null."""
-    return _dumps({"version": _VERSION, "rows": [_row(run, made) for made in run.rows]})
+    about_book = {
+        "flags": [_flag(flag) for flag in run.flags],
+        "results": str(run.results.resolve()) if run.results else None,
+    }
+    return _dumps(
+        {"version": _VERSION, **about_book, "rows": [_row(run, made) for made in run.rows]}
+    )
 
 
 def as_text(run: Run) -> str:
@@ -176,6 +182,11 @@ def _design(design: Template) -> dict[str, Any]:
         "hangers": design.hangers,
         "finishes": design.finishes,
         "symbols": design.symbols,
+        "sizes": dict(design.sizes),
+        "growth": [
+            {"axis": g.axis, "at": g.at, "most": g.most, "field": g.field} for g in design.growth
+        ],
+        "family": design.family,
     }
 
 
@@ -198,7 +209,17 @@ def _paragraph(design: Template) -> str:
     width, height = design.size
     lines = [f"{design.id}: {design.title}, {width:g} {_TIMES} {height:g} mm"]
     choices = ("finishes", design.finishes), ("hangers", design.hangers)
-    for choice, known in (*choices, ("symbols", design.symbols)):
+    sizes = tuple(f"{size} {_TIMES} {factor:g}" for size, factor in design.sizes)
+    grows = tuple(
+        f"{'wider' if g.axis == 'x' else 'taller'} by up to {g.most:g} mm for {g.field}"
+        for g in design.growth
+    )
+    for choice, known in (
+        *choices,
+        ("symbols", design.symbols),
+        ("sizes", sizes),
+        ("grows", grows),
+    ):
         if known:
             lines.append(f"    {choice}: {', '.join(known)}")
     return "\n".join([*lines, *(_slot_line(slot, design) for slot in design.slots)])
@@ -208,4 +229,6 @@ def _slot_line(slot: Slot, design: Template) -> str:
     needed = "needed" if slot.field in design.needed else "may be blank"
     caps = f"cap height {slot.cap_height.least:g} to {slot.cap_height.wanted:g} mm"
     lines = "1 line" if slot.lines == 1 else f"up to {slot.lines} lines"
-    return f"    {slot.field} on {slot.layer} ({needed}): {caps}, {lines}, {', '.join(slot.faces)}"
+    faces = ", ".join(slot.faces)
+    asked = f"; if asked {', '.join(slot.faces_asked)}" if slot.faces_asked else ""
+    return f"    {slot.field} on {slot.layer} ({needed}): {caps}, {lines}, {faces}{asked}"

@@ -103,6 +103,18 @@ def test_json_has_the_keys_that_programs_rely_on(
     out, err = capsys.readouterr()
     assert json.loads(out) == {
         "version": 1,
+        "flags": [
+            {
+                "id": "a-note",
+                "severity": "note",
+                "where": "orders.xlsx",
+                "measured": None,
+                "limit": None,
+                "text": "orders.xlsx: noted. Look.",
+                "remedy": "Look.",
+            }
+        ],
+        "results": None,
         "rows": [
             {
                 "order": "A-1",
