@@ -10,6 +10,7 @@ import subprocess
 import sys
 import time
 from pathlib import Path
+from xml.etree import ElementTree
 
 import pytest
 from books import write_book
@@ -21,6 +22,7 @@ from proofgen.records.archive import FILE, archive
 from proofgen.results.write_back import Target, write_back
 
 ROW = {"order": "T-1", "name": "Otto", "design": "boat", "year": 2027}
+NAMED = tuple(enumerate(("Ada", "Bo", "Cy", "Di")))
 CALL = "import sys; from proofgen.cli import main; sys.exit(main(sys.argv[1:]))"
 
 
@@ -38,8 +40,7 @@ def call(folder: Path, *arguments: str) -> subprocess.Popen[bytes]:
 
 
 def many(folder: Path) -> Path:
-    names = ("Ada", "Bo", "Cy", "Di")
-    rows = [{**ROW, "order": f"T-{i}", "name": name} for i, name in enumerate(names)]
+    rows = [{**ROW, "order": f"T-{i}", "name": name} for i, name in NAMED]
     return write_book(folder / "orders.xlsx", rows)
 
 
@@ -55,20 +56,45 @@ def whole(folder: Path, book: Path, original: bytes) -> None:
             image.load()
 
 
-def test_a_kill_while_proofs_are_made(tmp_path: Path) -> None:
-    book = many(tmp_path)
+def killed(folder: Path, book: Path, command: str, longest: float) -> None:
+    """Kill the command at moments spread over its run; PROOFGEN_KILLS asks for more of them."""
     original = book.read_bytes()
-    for turn in range(int(os.environ.get("PROOFGEN_KILLS", "4"))):
-        process = call(tmp_path, "proof", str(book))
-        time.sleep(0.8 + 0.9 * (turn % 4))
+    turns = int(os.environ.get("PROOFGEN_KILLS", "4"))
+    for turn in range(turns):
+        process = call(folder, command, str(book))
+        time.sleep(0.3 + (longest - 0.3) * turn / turns)
         process.send_signal(signal.SIGKILL)
         process.wait()
-        whole(tmp_path, book, original)
+        whole(folder, book, original)
+
+
+def test_a_kill_while_proofs_are_made(tmp_path: Path) -> None:
+    book = many(tmp_path)
+    killed(tmp_path, book, "proof", 4.0)
     run = pipeline.proof(book, pipeline.Options(jobs=1), quiet)
     assert len(run.pictures) == 4
     with archive(tmp_path) as kept:
         for made in run.rows:
             assert made.code in {p.code for p in kept.pictures(made.order.number)}
+
+
+def test_a_kill_while_production_files_are_made(tmp_path: Path) -> None:
+    """Whatever a killed run left, every SVG is whole, and the next run gives the same files."""
+    book = many(tmp_path)
+    codes = [made.code for made in pipeline.proof(book, pipeline.Options(jobs=1), quiet).rows]
+    rows = [{**ROW, "order": f"T-{i}", "name": n, "approved": codes[i]} for i, n in NAMED]
+    book = write_book(book, rows)
+    killed(tmp_path, book, "make", 1.6)
+    files = sorted((tmp_path / "production").rglob("*.svg"))
+    before = {file: file.read_bytes() for file in files}
+    for data in before.values():
+        ElementTree.fromstring(data)
+    run = pipeline.make(book, pipeline.Options(jobs=1), quiet, everything=False)
+    made = {path.resolve() for paths in run.production.values() for path in paths}
+    assert len(run.production) == 4
+    assert {f.resolve(): data for f, data in before.items()}.items() <= {
+        path: path.read_bytes() for path in made
+    }.items()
 
 
 def test_two_runs_at_once(tmp_path: Path) -> None:
