@@ -50,6 +50,7 @@ class Run:
     pictures: Mapping[int, Path] = field(default_factory=dict)
     production: Mapping[int, tuple[Path, ...]] = field(default_factory=dict)
     results: Path | None = None
+    contact: Path | None = None
     backup: Path | None = None
     not_written: str = ""
 
@@ -96,9 +97,29 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
             picture = picture_path(item.made, out)
             if item.made.artwork and picture.exists():
                 pictures[item.made.order.source.row] = picture
+    contact: Path | None = None
     if results:
         write_results(results, rows, pictures)
-    return _written_back(Run(tuple(rows), flags, pictures, results=results), book, options)
+        contact = _contact_sheet(book, rows, pictures, out, shop)
+    run = Run(tuple(rows), flags, pictures, results=results, contact=contact)
+    return _written_back(run, book, options)
+
+
+def _contact_sheet(
+    book: Path, rows: list[Made], pictures: Mapping[int, Path], out: Path, shop: Shop
+) -> Path:
+    """The page of all rows, beside their pictures."""
+    from proofgen.contact.cards import cards
+    from proofgen.contact.page import write_page
+    from proofgen.desk.messages import message
+
+    def worded(pieces: tuple[Made, ...]) -> str:
+        template = shop.templates.get(pieces[0].artwork.design if pieces[0].artwork else "")
+        return message(pieces, template.message if template else "proof", shop.workshop).text
+
+    path = out / "contact.html"
+    write_page(path, f"{shop.workshop.title}: {book.stem}", cards(rows, pictures, worded))
+    return path
 
 
 def _written_back(run: Run, book: Path, options: Options) -> Run:

@@ -157,6 +157,8 @@ def _written(run: Run) -> list[str]:
     lines = [f"{len(paths)} {kind} in {_folder(paths)}" for kind, paths in kinds if paths]
     if run.results:
         lines.append(f"results in {run.results}")
+    if run.contact:
+        lines.append(f"contact sheet in {run.contact}")
     if run.backup:
         lines.append(f"written into the book; before that it was copied to {run.backup}")
     return [*lines, run.not_written] if run.not_written else lines

@@ -31,6 +31,7 @@ ROOMS: dict[str, set[str]] = {
     "desk": {"flags", "workshop", "orders", "designs", "artwork", "records"},
     "proofs": {"geometry", "workshop", "faces", "orders", "designs", "lettering", "artwork"},
     "results": {"flags", "orders", "artwork"},
+    "contact": {"flags", "orders", "artwork", "results"},
     "starting": {"workshop", "orders", "designs"},
     "production": {"geometry", "workshop", "orders", "designs", "lettering", "artwork"},
 }

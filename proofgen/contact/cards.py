@@ -1,0 +1,67 @@
+"""What the contact sheet says of each row."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from proofgen.artwork.artwork import Made
+from proofgen.orders.order import ORDER
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """A row: `title` is its design's, `texts` are pairs of field and text, `flags` of severity,
+    sentence and what to do; `message` goes with the picture and is blank where there is none.
+    """
+
+    order: str
+    row: int
+    buyer: str
+    title: str
+    verdict: str
+    code: str
+    texts: tuple[tuple[str, str], ...]
+    flags: tuple[tuple[str, str, str], ...]
+    message: str
+    picture: Path | None
+
+
+def cards(
+    rows: Iterable[Made], pictures: Mapping[int, Path], message: Callable[[tuple[Made, ...]], str]
+) -> tuple[Card, ...]:
+    """A card a row, in their order; `message` words that of all pieces of one order."""
+    rows = tuple(rows)
+    sets: dict[str, list[Made]] = {}
+    for made in rows:
+        if made.artwork and made.verdict != "stop":
+            sets.setdefault(made.order.number, []).append(made)
+    worded = {number: message(tuple(pieces)) for number, pieces in sets.items()}
+    return tuple(
+        _card(
+            made,
+            pictures.get(made.order.source.row),
+            worded.get(made.order.number, "") if made.verdict != "stop" else "",
+        )
+        for made in rows
+    )
+
+
+def _card(made: Made, picture: Path | None, message: str) -> Card:
+    order = made.order
+    ranked = sorted(made.flags, key=lambda flag: -flag.kind.severity.rank)
+    return Card(
+        order=order.number,
+        row=order.source.row,
+        buyer=order.buyer,
+        title=made.artwork.title if made.artwork else order.design,
+        verdict=made.verdict,
+        code=made.code,
+        texts=tuple((field, text) for field, text in order.fields if field != ORDER and text),
+        flags=tuple(
+            (flag.kind.severity.value, f"{flag.where}: {flag.says}.", flag.to_do) for flag in ranked
+        ),
+        message=message,
+        picture=picture,
+    )

@@ -1,0 +1,172 @@
+"use strict";
+const rows = JSON.parse(document.getElementById("rows").textContent);
+const at = (id) => document.getElementById(id);
+const PAGE = 60;
+const VERDICTS = ["ready", "look", "stop"];
+let shown = rows;
+let drawn = 0;
+let open = 0;
+
+function made(tag, text, name) {
+  const element = document.createElement(tag);
+  if (text) element.textContent = text;
+  if (name) element.className = name;
+  return element;
+}
+
+function say(text) {
+  at("said").textContent = text;
+  clearTimeout(say.timer);
+  say.timer = setTimeout(() => { at("said").textContent = ""; }, 6000);
+}
+
+function button(text, act, label) {
+  const found = made("button", text);
+  found.type = "button";
+  if (label) found.setAttribute("aria-label", label);
+  found.addEventListener("click", act);
+  return found;
+}
+
+async function copyText(text) {
+  try {
+    await navigator.clipboard.writeText(text);
+  } catch {
+    const area = made("textarea", text);
+    document.body.append(area);
+    area.select();
+    const done = document.execCommand("copy");
+    area.remove();
+    if (!done) return say("The browser does not let this page copy.");
+  }
+  say("The message is copied.");
+}
+
+async function copyPicture(row) {
+  const image = new Image();
+  image.src = row.picture;
+  try {
+    await image.decode();
+    const canvas = made("canvas");
+    canvas.width = image.naturalWidth;
+    canvas.height = image.naturalHeight;
+    canvas.getContext("2d").drawImage(image, 0, 0);
+    const blob = await new Promise((done) => canvas.toBlob(done, "image/png"));
+    await navigator.clipboard.write([new ClipboardItem({ "image/png": blob })]);
+    say("The picture is copied.");
+  } catch {
+    window.open(row.picture, "_blank", "noopener");
+    say("The browser keeps files from being copied by a page. The picture opens by itself: copy or share it there.");
+  }
+}
+
+function picture(row, number) {
+  if (!row.small) return made("div", "no picture", "none");
+  const found = button("", () => enlarge(number), `Enlarge the picture of order ${row.order}, row ${row.row}`);
+  found.className = "picture";
+  const image = made("img");
+  image.alt = "";
+  image.width = 240;
+  image.height = 300;
+  image.src = `data:image/jpeg;base64,${row.small}`;
+  found.append(image);
+  return found;
+}
+
+function card(row, number) {
+  const box = made("article", "", row.verdict);
+  const facts = made("div");
+  facts.append(made("h2", row.order || "no order number"), made("span", row.verdict, "verdict"));
+  const list = made("dl");
+  const pairs = [...row.texts, ["design", row.title], ["buyer", row.buyer], ["code", row.code], ["row", String(row.row)]];
+  for (const [term, text] of pairs) if (text) list.append(made("dt", term), made("dd", text));
+  facts.append(list);
+  const top = made("div", "", "top");
+  top.append(picture(row, number), facts);
+  box.append(top);
+  if (row.flags.length) {
+    const flags = made("ul");
+    for (const [severity, sentence, remedy] of row.flags) {
+      const item = made("li");
+      item.append(made("strong", `${severity}: `), `${sentence} ${remedy}`);
+      flags.append(item);
+    }
+    box.append(flags);
+  }
+  const buttons = made("div", "", "buttons");
+  const named = `of order ${row.order}, row ${row.row}`;
+  if (row.message) buttons.append(button("Copy message", () => copyText(row.message), `Copy the message ${named}`));
+  if (row.picture) buttons.append(button("Copy picture", () => copyPicture(row), `Copy the picture ${named}`));
+  box.append(buttons);
+  return box;
+}
+
+function drawMore(count) {
+  const next = shown.slice(drawn, drawn + count);
+  at("cards").append(...next.map((row, i) => card(row, drawn + i)));
+  drawn += next.length;
+}
+
+function folded(text) {
+  return text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
+}
+
+function choose() {
+  const wanted = folded(at("wanted").value).split(/\s+/).filter(Boolean);
+  const design = at("design").value;
+  const verdicts = new Set([...document.querySelectorAll("#verdicts input:checked")].map((box) => box.value));
+  shown = rows.filter((row) => verdicts.has(row.verdict) && (!design || row.title === design)
+    && wanted.every((word) => row.searched.includes(word)));
+  at("cards").replaceChildren();
+  drawn = 0;
+  drawMore(PAGE);
+  at("count").textContent = `${shown.length} of ${rows.length} rows`;
+}
+
+function enlarge(number) {
+  open = number;
+  const row = shown[number];
+  const image = at("whole");
+  image.onerror = () => { image.onerror = null; image.src = `data:image/jpeg;base64,${row.small}`; };
+  image.src = row.picture;
+  image.alt = `Picture of order ${row.order}: ${row.texts.map(([, text]) => text).join(", ")}`;
+  at("about").textContent = `Order ${row.order}, row ${row.row}, ${row.verdict}. ${row.code}`;
+  if (!at("large").open) at("large").showModal();
+}
+
+function step(by) {
+  let next = open + by;
+  while (shown[next] && !shown[next].small) next += by;
+  if (shown[next]) enlarge(next);
+}
+
+for (const row of rows) {
+  const texts = row.texts.map(([, text]) => text);
+  row.searched = folded([row.order, row.buyer, row.code, row.title, ...texts].join(" "));
+}
+for (const title of [...new Set(rows.map((row) => row.title))].filter(Boolean).sort()) {
+  const option = made("option", title);
+  option.value = title;
+  at("design").append(option);
+}
+for (const verdict of VERDICTS) {
+  const label = made("label");
+  const box = made("input");
+  box.type = "checkbox";
+  box.value = verdict;
+  box.checked = true;
+  label.append(box, ` ${verdict} (${rows.filter((row) => row.verdict === verdict).length})`);
+  at("verdicts").append(label);
+}
+at("search").addEventListener("submit", (event) => event.preventDefault());
+at("search").addEventListener("input", choose);
+at("before").addEventListener("click", () => step(-1));
+at("after").addEventListener("click", () => step(1));
+at("shut").addEventListener("click", () => at("large").close());
+at("large").addEventListener("keydown", (event) => {
+  if (event.key === "ArrowLeft") step(-1);
+  if (event.key === "ArrowRight") step(1);
+});
+new IntersectionObserver((seen) => { if (seen[0].isIntersecting) drawMore(PAGE); }, { rootMargin: "800px" }).observe(at("more"));
+window.addEventListener("beforeprint", () => drawMore(shown.length));
+choose();
