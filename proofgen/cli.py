@@ -307,6 +307,40 @@ def check_design(
     return _STOPPED if stops(flags) else _DONE
 
 
+@_cli.command()
+@_with(
+    click.option("--name", metavar="NAME", help="On every design; without it, the advert."),
+    click.option("--year", metavar="YEAR", help="Else the edition's."),
+    click.option("--text", "texts", multiple=True, metavar="FIELD=TEXT", help="Further texts."),
+    click.option("--finish", help="Where a design has it; else each design's first."),
+    click.option(
+        "--out",
+        metavar="FILE",
+        type=click.Path(path_type=Path),
+        help="The picture; else choices.png or advert.png here.",
+    ),
+    _WORKSHOP,
+    _LOG,
+)
+def choices(
+    name: str | None,
+    year: str | None,
+    texts: tuple[str, ...],
+    finish: str | None,
+    out: Path | None,
+    workshop: Path | None,
+) -> int:
+    """Draw one name on every design of the catalogue, numbered and priced, for a first answer."""
+    from proofgen import pipeline
+    from proofgen.choices import as_text, choices as drawn
+
+    told = {"name": name, "year": year, "finish": finish}
+    known = {column: text for column, text in told.items() if text is not None}
+    found = drawn({**known, **_texts(texts)}, out, pipeline.Options(workshop=workshop))
+    click.echo(as_text(found))
+    return _DONE
+
+
 def _texts(texts: tuple[str, ...]) -> dict[str, str]:
     for text in texts:
         if not text.partition("=")[2]:

@@ -30,6 +30,7 @@ from proofgen.rows import (
     shop_of,
     wanted,
 )
+from proofgen.sets import write_sets
 from proofgen.shop import Shop, face_digests, open_bench, open_design, picture_record
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
@@ -51,6 +52,7 @@ class Run:
     production: Mapping[int, tuple[Path, ...]] = field(default_factory=dict)
     results: Path | None = None
     contact: Path | None = None
+    sets: tuple[Path, ...] = ()
     backup: Path | None = None
     not_written: str = ""
 
@@ -90,10 +92,13 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     shop = shop_for(book, options)
     rows: list[Made] = []
     pictures: dict[int, Path] = {}
+    drawn: list[int] = []
     with archive(book.resolve().parent) as records:
         done = judged(book, every, options, records, progress, out)
         for item in _recorded(done, records, shop, out):
             rows.append(item.made)
+            if item.done and item.done.picture:
+                drawn.append(item.made.order.source.row)
             picture = picture_path(item.made, out)
             if item.made.artwork and picture.exists():
                 pictures[item.made.order.source.row] = picture
@@ -101,7 +106,8 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     if results:
         write_results(results, rows, pictures)
         contact = _contact_sheet(book, rows, pictures, out, shop)
-    run = Run(tuple(rows), flags, pictures, results=results, contact=contact)
+    sets = write_sets(rows, drawn, out, shop.workshop)
+    run = Run(tuple(rows), flags, pictures, results=results, contact=contact, sets=sets)
     return _written_back(run, book, options)
 
 

@@ -30,6 +30,7 @@ def as_json(run: Run) -> str:
     about_book = {
         "flags": [_flag(flag) for flag in run.flags],
         "results": str(run.results.resolve()) if run.results else None,
+        "sets": [str(path.resolve()) for path in run.sets],
     }
     return _dumps(
         {"version": _VERSION, **about_book, "rows": [_row(run, made) for made in run.rows]}
@@ -153,7 +154,11 @@ def _count(rows: Sequence[Made]) -> str:
 
 def _written(run: Run) -> list[str]:
     made = [path for paths in run.production.values() for path in paths]
-    kinds = (("proof pictures", run.pictures.values()), ("production files", made))
+    kinds = (
+        ("proof pictures", run.pictures.values()),
+        ("pictures of whole orders", run.sets),
+        ("production files", made),
+    )
     lines = [f"{len(paths)} {kind} in {_folder(paths)}" for kind, paths in kinds if paths]
     if run.results:
         lines.append(f"results in {run.results}")

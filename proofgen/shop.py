@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.artwork.compose import compose, fit_slots
 from proofgen.artwork.settle import Piece, prepared, settled
+from proofgen.checks.contrast import low_contrast
 from proofgen.designs.design import Design, Template
 from proofgen.designs.read import design_folders, read_template
 from proofgen.designs.read_symbols import SYMBOLS
@@ -117,7 +118,10 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
         order, design, with_remedies(order, template, fitted, aid), shop.workshop, shop.bench, flags
     )
     shop.bench.cache.save()
-    return made
+    if made.artwork is None:
+        return made
+    faint = low_contrast(made.artwork, template.finishes, shop.workshop)
+    return replace(made, flags=(*made.flags, *faint))
 
 
 def _settled(

@@ -29,6 +29,20 @@ def test_it_counts_and_clears_its_line() -> None:
     assert parts[21] == ""
 
 
+def test_it_says_how_long_is_left_at_the_pace_so_far() -> None:
+    stream, seconds = Terminal(), iter([0.0, 1.0, 40.0, 300.0, 900.0])
+    show = progress_line(stream, lambda: next(seconds))
+    for done in (1, 100, 200, 1000):
+        show(done, 1000)
+    lines = [line.rstrip() for line in stream.getvalue().split("\r")]
+    assert lines[:4] == [
+        "1 of 1000 rows",
+        "100 of 1000 rows, about 6 min left",
+        "200 of 1000 rows, about 20 min left",
+        "",
+    ]
+
+
 def test_it_is_silent_for_few_rows_and_away_from_a_terminal() -> None:
     assert told(Terminal(), 20) == ""
     assert told(io.StringIO(), 500) == ""

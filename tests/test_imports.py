@@ -35,7 +35,18 @@ ROOMS: dict[str, set[str]] = {
     "starting": {"workshop", "orders", "designs"},
     "production": {"geometry", "workshop", "orders", "designs", "lettering", "artwork"},
 }
-JOINING = ["shop", "rows", "pipeline", "progress", "daybook", "report", "day_report", "cli"]
+JOINING = [
+    "shop",
+    "rows",
+    "sets",
+    "choices",
+    "pipeline",
+    "progress",
+    "daybook",
+    "report",
+    "day_report",
+    "cli",
+]
 
 # Where each library is spoken to, by file or by room; its objects stop there.
 ADAPTERS: dict[str, tuple[str, ...]] = {

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import base64
 import io
 import struct
 from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
+import png
 import pytest
+import resvg_py
 from numpy.typing import NDArray
 from PIL import Image
 from proof_pieces import lantern, plaque
@@ -17,15 +20,17 @@ from proofgen.artwork.artwork import Artwork, Made
 from proofgen.geometry.polygons import area
 from proofgen.proofs.engraving import engraved
 from proofgen.proofs.picture import proof_png
+from proofgen.proofs.shelf import shelved
 from proofgen.proofs.stage import SCENE, Stage, stage
 from proofgen.proofs.wood import grain
 from proofgen.workshop.read import load
+from proofgen.workshop.workshop import Workshop
 
 WORKSHOP = load(None)
 
 
-def drawn(made: Made) -> NDArray[np.float64]:
-    with Image.open(io.BytesIO(proof_png(made, WORKSHOP))) as image:
+def drawn(made: Made, workshop: Workshop = WORKSHOP) -> NDArray[np.float64]:
+    with Image.open(io.BytesIO(proof_png(made, workshop))) as image:
         return np.asarray(image.convert("RGB"), np.float64)
 
 
@@ -35,7 +40,7 @@ def piece(made: Made) -> Artwork:
 
 
 def place(made: Made) -> Stage:
-    return stage(piece(made), piece(made).hanger != "none")
+    return stage(piece(made).size, piece(made).hanger != "none")
 
 
 def without(made: Made, field: str) -> Made:
@@ -44,6 +49,17 @@ def without(made: Made, field: str) -> Made:
         for layer in piece(made).layers
     )
     return replace(made, artwork=replace(piece(made), layers=layers))
+
+
+def test_inches_and_watermark_are_as_the_workshop_says() -> None:
+    told = replace(WORKSHOP, proofs=replace(WORKSHOP.proofs, inches=True))
+    clear = replace(WORKSHOP, proofs=replace(WORKSHOP.proofs, watermark=False))
+    plain, inches, bare = (drawn(lantern(), shop) for shop in (WORKSHOP, told, clear))
+    assert np.array_equal(plain[:SCENE], inches[:SCENE])
+    assert not np.array_equal(plain[SCENE:], inches[SCENE:])
+    assert np.array_equal(plain[SCENE:], bare[SCENE:])
+    # The wall beside the piece is smooth without the word.
+    assert np.abs(np.diff(bare[200:900, 40])).max() < np.abs(np.diff(plain[200:900, 40])).max()
 
 
 def chunks(png: bytes) -> Iterator[tuple[str, bytes]]:
@@ -58,7 +74,7 @@ def test_the_file_is_small_and_says_only_order_and_code() -> None:
     png = proof_png(lantern(), WORKSHOP)
     found = [(kind, data) for kind, data in chunks(png) if kind != "IDAT"]
     assert len(png) < 500_000
-    assert [kind for kind, _ in found] == ["IHDR", "sRGB", "iTXt", "iTXt", "PLTE", "pHYs", "IEND"]
+    assert [kind for kind, _ in found] == ["IHDR", "sRGB", "PLTE", "pHYs", "iTXt", "iTXt", "IEND"]
     header, phys = dict(found)["IHDR"], dict(found)["pHYs"]
     assert struct.unpack(">IIBB", header[:10]) == (1080, 1350, 8, 3)
     assert struct.unpack(">IIB", phys) == (11811, 11811, 1)
@@ -71,6 +87,7 @@ def test_the_file_is_small_and_says_only_order_and_code() -> None:
 def test_the_same_piece_gives_the_same_bytes() -> None:
     first = proof_png(lantern(), WORKSHOP)
     grain.cache_clear()
+    shelved.cache_clear()
     assert proof_png(lantern(), WORKSHOP) == first
 
 
@@ -101,7 +118,7 @@ def test_shading_makes_no_stroke_look_thicker(made: Made) -> None:
     shown, bare = (drawn(m)[at.rows, at.columns] for m in (made, without(made, "name")))
     # Counted as engraved: what is nearer the middle tone of wide strokes than the wood.
     change = np.median(shown[mask > 0.999], axis=0) - bare
-    share = ((shown - bare) * change).sum(axis=2) / (change**2).sum(axis=2)
+    share = ((shown - bare) * change).sum(axis=2) / ((change**2).sum(axis=2) + 1e-9)
     assert ((share > 0.5) & (mask > 0)).sum() == pytest.approx(mask.sum(), rel=0.02)
 
 
@@ -142,3 +159,18 @@ def test_the_caption_never_leaves_the_strip(name: str) -> None:
     assert np.ptp(picture[:, :42], axis=(0, 1)).max() <= 2
     assert np.ptp(picture[:, -42:], axis=(0, 1)).max() <= 2
     assert np.ptp(picture[-4:], axis=(0, 1)).max() <= 2
+
+
+def test_two_other_readers_see_the_same_pixels() -> None:
+    data = proof_png(lantern(), WORKSHOP)
+    pillow = drawn(lantern())
+    width, height, rows, _ = png.Reader(bytes=data).asRGB8()
+    assert np.array_equal(np.vstack([list(row) for row in rows]).reshape(pillow.shape), pillow)
+    href = f"data:image/png;base64,{base64.b64encode(data).decode()}"
+    page = (
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}">'
+        f'<image width="{width}" height="{height}" image-rendering="optimizeSpeed" href="{href}"/>'
+        "</svg>"
+    )
+    with Image.open(io.BytesIO(bytes(resvg_py.svg_to_bytes(svg_string=page)))) as image:
+        assert np.array_equal(np.asarray(image.convert("RGB")), pillow)

@@ -89,6 +89,10 @@ def test_a_file_overrides_key_by_key(tmp_path: Path) -> None:
         ("[groups.cut-inside]\ncolour = '#7d5a8c'", ("groups, cut-", "'colour'", "its own")),
         ("edition_year = 31", ("'edition_year'", "1000")),
         ("narrowing.plain = 8.5", ("narrowing", "'plain'")),
+        ("proofs.watermark = 1", ("proofs", "'watermark'")),
+        ("catalogue.prices.boat = -1", ("catalogue, prices", "'boat'")),
+        ("[finishes.sea]\ntitle = 'sea'\nwhen = 'none'\nstain = '#204060'", ("finishes.sea",)),
+        ("[finishes.sea]\ntitle = 'sea'\nwhen = 'after'\nstain = 'blue'", ("'stain'", "'blue'")),
     ],
 )
 def test_a_mistake_is_one_sentence_naming_file_and_key(
@@ -122,20 +126,5 @@ def test_operation_colours_are_muted_and_told_apart() -> None:
     assert min(_distance(one, other) for one, other in combinations(colours, 2)) > 50
 
 
-def test_engraving_is_told_from_its_wood() -> None:
-    # WCAG 2.2, 1.4.11: what must be understood keeps 3:1 to what is beside it.
-    for finish in load(None).finishes:
-        middle = [_luminance(tone) for tone in finish.wood[1:3]]
-        wood, engraved = sum(middle) / 2, _luminance(finish.engraving)
-        assert (max(wood, engraved) + 0.05) / (min(wood, engraved) + 0.05) >= 3, finish.id
-
-
 def _distance(one: Colour, other: Colour) -> float:
     return math.dist(one, other)
-
-
-def _luminance(colour: Colour) -> float:
-    """Relative luminance (WCAG 2.2, its definition)."""
-    parts = [value / 255 for value in colour]
-    red, green, blue = (p / 12.92 if p <= 0.04045 else ((p + 0.055) / 1.055) ** 2.4 for p in parts)
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue

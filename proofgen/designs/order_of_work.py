@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from functools import lru_cache
 
 from proofgen.designs.design import Mark
 from proofgen.geometry.path import Contour, Path
@@ -35,6 +36,7 @@ def _is_cut(mark: Mark) -> bool:
     return mark.operation.startswith("cut-")
 
 
+@lru_cache(maxsize=8192)
 def _box_area(contour: Contour) -> float:
     box = Path((contour,)).bounds()
     return box.width * box.height

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
 from proofgen.designs.design import Mark, SymbolDrawing, SymbolSlot, Template
@@ -70,20 +72,24 @@ def _too_fine(
     drawing: SymbolDrawing, path: Path, made: str, limits: Limits, workshop: Workshop, where: str
 ) -> tuple[Flag, ...]:
     """Strokes and gaps as they come out: engraving grows by a dot, an opening by the kerf."""
-    from proofgen.geometry.strokes import narrowest_gap, thinnest_stroke
-
     least, apart, grows = limits_as_made(made, limits, workshop.machine)
-    box = path.bounds()
-    unit = max(box.width, box.height)
-    found = (
-        ("stroke", thinnest_stroke(path, unit) + grows, least),
-        ("gap", max(narrowest_gap(path, unit) - grows, 0.0), apart),
-    )
+    stroke, gap = _widths(path)
+    found = (("stroke", stroke + grows, least), ("gap", max(gap - grows, 0.0), apart))
     return tuple(
         Flag(kinds.SYMBOL_TOO_FINE, where, measured, limit, f"{part} of the {drawing.title}")
         for part, measured, limit in found
         if measured < limit
     )
+
+
+@lru_cache(maxsize=256)
+def _widths(path: Path) -> tuple[float, float]:
+    """Thinnest stroke and narrowest gap, mm; the same for every row with that symbol."""
+    from proofgen.geometry.strokes import narrowest_gap, thinnest_stroke
+
+    box = path.bounds()
+    unit = max(box.width, box.height)
+    return thinnest_stroke(path, unit), narrowest_gap(path, unit)
 
 
 def _falls_apart(drawing: SymbolDrawing, path: Path, made: str, where: str) -> tuple[Flag, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from proofgen.flags.flag import FlagKind, Severity
-from proofgen.flags.sources import PRACTICE
+from proofgen.flags.sources import PRACTICE, WCAG
 
 STROKE_TOO_THIN = FlagKind(
     id="stroke-too-thin",
@@ -138,4 +138,13 @@ COUNTERS_HELD = FlagKind(
     do="Check the proof.",
     why="the inside of an o drops out when the o is cut through",
     source="derived",
+)
+
+CONTRAST_LOW = FlagKind(
+    id="contrast-low",
+    severity=Severity.LOOK,
+    says="the engraving's contrast in {subject} is {measured} to 1; at least {limit} reads well",
+    do="Choose another finish, or a design whose letters are cut through or on a paler layer.",
+    why="engraving that is hardly lighter or darker than its wood is not read at arm's length",
+    source=WCAG,
 )

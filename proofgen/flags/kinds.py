@@ -73,6 +73,7 @@ from proofgen.flags.about_designs import (
 )
 from proofgen.flags.about_lettering import (
     BRIDGED as BRIDGED,
+    CONTRAST_LOW as CONTRAST_LOW,
     COUNTERS_HELD as COUNTERS_HELD,
     ENGRAVING_NEAR_CUT as ENGRAVING_NEAR_CUT,
     FACE_CHANGED as FACE_CHANGED,
@@ -147,6 +148,7 @@ KINDS: tuple[FlagKind, ...] = (
     NOTHING_TO_LETTER,
     LINES_TOO_MANY,
     FACE_UNKNOWN,
+    CONTRAST_LOW,
     ENGRAVING_NEAR_CUT,
     CHANGED_SINCE_APPROVAL,
     APPROVAL_MISTYPED,

@@ -2,4 +2,5 @@
 
 from __future__ import annotations
 
+WCAG = "WCAG 2.2, success criterion 1.4.11"
 PRACTICE = "common practice, no source"

@@ -43,10 +43,13 @@ class Contour:
 
     def flatten(self, tolerance: float) -> Points:
         """Points (n, 2) of a polyline within `tolerance`; a closed one ends at its start."""
-        segments = self.segments
-        if self.closed and segments and segments[-1][-1] != self.start:
-            segments = (*segments, (self.start,))
-        return _flat(self.start, segments, tolerance)
+        return _flat((self,), tolerance)[0]
+
+    def drawn(self) -> tuple[Segment, ...]:
+        """The segments, with the line that closes them where one is needed."""
+        if self.closed and self.segments and self.segments[-1][-1] != self.start:
+            return (*self.segments, (self.start,))
+        return self.segments
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +67,7 @@ class Path:
 
     def flatten(self, tolerance: float) -> tuple[Points, ...]:
         """One polyline (n, 2) a contour, within `tolerance` of the curves."""
-        return tuple(contour.flatten(tolerance) for contour in self.contours)
+        return _flat(self.contours, tolerance)
 
     def bounds(self) -> Rect:
         """The tight box round the drawn outline; ValueError for an empty path."""
@@ -99,12 +102,18 @@ def circle(centre: Point, radius: float) -> Path:
     return Path((Contour((x + r, y), segments),))
 
 
-def _flat(start: Point, segments: tuple[Segment, ...], tolerance: float) -> Points:
-    """The start and points on the segments, at uniform steps.
+def _flat(contours: tuple[Contour, ...], tolerance: float) -> tuple[Points, ...]:
+    """Of each contour its start and points on its segments, at uniform steps.
 
     Curves of one degree are computed together: calling numpy for each costs more than the points.
     """
-    starts = (start, *(segment[-1] for segment in segments))
+    runs = [contour.drawn() for contour in contours]
+    segments = list(chain.from_iterable(runs))
+    starts: list[Point] = []
+    for contour, run in zip(contours, runs, strict=True):
+        starts += (contour.start, *(segment[-1] for segment in run[:-1])) if run else ()
+    lengths = np.array([len(run) for run in runs], dtype=int)
+    number = np.repeat(np.arange(len(runs)), lengths)
     steps = np.ones(len(segments), dtype=int)
     groups = []
     for degree in {len(segment) for segment in segments}:
@@ -112,15 +121,17 @@ def _flat(start: Point, segments: tuple[Segment, ...], tolerance: float) -> Poin
         control = np.array([(starts[i], *segments[i]) for i in own])
         steps[own] = _steps(control, tolerance)
         groups.append((np.array(own), control))
-    first = np.cumsum(steps) - steps
-    points = np.empty((1 + int(steps.sum()), 2))
-    points[0] = start
+    # Each contour has one point more than steps, its start.
+    first = np.cumsum(steps) - steps + number
+    sizes = 1 + np.bincount(number, steps, len(runs)).astype(int)
+    points = np.empty((int(sizes.sum()), 2))
+    points[np.cumsum(sizes) - sizes] = [contour.start for contour in contours] or np.empty((0, 2))
     for at, control in groups:
         count = steps[at]
         each = np.repeat(np.arange(len(at)), count)
         step = 1 + np.arange(len(each)) - np.repeat(np.cumsum(count) - count, count)
         points[first[at][each] + step] = _at(control[each], (step / count[each])[:, None])
-    return points
+    return tuple(np.split(points, np.cumsum(sizes)[:-1])) if contours else ()
 
 
 def _steps(control: Points, tolerance: float) -> NDArray[np.int64]:

@@ -5,6 +5,8 @@ shapely geometries are for the files of this room; other rooms call the measures
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 import shapely
 from numpy.typing import NDArray
@@ -80,6 +82,7 @@ def room_round(inner: Path, outline: Path, openings: Path, tolerance: float = TO
     return float(hole.distance(body.boundary)) if body.covers(hole) else 0.0
 
 
+@lru_cache(maxsize=64)
 def _drawn(path: Path, tolerance: float) -> BaseGeometry:
     lines = [LineString(c.flatten(tolerance)) for c in path.contours if not c.closed and c.segments]
     return shapely.GeometryCollection([to_shapely(path, tolerance), *lines])

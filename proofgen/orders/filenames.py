@@ -22,6 +22,12 @@ def stem(order: Order) -> str:
     return f"{name}-{suffix}"
 
 
+def set_stem(order: Order) -> str:
+    """That of the picture of a whole order, such as "order-1042-set"."""
+    number = _cut(_safe(order.number), _LONGEST_NUMBER)
+    return f"order-{number}-set"
+
+
 def _safe(text: str) -> str:
     """Letters and digits, accents dropped, all else as single "-"; other scripts stay."""
     plain = unicodedata2.normalize("NFKD", text)

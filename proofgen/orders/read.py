@@ -15,7 +15,7 @@ from proofgen.orders.columns import Header
 from proofgen.orders.order import Line, Order, Source
 from proofgen.orders.package import look
 from proofgen.orders.request import not_in_request
-from proofgen.orders.sheet import Cell, Row, Sheet, column_letters
+from proofgen.orders.sheet import Cell, Holds, Row, Sheet, column_letters
 from proofgen.orders.spelling import doubts
 from proofgen.orders.typography import typographic
 from proofgen.workshop.workshop import Workshop
@@ -23,6 +23,7 @@ from proofgen.workshop.workshop import Workshop
 Rule = Callable[[Cell, str], tuple[str, tuple[Flag, ...]]]
 
 _BLANK = Cell("")
+KNOWN = (*columns.FIELDS, *columns.OPTIONS, *columns.OTHERS)
 
 
 def read_book(
@@ -46,6 +47,14 @@ def read_book(
         _lines(path.name, sheet, header, extra_fields, workshop, hidden, skip_hidden)
     )
     return lines, (*sheet.flags, *_hidden(path.name, sheet, hidden, skip_hidden))
+
+
+def typed(texts: Mapping[str, str], workshop: Workshop) -> Line:
+    """A line from texts by column, without a book; every rule of a row holds for them."""
+    header = Header(1, {column: number for number, column in enumerate(texts, 1)}, len(texts))
+    row = Row(1, {header.columns[c]: Cell("", Holds.TEXT, text) for c, text in texts.items()})
+    extra = [each for each in texts if each not in (*columns.NEEDED, *KNOWN)]
+    return _line(Source("", "", 1), row, header, extra, workshop, {})
 
 
 def _lines(

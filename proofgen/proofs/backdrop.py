@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+
 import numpy as np
 
-from proofgen.proofs.paint import cover
+from proofgen.proofs.paint import Coat, tinted
 from proofgen.proofs.raster import Floats
 from proofgen.proofs.soft import blurred, shifted
-from proofgen.proofs.stage import SCENE, WIDTH
 from proofgen.workshop.workshop import Colour
 
 ABOVE = (240, 237, 232)
@@ -19,15 +20,15 @@ SHADOWS: tuple[tuple[float, int, int, Colour, float], ...] = (
 )
 
 
-def backdrop() -> Floats:
-    """The bare wall, (SCENE, WIDTH, 3)."""
-    down = np.linspace(0, 1, SCENE, dtype=np.float32)[:, None, None]
-    across = np.linspace(-1, 1, WIDTH, dtype=np.float32)[None, :, None]
-    wall = np.asarray(ABOVE, np.float32) * (1 - down) + np.asarray(BELOW, np.float32) * down
-    return np.asarray(wall * (1 - 0.035 * across**2), np.float32)
+def backdrop(shape: tuple[int, int]) -> Floats:
+    """The bare wall, (3, height, width)."""
+    height, width = shape
+    down = np.linspace(0, 1, height, dtype=np.float32)[:, None]
+    across = np.linspace(-1, 1, width, dtype=np.float32)[None, :]
+    return (tinted(ABOVE, 1 - down) + tinted(BELOW, down)) * (1 - 0.035 * across**2)
 
 
-def cast(canvas: Floats, silhouette: Floats) -> None:
+def cast(silhouette: Floats) -> Iterator[Coat]:
     """The shadow of what hangs before the wall."""
     for blur, right, down, colour, strength in SHADOWS:
-        cover(canvas, colour, blurred(shifted(silhouette, right, down), blur) * strength)
+        yield Coat(colour, blurred(shifted(silhouette, right, down), blur) * strength)

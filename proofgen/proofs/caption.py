@@ -9,8 +9,8 @@ import numpy as np
 
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.orders.order import ORDER
-from proofgen.proofs.paint import cover
-from proofgen.proofs.raster import Floats, polygon_coverage
+from proofgen.proofs.palette import Indices, whole
+from proofgen.proofs.raster import patch
 from proofgen.proofs.spelled import spelled
 from proofgen.proofs.stage import STRIP, WIDTH
 from proofgen.proofs.type import BOLD, REGULAR, Words, words
@@ -18,11 +18,14 @@ from proofgen.workshop.workshop import Colour
 
 PAPER, RULE = (250, 248, 245), (203, 188, 174)
 INK, QUIET, RED = (52, 46, 42), (112, 102, 94), (146, 40, 48)
+INKS = (INK, QUIET, RED)
+SHADES = 12  # of each ink, from bare paper to full
 SIDE = 44  # free at either side, px
 HEAD, NAME, NAMES, DETAIL, FOOT = 34.0, 47.0, 37.0, 31.0, 28.0
 WIDE = WIDTH - 2 * SIDE
 LEAST_LEADING = 1.22  # of the size
 GAP = 22.0  # between the parts of a row
+INCH = 25.4  # mm
 NOTE = "grain and tone vary from piece to piece"
 
 
@@ -31,7 +34,7 @@ class Part:
     """Words of one colour."""
 
     words: Words
-    colour: Colour
+    ink: Colour
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,36 +46,46 @@ class Row:
     right: tuple[Part, ...] = ()
 
 
-def caption(made: Made, artwork: Artwork) -> Floats:
-    """The strip as a canvas (STRIP, WIDTH, 3)."""
-    canvas = np.empty((STRIP, WIDTH, 3), np.float32)
-    canvas[:] = PAPER
-    canvas[:3] = RULE
-    rows = (_head(made), *_name(artwork), *_details(artwork), _foot(artwork))
+def inks() -> Indices:
+    """The colours of the strip (n, 3): shades of each ink on the paper, then the rule's."""
+    share = np.linspace(0, 1, SHADES)[:, None]
+    shades = [np.array(PAPER) * (1 - share) + np.array(ink) * share for ink in INKS]
+    return whole(np.concatenate([*shades, [RULE]]))
+
+
+def caption(made: Made, artwork: Artwork, inches: bool) -> Indices:
+    """The strip (STRIP, WIDTH) as indices into `inks`."""
+    rows = (_head(made), *_name(artwork), *_details(artwork), _foot(artwork, inches))
     sizes = sum(row.size for row in rows)
     shrink = min(1.0, (STRIP - 8) / (LEAST_LEADING * sizes))
     free = STRIP - 8 - sizes * shrink
     between = min(free / len(rows), 22.0)
     baseline = (free - between * len(rows)) / 2 + between / 2
+    strip = np.zeros((STRIP, WIDTH), np.uint8)
+    strip[:3] = SHADES * len(INKS)
     for row in rows:
         baseline += row.size * shrink
-        _draw(canvas, row, baseline, shrink)
+        _draw(strip, row, baseline, shrink)
         baseline += between
-    return canvas
+    return strip
 
 
-def _draw(canvas: Floats, row: Row, baseline: float, shrink: float) -> None:
+def _draw(strip: Indices, row: Row, baseline: float, shrink: float) -> None:
     """Both sides on one line; what is too wide for the strip is made smaller as a whole."""
     right = _width(row.right) * shrink
     widest = WIDE - (GAP + right if row.right else 0)
-    _place(canvas, row.left, SIDE, baseline, min(shrink, widest / max(_width(row.left), 1.0)))
-    _place(canvas, row.right, WIDTH - SIDE - right, baseline, shrink)
+    small = min(shrink, widest / max(_width(row.left), 1.0))
+    _place(strip, row.left, (SIDE, baseline), small)
+    _place(strip, row.right, (WIDTH - SIDE - right, baseline), shrink)
 
 
-def _place(canvas: Floats, parts: Iterable[Part], x: float, baseline: float, shrink: float) -> None:
+def _place(strip: Indices, parts: Iterable[Part], at: tuple[float, float], shrink: float) -> None:
+    x, y = at
     for part in parts:
-        placed = [polygon * shrink + (x, baseline) for polygon in part.words.polygons]
-        cover(canvas, part.colour, polygon_coverage(placed, (STRIP, WIDTH)))
+        placed = (polygon * shrink + (x, y) for polygon in part.words.polygons)
+        box, amount = patch(placed, strip.shape)
+        shade = np.rint(amount * (SHADES - 1)).astype(np.uint8)
+        np.copyto(strip[box], shade + np.uint8(SHADES * INKS.index(part.ink)), where=shade > 0)
         x += (part.words.width + GAP) * shrink
 
 
@@ -135,14 +148,21 @@ def _values(lines: tuple[str, ...]) -> list[Part]:
     return [Part(words(half, DETAIL, BOLD), INK) for half in halves]
 
 
-def _foot(artwork: Artwork) -> Row:
-    width, height = artwork.size
-    size = f"{width:.0f} \u00d7 {height:.0f} mm"
+def _foot(artwork: Artwork, inches: bool) -> Row:
     return Row(
         FOOT,
-        (Part(words(size, FOOT, REGULAR), QUIET),),
+        (Part(words(measures(artwork.size, inches), FOOT, REGULAR), QUIET),),
         (Part(words(NOTE, FOOT, REGULAR), QUIET),),
     )
+
+
+def measures(size: tuple[float, float], inches: bool) -> str:
+    """Width and height as a person reads them, from millimetres."""
+    width, height = size
+    said = f"{width:.0f} \u00d7 {height:.0f} mm"
+    if inches:
+        said += f" ({width / INCH:.1f} \u00d7 {height / INCH:.1f} in)"
+    return said
 
 
 def _halves(text: str) -> tuple[str, ...]:

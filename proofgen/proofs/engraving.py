@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from proofgen.designs.design import Mark
 from proofgen.geometry.path import Path, join
 from proofgen.geometry.stroked import stroked
-from proofgen.proofs.paint import cover, multiply
-from proofgen.proofs.raster import FLATNESS, Floats, coverage
+from proofgen.geometry.weld import weld
+from proofgen.proofs.paint import Coat, tinted
+from proofgen.proofs.palette import Mask
+from proofgen.proofs.raster import FLATNESS, Floats, coverage, polygon_coverage
 from proofgen.proofs.soft import blurred, shifted
 from proofgen.proofs.stage import Stage
-from proofgen.workshop.workshop import Colour
+from proofgen.workshop.workshop import Finish
 
 LINE = 0.3  # mm, what a single pass of the beam shows as on wood; from memory
 HALO = (206, 160, 110)
@@ -21,53 +25,91 @@ EDGE = (120, 88, 66)
 GLINT = (255, 246, 228)
 # Bare wood under a dark stain: full shading would eat up the pale strokes.
 PALE_RELIEF = 0.35
+UNSEEN = 1 / 512  # of a pixel
+REACH = 14  # px round a mark that its halo and shadow touch
+LUMA = (0.299, 0.587, 0.114)  # ITU-R BT.601
 
 
-def engrave(
-    canvas: Floats,
-    marks: Iterable[Mark],
-    body: Floats,
-    tone: Floats,
-    wood: Colour,
-    colour: Colour,
-    stage: Stage,
-) -> None:
-    """Draw the engraved marks on the window `canvas`, within the layer's `body`.
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What is engraved in a window: the layer's `body`, its grain's `tone`, its finish."""
 
-    `wood` is the middle tone of the face and `colour` that of the floor, lit along the grain.
+    body: Floats
+    tone: Floats
+    finish: Finish
+
+
+@dataclass(frozen=True, slots=True)
+class Relief:
+    """How much of each pixel is scorched round the engraving, glints, is engraved, lies in the
+    shade of a near edge, and in that of the edge towards the light.
     """
-    mask = engraved(marks, stage)
-    if not mask.any():
-        return
+
+    halo: Floats
+    glint: Floats
+    mask: Floats
+    edge: Floats
+    shade: Floats
+
+    @property
+    def touched(self) -> Mask:
+        """The pixels that change."""
+        return np.asarray((self.halo > 0) | (self.glint > 0) | (self.mask > 0))
+
+    def at(self, where: Mask) -> Relief:
+        """The same for some pixels only, side by side."""
+        parts = (self.halo, self.glint, self.mask, self.edge, self.shade)
+        return Relief(*(part[where][None] for part in parts))
+
+
+def relief(mask: Floats, body: Floats) -> Relief:
+    """The relief of an engraved mask, within the body of its layer."""
     mask = mask * body
-    relief = 1.0 if _luma(colour) < _luma(wood) else PALE_RELIEF
-    multiply(canvas, HALO, blurred(mask, 4) * body * (1 - mask) * 0.25)
-    glint = np.clip(shifted(mask, 1, 1) - mask, 0, 1) * body
-    cover(canvas, GLINT, glint * 0.34 * relief)
-    floor = np.asarray(colour, np.float32) * (0.84 + 0.30 * tone[..., None])
+    halo = blurred(mask, 4) * body * (1 - mask) * 0.25
     within = mask * (1 - blurred(mask, 2.2))
-    multiply(floor, EDGE, np.clip(within * 0.9, 0, 1) * relief)
-    multiply(floor, EDGE, np.clip(mask - shifted(blurred(mask, 1.4), 2, 3), 0, 1) * 0.75 * relief)
-    cover(canvas, floor, mask)
+    return Relief(
+        np.where(halo > UNSEEN, halo, 0),
+        np.clip(shifted(mask, 1, 1) - mask, 0, 1) * body,
+        mask,
+        np.clip(within * 0.9, 0, 1),
+        np.clip(mask - shifted(blurred(mask, 1.4), 2, 3), 0, 1),
+    )
+
+
+def engrave(cut: Relief, tone: Floats, finish: Finish) -> Iterator[Coat]:
+    """The coats of a relief in wood of that grain and finish."""
+    colour = finish.engraving
+    deep = 1.0 if _luma(colour) < _luma(finish.wood[2]) else PALE_RELIEF
+    yield Coat(HALO, cut.halo, glass=True)
+    yield Coat(GLINT, cut.glint * np.float32(0.34 * deep))
+    floor = tinted(colour, 0.84 + 0.30 * tone)
+    Coat(EDGE, cut.edge * np.float32(deep), glass=True).lay(floor)
+    Coat(EDGE, cut.shade * np.float32(0.75 * deep), glass=True).lay(floor)
+    yield Coat(floor, cut.mask)
 
 
 def engraved(marks: Iterable[Mark], stage: Stage) -> Floats:
     """The mask of all engraving in the window: areas as they are, lines as wide as they show."""
+    marks = tuple(marks)
     found = np.zeros(stage.shape, np.float32)
-    for path in _outlines(tuple(marks)):
-        if path:
-            np.maximum(found, coverage(path.moved(stage.inward), stage.shape), out=found)
+    for mark in marks:
+        if mark.operation == "engrave-area":
+            area = coverage(mark.path.moved(stage.inward), stage.shape)
+            np.maximum(found, area, out=found)
+    lines = join(mark.path for mark in marks if mark.operation == "engrave-line")
+    if lines:
+        drawn = _pen(lines).moved(stage.inward)
+        area = polygon_coverage(drawn.flatten(FLATNESS), stage.shape)
+        np.maximum(found, area, out=found)
     return found
 
 
-def _outlines(marks: tuple[Mark, ...]) -> Iterable[Path]:
-    yield from (mark.path for mark in marks if mark.operation == "engrave-area")
-    lines = join(mark.path for mark in marks if mark.operation == "engrave-line")
-    if lines:
-        yield stroked(lines, LINE, FLATNESS)
+@lru_cache(maxsize=32)
+def _pen(lines: Path) -> Path:
+    """What the beam marks along the lines, mm; welded."""
+    return weld([stroked(lines, LINE, FLATNESS)])
 
 
-def _luma(colour: Colour) -> float:
-    """How light it looks, by the weights of ITU-R BT.601."""
-    red, green, blue = colour
-    return 0.299 * red + 0.587 * green + 0.114 * blue
+def _luma(colour: Iterable[float]) -> float:
+    """How light it looks."""
+    return sum(share * part for share, part in zip(LUMA, colour, strict=True))

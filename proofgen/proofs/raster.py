@@ -16,10 +16,11 @@ from proofgen.geometry.path import Path, Points
 from proofgen.geometry.weld import weld
 
 Floats = NDArray[np.float32]
+Box = tuple[slice, slice]  # rows and columns
 
 # A chord of a flattened outline leaves the curve by at most this, in pixels; ten times as much
 # takes nearly a hundredth off the area of small lettering.
-FLATNESS = 0.002
+FLATNESS = 0.004
 
 
 def coverage(path: Path, shape: tuple[int, int]) -> Floats:
@@ -36,20 +37,26 @@ def polygon_coverage(polygons: Iterable[Points], shape: tuple[int, int]) -> Floa
 
     Where polygons overlap inside one pixel its share may come out too great, never above 1.
     """
-    height, width = shape
     found = np.zeros(shape, np.float32)
-    edges = [np.hstack([p[:-1], p[1:]]) for p in polygons if len(p) > 1]
+    box, part = patch(polygons, shape)
+    found[box] = part
+    return found
+
+
+def patch(polygons: Iterable[Points], shape: tuple[int, int]) -> tuple[Box, Floats]:
+    """The rows and columns that the polygons touch, and the share of each pixel in them."""
+    height, width = shape
+    edges = [np.concatenate([p[:-1], p[1:]], axis=1) for p in polygons if len(p) > 1]
     if not edges:
-        return found
+        return (slice(0, 0), slice(0, 0)), np.zeros((0, 0), np.float32)
     edge = np.concatenate(edges)
     left, top = np.floor(np.minimum(edge[:, :2], edge[:, 2:]).min(axis=0)).astype(int)
     right, bottom = np.ceil(np.maximum(edge[:, :2], edge[:, 2:]).max(axis=0)).astype(int) + 1
-    left, top = max(left, 0), max(top, 0)
-    right, bottom = min(right, width), min(bottom, height)
-    if left < right and top < bottom:
-        moved = edge - np.array([left, top, left, top])
-        found[top:bottom, left:right] = _accumulated(moved, bottom - top, right - left)
-    return found
+    left, top = min(max(left, 0), width), min(max(top, 0), height)
+    right, bottom = max(min(right, width), left), max(min(bottom, height), top)
+    moved = edge - np.array([left, top, left, top])
+    box = slice(top, bottom), slice(left, right)
+    return box, _accumulated(moved, bottom - top, right - left)
 
 
 def _accumulated(edge: Points, height: int, width: int) -> Floats:
@@ -79,7 +86,7 @@ def _cut_at_pixels(edge: Points) -> Points:
         numbers.append(number)
         places.append(place)
     number, place = np.concatenate(numbers), np.concatenate(places)
-    order = np.lexsort((place, number))
+    order = np.argsort(2 * number + place)
     number, place = number[order], place[order, None]
     along = edge[number, :2] * (1 - place) + edge[number, 2:] * place
     whole = number[:-1] == number[1:]

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
-from proofgen.artwork.artwork import Artwork
 from proofgen.geometry.path import Path
 from proofgen.geometry.rect import Rect
-from proofgen.proofs.paint import cover, multiply
+from proofgen.proofs.paint import Coat, tinted
 from proofgen.proofs.raster import Floats, coverage
+from proofgen.proofs.scene import Scene
 from proofgen.proofs.soft import blurred, shifted
-from proofgen.proofs.stage import SCENE, WIDTH, Stage
-from proofgen.workshop.workshop import Hanger, Workshop
+from proofgen.proofs.stage import Stage
+from proofgen.workshop.workshop import Hanger
 
 HOLE_FIELD = "hanger"
 SPREAD = 0.32  # px to the side for each px upwards, far from the hole
@@ -30,44 +31,42 @@ class Ribbon:
     path: Path
     hole: Rect
     width: float
+    canvas: tuple[int, int]
 
 
-def ribbon(artwork: Artwork, stage: Stage, workshop: Workshop) -> Ribbon | None:
+def ribbon(scene: Scene, stage: Stage) -> Ribbon | None:
     """The ribbon of the piece, None where it has no hanger or no hole for one."""
-    holes = [m.path for layer in artwork.layers for m in layer.marks if m.field == HOLE_FIELD]
-    if artwork.hanger == "none" or not holes:
+    holes = [m.path for layer in scene.layers for m in layer.marks if m.field == HOLE_FIELD]
+    if scene.hanger is None or not holes:
         return None
-    hanger = workshop.hanger(artwork.hanger)
     into = stage.inward.then(type(stage.inward).shift(stage.left, stage.top))
     path = holes[-1].moved(into)
-    return Ribbon(hanger, path, path.bounds(), hanger.width * stage.scale)
+    return Ribbon(scene.hanger, path, path.bounds(), scene.hanger.width * stage.scale, stage.canvas)
 
 
-def rear_strand(canvas: Floats, found: Ribbon) -> Floats:
-    """The strand that leaves the hole behind the piece, drawn before the piece; its mask."""
+def rear_strand(found: Ribbon) -> Coat:
+    """The strand that leaves the hole behind the piece, drawn before the piece."""
     mask, u = _strand(found, 1.0)
-    cover(canvas, _cloth(found, u) * 0.80, mask)
-    return mask
+    return Coat(_cloth(found, u) * 0.80, mask)
 
 
-def front_strand(canvas: Floats, found: Ribbon, silhouette: Floats) -> Floats:
-    """The strand over the piece, dark where it goes into the hole, and its shadow; its mask."""
+def front_strand(found: Ribbon, silhouette: Floats) -> Iterator[Coat]:
+    """The strand over the piece, dark where it goes into the hole, after its shadow."""
     mask, u = _strand(found, -1.0)
-    down = _rows()
+    down = _rows(found)
     middle = found.hole.centre[1]
     radius = found.hole.height / 2
-    inside = coverage(found.path, (SCENE, WIDTH))
+    inside = coverage(found.path, found.canvas)
     mask = np.where(down < middle, mask, mask * inside)
     for blur, right, below, strength in ((2.0, 3, 4, 0.40), (6.0, 6, 10, 0.30)):
         shadow = blurred(shifted(mask, right, below), blur) * silhouette * (1 - inside)
-        multiply(canvas, SHADE, shadow * strength)
+        yield Coat(SHADE, shadow * strength, glass=True)
     depth = np.clip((down - (middle - 0.7 * radius)) / (1.7 * radius), 0, 1)
-    cover(canvas, _cloth(found, u) * (1 - 0.78 * depth[..., None]), mask)
-    return mask
+    yield Coat(_cloth(found, u) * (1 - 0.78 * depth), np.asarray(mask, np.float32))
 
 
-def _rows() -> Floats:
-    return np.arange(SCENE, dtype=np.float32)[:, None] + 0.5
+def _rows(found: Ribbon) -> Floats:
+    return np.arange(found.canvas[0], dtype=np.float32)[:, None] + 0.5
 
 
 def _strand(found: Ribbon, side: float) -> tuple[Floats, Floats]:
@@ -75,13 +74,13 @@ def _strand(found: Ribbon, side: float) -> tuple[Floats, Floats]:
     x, y = found.hole.centre
     radius = found.hole.height / 2
     foot = y + 0.62 * radius
-    up = np.maximum(foot - _rows(), 0)
+    up = np.maximum(foot - _rows(found), 0)
     reach = 2.2 * radius
     middle = x + side * SPREAD * (up - reach * (1 - np.exp(-up / reach)))
     least = min(found.width, GATHERED * found.hole.height) / 2
     full = min(found.width, 1.25 * found.hole.height) / 2
     half = least + (full - least) * (1 - np.exp(-np.maximum(up - radius, 0) / (6 * radius)))
-    off = np.arange(WIDTH, dtype=np.float32)[None, :] + 0.5 - middle
+    off = np.arange(found.canvas[1], dtype=np.float32)[None, :] + 0.5 - middle
     # The foot is round.
     narrow = np.sqrt(np.clip(1 - (1 - np.minimum(up / (0.8 * half), 1)) ** 2, 0, 1))
     mask = np.clip(half * narrow - np.abs(off) + 0.5, 0, 1) * (up > 0)
@@ -92,9 +91,8 @@ def _cloth(found: Ribbon, u: Floats) -> Floats:
     """The colour across the strand: lit a little left of its middle, dark at its sides."""
     tone = 0.70 + 0.52 * np.exp(-(((u + 0.28) / 0.62) ** 2))
     if found.hanger.width < TWISTED:
-        turn = (_rows() + u * found.width * 0.45) / (found.width * 0.85)
+        turn = (_rows(found) + u * found.width * 0.45) / (found.width * 0.85)
         tone = tone * (0.84 + 0.22 * np.abs(np.sin(np.pi * turn)))
     else:
         tone = tone * (1 + 0.025 * np.cos(u * 34))
-    colour = np.asarray(found.hanger.colour, np.float32)
-    return np.asarray(np.clip(colour * tone[..., None], 0, 255))
+    return np.clip(tinted(found.hanger.colour, tone), 0, 255)

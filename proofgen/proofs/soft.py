@@ -12,7 +12,7 @@ WIDE = 8.0  # px
 
 def blurred(mask: Floats, radius: float) -> Floats:
     """A Gaussian blur; `radius` is the standard deviation in pixels."""
-    image = Image.fromarray(np.rint(mask * 255).astype(np.uint8))
+    image = Image.fromarray((mask * np.float32(255) + np.float32(0.5)).astype(np.uint8))
     if radius < WIDE:
         soft = image.filter(ImageFilter.GaussianBlur(radius))
     else:
@@ -21,7 +21,7 @@ def blurred(mask: Floats, radius: float) -> Floats:
         soft = small.resize(
             image.size, Image.Resampling.BICUBIC, (0, 0, image.width / 4, image.height / 4)
         )
-    return np.asarray(soft, np.float32) / np.float32(255)
+    return np.asarray(soft, np.float32) * np.float32(1 / 255)
 
 
 def shifted(mask: Floats, right: int, down: int) -> Floats:

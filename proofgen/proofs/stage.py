@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from proofgen.artwork.artwork import Artwork
 from proofgen.geometry.affine import Affine
 
 WIDTH, HEIGHT = 1080, 1350
 STRIP = 256  # height of the caption
 SCENE = HEIGHT - STRIP
-ROOM = (960, 900)  # what the piece fits into
+SIDE = 60  # least room free at either side of the piece
 MARGIN = 24  # round the piece, for its walls and the shadows on it
 TOP, BOTTOM = 34, 44  # free above a piece without a ribbon, and below any
 RIBBON = 150  # free above the piece for the ribbon
@@ -18,13 +17,17 @@ RIBBON = 150  # free above the piece for the ribbon
 
 @dataclass(frozen=True, slots=True)
 class Stage:
-    """The window (left, top, width, height) that holds the piece, and pixels a millimetre."""
+    """The window (left, top, width, height) that holds the piece, and pixels a millimetre.
+
+    `canvas` is the (height, width) of what is drawn, window and wall.
+    """
 
     left: int
     top: int
     width: int
     height: int
     scale: float
+    canvas: tuple[int, int]
 
     @property
     def shape(self) -> tuple[int, int]:
@@ -47,12 +50,24 @@ class Stage:
         return Affine(self.scale, 0, 0, self.scale, MARGIN, MARGIN)
 
 
-def stage(artwork: Artwork, hung: bool) -> Stage:
-    """Where the piece stands; `hung` leaves room for a ribbon above it."""
-    width, height = artwork.size
-    scale = min(ROOM[0] / width, ROOM[1] / height)
+def stage(
+    size: tuple[float, float],
+    hung: bool,
+    canvas: tuple[int, int] = (SCENE, WIDTH),
+    scale: float | None = None,
+    below: int = BOTTOM,
+) -> Stage:
+    """Where the piece stands: in the middle, as large as there is room or at the given scale.
+
+    A piece that hangs leaves room for a ribbon above it, which needs less in a small scene;
+    `below` is what stays free under any piece.
+    """
+    width, height = size
+    deep, wide = canvas
+    above = max(TOP, round(RIBBON * min(1.0, deep / SCENE))) if hung else TOP
+    room = deep - above - below
+    side = max(MARGIN, round(SIDE * min(1.0, wide / WIDTH)))
+    scale = scale or min((wide - 2 * side) / width, room / height)
     across, down = round(width * scale), round(height * scale)
-    above = RIBBON if hung else TOP
-    top = above + (SCENE - BOTTOM - above - down) // 2
-    left = (WIDTH - across) // 2
-    return Stage(left - MARGIN, top - MARGIN, across + 2 * MARGIN, down + 2 * MARGIN, scale)
+    top, left = above + (room - down) // 2, (wide - across) // 2
+    return Stage(left - MARGIN, top - MARGIN, across + 2 * MARGIN, down + 2 * MARGIN, scale, canvas)

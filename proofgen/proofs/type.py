@@ -14,11 +14,11 @@ from proofgen.faces.collection import Faces
 from proofgen.faces.face import Face
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Points
-from proofgen.proofs.raster import FLATNESS
 from proofgen.resources import folder
 
 # Tried in this order: Latin, Cyrillic and Vietnamese; Greek; Hebrew; Arabic.
 FACES = ("nunito", "open-sans", "frank-ruhl-libre", "noto-naskh-arabic")
+FLATNESS = 0.05  # px, for letters as large as those of the caption
 REGULAR, BOLD = 600.0, 800.0
 
 
@@ -34,6 +34,7 @@ class Words:
         return tuple(polygon + np.array([x, y]) for polygon in self.polygons)
 
 
+@lru_cache(maxsize=4096)
 def words(text: str, size: float, weight: float = REGULAR) -> Words:
     """The text on one line at that size, in the first face that has all its characters."""
     face = _face(text)

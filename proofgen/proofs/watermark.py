@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from functools import lru_cache
 
 import numpy as np
 
 from proofgen.geometry.affine import Affine
-from proofgen.proofs.paint import cover
+from proofgen.proofs.paint import Coat
 from proofgen.proofs.raster import Floats, polygon_coverage
 from proofgen.proofs.soft import shifted
 from proofgen.proofs.spelled import spelled
-from proofgen.proofs.stage import SCENE, WIDTH
 from proofgen.proofs.type import turned
 
 SIZE, SLANT = 36.0, math.radians(28)
@@ -21,22 +21,23 @@ WHITE, DARK = 0.12, 0.08
 OFF_PIECE = 0.5
 
 
-def watermark(canvas: Floats, silhouette: Floats) -> None:
+def watermark(silhouette: Floats) -> Iterator[Coat]:
     """Over the whole scene, fainter where the piece is not."""
     amount = np.asarray(OFF_PIECE + (1 - OFF_PIECE) * silhouette, np.float32)
-    mask = _mask()
-    cover(canvas, (20, 16, 12), shifted(mask, 1, 1) * amount * DARK)
-    cover(canvas, (255, 255, 255), mask * amount * WHITE)
+    mask = _mask(silhouette.shape)
+    yield Coat((20, 16, 12), shifted(mask, 1, 1) * amount * DARK)
+    yield Coat((255, 255, 255), mask * amount * WHITE)
 
 
-@lru_cache(maxsize=1)
-def _mask() -> Floats:
+@lru_cache(maxsize=4)
+def _mask(shape: tuple[int, int]) -> Floats:
+    height, width = shape
     word = spelled("PROOF", SIZE)
     cos, sin = math.cos(SLANT), math.sin(SLANT)
     polygons = [
         polygon
-        for row, y in enumerate(range(0, SCENE + 2 * DOWN, DOWN))
-        for x in range(-ACROSS // 2 * (row % 2), WIDTH, ACROSS)
+        for row, y in enumerate(range(0, height + 2 * DOWN, DOWN))
+        for x in range(-ACROSS // 2 * (row % 2), width, ACROSS)
         for polygon in turned(word, Affine(cos, -sin, sin, cos, x, y))
     ]
-    return polygon_coverage(polygons, (SCENE, WIDTH))
+    return polygon_coverage(polygons, shape)

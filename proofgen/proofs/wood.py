@@ -10,10 +10,9 @@ import numpy as np
 from proofgen.proofs.noise import Noise
 from proofgen.proofs.paint import ramp
 from proofgen.proofs.raster import Floats
+from proofgen.workshop.contrast import PLACES
 from proofgen.workshop.workshop import Colour
 
-# Where the four tones of a finish lie between the darkest grain and the lightest.
-PLACES = (0.0, 0.35, 0.65, 1.0)
 RING = 34.0  # px between two rings
 
 

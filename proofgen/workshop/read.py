@@ -4,16 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from decimal import Decimal
 from pathlib import Path
 from string import Template
 from typing import Any
 
 from proofgen import config, resources
 from proofgen.errors import UnusableError
+from proofgen.workshop.stain import engraved, stained
 from proofgen.workshop.workshop import (
     OPERATIONS,
     PLACES,
     Bound,
+    Catalogue,
     Colour,
     Finish,
     Group,
@@ -22,6 +25,7 @@ from proofgen.workshop.workshop import (
     Machine,
     Material,
     Narrowing,
+    Proofs,
     Selling,
     Workshop,
 )
@@ -29,16 +33,8 @@ from proofgen.workshop.workshop import (
 _FIELDS = ("name", "year", "inscription")
 _ROOT = (
     *("format", "title", "edition_year", "machine", "limits", "cap_heights", "script"),
-    *(
-        "narrowing",
-        "materials",
-        "finishes",
-        "hangers",
-        "groups",
-        "orders",
-        "messages",
-        "typography",
-    ),
+    *("narrowing", "materials", "finishes", "hangers", "groups", "orders", "proofs", "catalogue"),
+    *("messages", "typography"),
 )
 _LIMITS = tuple(Limits.__dataclass_fields__)
 _WHEN = ("none", "before", "after")
@@ -57,7 +53,8 @@ def load(path: Path | None) -> Workshop:
     defaults = resources.workshop_defaults()
     root = config.read_toml(defaults)
     if path is not None:
-        root = _over(root, config.read_toml(path))
+        own = config.read_toml(path)
+        root = _over(_bare_of_stains(root, own), own)
     # The defaults are in order (a test reads them), so what is wrong came from the person's file.
     place = str(path or defaults)
     config.check_keys(root, _ROOT, place)
@@ -75,6 +72,8 @@ def load(path: Path | None) -> Workshop:
         narrowing=_narrowing(root, place),
         typography=config.yes_or_no(root, "typography", place),
         selling=_selling(root, place),
+        proofs=_proofs(root, place),
+        catalogue=_catalogue(root, place),
         messages=_messages(root, place),
     )
 
@@ -87,6 +86,23 @@ def _over(below: Mapping[str, Any], above: Mapping[str, Any]) -> dict[str, Any]:
         both_tables = isinstance(under, dict) and isinstance(value, dict)
         merged[key] = _over(under or {}, value) if both_tables else value
     return merged
+
+
+def _bare_of_stains(root: config.Table, own: config.Table) -> config.Table:
+    """The defaults without the tones of those finishes that the person gives a stain."""
+    finishes = own.get("finishes")
+    if not isinstance(finishes, dict):
+        return root
+    stains = [
+        each for each, table in finishes.items() if isinstance(table, dict) and "stain" in table
+    ]
+    kept = {
+        name: {
+            k: v for k, v in table.items() if name not in stains or k not in ("wood", "engraving")
+        }
+        for name, table in root["finishes"].items()
+    }
+    return {**root, "finishes": kept}
 
 
 def _part(root: config.Table, key: str, place: str, known: tuple[str, ...]) -> tuple[Any, str]:
@@ -142,20 +158,37 @@ def _limits(table: config.Table, place: str) -> Limits:
 
 
 def _finish(name: str, table: config.Table, place: str) -> Finish:
-    config.check_keys(table, ("title", "when", "wood", "engraving"), place)
+    config.check_keys(table, ("title", "when", "stain", "wood", "engraving"), place)
+    title, when = config.text(table, "title", place), config.choice(table, "when", place, _WHEN)
+    if "stain" in table:
+        return _stained(name, table, place, title, when)
     wood = table.get("wood")
     if not isinstance(wood, list) or len(wood) != 4:
         raise UnusableError(
-            f"{place}: 'wood' must be a list of four colours \"#rrggbb\", from dark to light."
+            f"{place}: 'wood' must be a list of four colours \"#rrggbb\", from dark to light; or "
+            "write one colour as 'stain'."
         )
     dark, dim, bright, light = (_as_colour(tone, "wood", place) for tone in wood)
     return Finish(
         id=name,
-        title=config.text(table, "title", place),
-        when=config.choice(table, "when", place, _WHEN),
+        title=title,
+        when=when,
         wood=(dark, dim, bright, light),
         engraving=_colour(table, "engraving", place),
     )
+
+
+def _stained(name: str, table: config.Table, place: str, title: str, when: str) -> Finish:
+    """A finish of one colour; its engraving may be said all the same."""
+    if "wood" in table:
+        raise UnusableError(f"{place}: has both 'stain' and 'wood'; write one of them.")
+    if when == "none":
+        raise UnusableError(
+            f"{place}: 'when' must say whether the stain goes on before or after engraving."
+        )
+    colour = _colour(table, "stain", place)
+    own = _colour(table, "engraving", place) if "engraving" in table else None
+    return Finish(name, title, when, stained(colour), own or engraved(colour, when))
 
 
 def _hanger(name: str, table: config.Table, place: str) -> Hanger:
@@ -211,6 +244,29 @@ def _selling(root: config.Table, place: str) -> Selling:
         pieces_a_day=config.whole(table, "pieces_a_day", place, least=1, most=9999),
         currency=config.text(table, "currency", place),
     )
+
+
+def _proofs(root: config.Table, place: str) -> Proofs:
+    table, place = _part(root, "proofs", place, tuple(Proofs.__dataclass_fields__))
+    return Proofs(
+        watermark=config.yes_or_no(table, "watermark", place),
+        inches=config.yes_or_no(table, "inches", place),
+    )
+
+
+def _catalogue(root: config.Table, place: str) -> Catalogue:
+    table, place = _part(root, "catalogue", place, ("designs", "prices"))
+    prices = config.table(table, "prices", place)
+    return Catalogue(
+        designs=config.texts(table, "designs", place),
+        prices=tuple((each, _money(prices, each, f"{place}, prices")) for each in prices),
+    )
+
+
+def _money(table: config.Table, key: str, place: str) -> Decimal:
+    """A sum of money, to the cent, exactly as it was typed."""
+    amount = config.number(table, key, place, least=0, most=1e6)
+    return Decimal(repr(amount)).quantize(Decimal("0.01"))
 
 
 def _messages(root: config.Table, place: str) -> tuple[tuple[str, str], ...]:

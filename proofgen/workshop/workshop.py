@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import TypeVar
 
 Colour = tuple[int, int, int]
@@ -108,6 +109,22 @@ class Selling:
 
 
 @dataclass(frozen=True, slots=True)
+class Proofs:
+    """How pictures are made: with a watermark or not, sizes in inches beside millimetres or not."""
+
+    watermark: bool
+    inches: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """The season's designs by id, none for all there are, and prices by id."""
+
+    designs: tuple[str, ...]
+    prices: tuple[tuple[str, Decimal], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Workshop:
     """Everything that the workshop file says; `source` names it in sentences to the person."""
 
@@ -124,6 +141,8 @@ class Workshop:
     narrowing: Narrowing
     typography: bool
     selling: Selling
+    proofs: Proofs
+    catalogue: Catalogue
     messages: tuple[tuple[str, str], ...]
 
     def material(self, wanted: str) -> Material:

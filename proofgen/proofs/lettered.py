@@ -1,0 +1,77 @@
+"""A buyer's lettering on a still: only the rows that it touches are drawn and packed again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from proofgen.designs.design import Mark
+from proofgen.geometry.path import Points
+from proofgen.proofs.engraving import REACH, Relief, engrave, relief
+from proofgen.proofs.palette import Indices, Mask, Nearest, whole
+from proofgen.proofs.png import Band, band
+from proofgen.proofs.raster import FLATNESS, Box, Floats, polygon_coverage
+from proofgen.proofs.scene import Parted
+from proofgen.proofs.stage import MARGIN, Stage
+from proofgen.proofs.still import ADDED, BODY, CANVAS, FACTOR, ROWS, TONE, Still
+from proofgen.workshop.workshop import Finish
+
+
+def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
+    """The rows of the scene, packed, with the buyer's own marks engraved.
+
+    Where two layers are lettered the upper hides the lower, so each can be drawn by itself.
+    """
+    index = base.index.copy()
+    changed = np.zeros(len(index), np.bool_)
+    for depth, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
+        outlines = _outlines(marks, stage)
+        box = _box(outlines, stage)
+        cut = relief(_mask(outlines, box), _share(planes[BODY][box]))
+        seen = cut.touched & planes[FACTOR][:, *box].any(axis=0)
+        colours = _engraved(planes[:, *box], cut, seen, piece.scene.finishes[depth])
+        found = Nearest(base.palette[base.first :])(colours) + np.uint8(base.first)
+        index[stage.rows, stage.columns][box][seen] = found
+        changed[stage.rows][box[0]] |= seen.any(axis=1)
+    for number, kept in enumerate(base.bands):
+        rows = slice(number * ROWS, (number + 1) * ROWS)
+        yield band(index[rows]) if changed[rows].any() else kept
+
+
+def _engraved(planes: Indices, cut: Relief, seen: Mask, finish: Finish) -> Indices:
+    """The colours (n, 3) of the pixels that are seen."""
+    # Only these pixels, side by side.
+    pixels = planes[:, None, seen]
+    canvas = pixels[CANVAS].astype(np.float32)
+    for coat in engrave(cut.at(seen), _share(pixels[TONE]), finish):
+        coat.lay(canvas)
+    return whole((canvas * _share(pixels[FACTOR]) + pixels[ADDED])[:, 0].T)
+
+
+def _share(plane: Indices) -> Floats:
+    return np.asarray(plane * np.float32(1 / 255))
+
+
+def _outlines(marks: tuple[Mark, ...], stage: Stage) -> list[list[Points]]:
+    """The polygons of each mark in pixels of the window; letters are welded already."""
+    polygons = (mark.path.flatten(FLATNESS / stage.scale) for mark in marks)
+    return [[polygon * stage.scale + MARGIN for polygon in each] for each in polygons]
+
+
+def _box(outlines: list[list[Points]], stage: Stage) -> Box:
+    """The rows and columns of the window that the outlines and what surrounds them touch."""
+    points = np.concatenate([polygon for each in outlines for polygon in each])
+    left, top = np.maximum(np.floor(points.min(axis=0)).astype(int) - REACH, 0)
+    right, bottom = np.ceil(points.max(axis=0)).astype(int) + REACH
+    return slice(top, min(bottom, stage.height)), slice(left, min(right, stage.width))
+
+
+def _mask(outlines: list[list[Points]], box: Box) -> Floats:
+    """What is engraved in the box."""
+    corner = (box[1].start, box[0].start)
+    found = np.zeros((box[0].stop - box[0].start, box[1].stop - box[1].start), np.float32)
+    for polygons in outlines:
+        area = polygon_coverage((polygon - corner for polygon in polygons), found.shape)
+        np.maximum(found, area, out=found)
+    return found

@@ -1,0 +1,98 @@
+"""What many pictures share: the piece before a buyer's own lettering, ready for it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from proofgen.proofs.backdrop import backdrop
+from proofgen.proofs.caption import inks
+from proofgen.proofs.engraving import Ground, engrave, relief
+from proofgen.proofs.paint import lay, veil
+from proofgen.proofs.palette import Indices, Mask, Nearest, best_colours, tones, whole
+from proofgen.proofs.png import Band, band
+from proofgen.proofs.raster import Floats
+from proofgen.proofs.view import View, behind, ground, layer, over, shadings
+
+WALL_TONES, CLOTH_TONES = 44, 20
+ROWS = 32  # of a band
+# Strokes that are engraved for trial all over the layer, so that the palette has their colours.
+STROKE, APART = 7, 40  # px
+
+# What lettering needs to know of each pixel, 0..255, by the place among the planes: the canvas
+# below it, what lies over it as a factor and a sum, the layer's body and its grain's tone.
+CANVAS, FACTOR, ADDED, BODY, TONE = np.s_[:3], np.s_[3:6], np.s_[6:9], 9, 10
+
+
+@dataclass(frozen=True, slots=True)
+class Still:
+    """The scene in indices into `palette` (n, 3), whose first colours are those of the caption
+    and whose last, from `first` on, those of wood; the same packed; and for each layer that will
+    be lettered, from the back, the planes (11, h, w) of the window.
+    """
+
+    index: Indices
+    palette: Indices
+    first: int
+    planes: tuple[Indices, ...]
+    bands: tuple[Band, ...]
+
+
+def still(seen: View, depths: tuple[int, ...]) -> Still:
+    """Draw the piece; something will be engraved on the layers of the indices `depths`."""
+    canvas = backdrop(seen.stage.canvas)
+    lay(behind(seen), canvas)
+    planes, tried = [], [np.empty((0, 3), np.uint8)]
+    for depth in range(len(seen.masks)):
+        lay(layer(seen, depth), canvas)
+        if depth in depths:
+            below = canvas[:, seen.stage.rows, seen.stage.columns].copy()
+            found, colours = _planes(seen, depth, below)
+            planes.append(found)
+            tried.append(colours)
+    lay(over(seen, len(seen.masks)), canvas)
+    drawn = in_colours(canvas, shadings(seen), np.concatenate(tried))
+    return replace(drawn, planes=tuple(planes))
+
+
+def _planes(seen: View, depth: int, below: Floats) -> tuple[Indices, Indices]:
+    """The planes of a layer, and colours (n, 3) that lettering on it would have."""
+    window = np.s_[:, seen.stage.rows, seen.stage.columns]
+    factor, added = (plane[window] for plane in veil(over(seen, depth), seen.stage.canvas))
+    on = ground(seen, depth)
+    planes = (below, factor * 255, added, [on.body * 255, on.tone * 255])
+    return whole(np.concatenate(planes)), _tried(below, factor, added, on)
+
+
+def _tried(below: Floats, factor: Floats, added: Floats, on: Ground) -> Indices:
+    """Colours (n, 3) that strokes all over the layer would have."""
+    strokes = np.zeros_like(on.body)
+    strokes[:, np.arange(strokes.shape[1]) % APART < STROKE] = 1
+    cut = relief(strokes, on.body)
+    canvas = below.copy()
+    for coat in engrave(cut, on.tone, on.finish):
+        coat.lay(canvas)
+    return whole((canvas * factor + added)[:, cut.touched].T)
+
+
+def in_colours(canvas: Floats, shaded: tuple[Mask, ...], tried: Indices | None = None) -> Still:
+    """The canvas in 256 colours, which also suit the pixels `tried` (n, 3); `shaded` are the wall
+    and the cloth.
+    """
+    palette = inks()
+    index = np.empty(canvas.shape[1:], np.uint8)
+    rest = np.ones(canvas.shape[1:], np.bool_)
+    for where, count in zip(shaded, (WALL_TONES, CLOTH_TONES), strict=True):
+        if where.any():
+            table, shades = tones(canvas, where, count)
+            index[where] = shades + len(palette)
+            palette = np.concatenate([palette, table])
+            rest &= ~where
+    first = len(palette)
+    pixels = whole(canvas[:, rest].T)
+    sampled = pixels if tried is None else np.concatenate([pixels, tried])
+    chosen = best_colours(sampled, 256 - first)
+    index[rest] = Nearest(chosen)(pixels) + first
+    bands = tuple(band(index[row : row + ROWS]) for row in range(0, len(index), ROWS))
+    return Still(index, np.concatenate([palette, chosen]), first, (), bands)

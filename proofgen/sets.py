@@ -1,0 +1,64 @@
+"""One picture of all pieces of an order, side by side at one scale."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from pathlib import Path
+
+from proofgen.artwork.artwork import Made
+from proofgen.files import write_bytes
+from proofgen.orders.filenames import set_stem
+from proofgen.workshop.workshop import Workshop
+
+MOST = 12  # pieces in a picture; more would be too small to read
+
+
+def write_sets(
+    rows: Iterable[Made], drawn: Iterable[int], out: Path, workshop: Workshop
+) -> tuple[Path, ...]:
+    """The pictures of orders of several lines, drawn anew where one is missing or a row of it was
+    `drawn` in this run. Orders of which a line has no artwork get none.
+    """
+    orders: dict[str, list[Made]] = {}
+    for made in rows:
+        orders.setdefault(made.order.number, []).append(made)
+    fresh = set(drawn)
+    paths: list[Path] = []
+    for pieces in orders.values():
+        if len(pieces) < 2 or any(made.artwork is None for made in pieces):
+            continue
+        changed = any(made.order.source.row in fresh for made in pieces)
+        for path, part in _parts(pieces, out):
+            if changed or not path.exists():
+                write_bytes(path, _picture(part, workshop))
+            paths.append(path)
+    return tuple(paths)
+
+
+def _parts(pieces: Sequence[Made], out: Path) -> Iterator[tuple[Path, Sequence[Made]]]:
+    """The pieces in pictures of about as many each."""
+    count = -(-len(pieces) // MOST)
+    for number in range(count):
+        part = pieces[number * len(pieces) // count : (number + 1) * len(pieces) // count]
+        ending = f"-{number + 1}" if count > 1 else ""
+        yield out / f"{set_stem(pieces[0].order)}{ending}.png", part
+
+
+def _picture(pieces: Sequence[Made], workshop: Workshop) -> bytes:
+    from proofgen.proofs.gallery import Exhibit, Sign, gallery_png
+    from proofgen.proofs.scene import scene
+
+    exhibits = []
+    for made in pieces:
+        artwork = made.artwork
+        assert artwork is not None
+        times = f" \u00d7 {made.order.quantity}" if made.order.quantity > 1 else ""
+        name = " / ".join(made.order.field("name").splitlines())
+        head = name or artwork.title
+        code = f"{made.code}{times}"
+        exhibits.append(Exhibit(scene(artwork, workshop), head, code, spell=bool(name)))
+    order = pieces[0].order
+    count = f"{sum(made.order.quantity for made in pieces)} pieces"
+    sign = Sign(f"Order {order.number}", count, "all at one scale; grain and tone vary")
+    codes = ", ".join(made.code for made in pieces)
+    return gallery_png(exhibits, sign, True, {"Order": order.number, "Proof code": codes})

@@ -1,0 +1,41 @@
+"""How well engraving is told from the wood round it (WCAG 2.2, relative luminance and contrast)."""
+
+from __future__ import annotations
+
+from proofgen.workshop.workshop import Colour, Finish
+
+LEAST = 3.0  # WCAG 2.2, success criterion 1.4.11: large text and what must be understood
+
+# Where the four tones of a finish lie between the darkest grain and the lightest.
+PLACES = (0.0, 0.35, 0.65, 1.0)
+# The grain of a board: the middles of eight equal parts of its tones, mean of five boards.
+GRAIN = (0.51, 0.59, 0.65, 0.70, 0.74, 0.78, 0.81, 0.85)
+
+
+def contrast(finish: Finish) -> float:
+    """The ratio 1..21 of the engraving's tone to the mean of the wood over a zone."""
+    wood = sum(luminance(_tone(finish.wood, place)) for place in GRAIN) / len(GRAIN)
+    return ratio(luminance(finish.engraving), wood)
+
+
+def ratio(one: float, other: float) -> float:
+    """The contrast of two relative luminances."""
+    return (max(one, other) + 0.05) / (min(one, other) + 0.05)
+
+
+def luminance(colour: tuple[float, float, float]) -> float:
+    """Relative luminance 0..1 of an sRGB colour of 0..255."""
+    red, green, blue = (
+        part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4
+        for part in (value / 255 for value in colour)
+    )
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def _tone(wood: tuple[Colour, ...], place: float) -> tuple[float, float, float]:
+    """The colour at a place in the grain, straight between two tones."""
+    upper = next(i for i in range(1, len(PLACES)) if place <= PLACES[i])
+    share = (place - PLACES[upper - 1]) / (PLACES[upper] - PLACES[upper - 1])
+    dark, light = wood[upper - 1], wood[upper]
+    red, green, blue = (d + (li - d) * share for d, li in zip(dark, light, strict=True))
+    return red, green, blue

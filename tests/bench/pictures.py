@@ -1,0 +1,121 @@
+"""Proof pictures in bulk: from row to file, against Pillow saving the same finished pictures.
+
+Run with `python tests/bench/pictures.py [ORDERS]`. All ratios are within one run on one core; the
+last part starts processes. Names are Faker's, seeded.
+"""
+
+from __future__ import annotations
+
+import io
+import os
+import statistics
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+from faker import Faker
+from PIL import Image
+
+DESIGNS = ("boat", "lantern", "plaque", "medallion", "remembrance", "wavename")
+FINISHES = ("natural", "walnut", "burgundy")
+LEVEL = 6
+
+
+def book(path: Path, count: int) -> None:
+    """Orders over all designs and finishes, a short text where the design takes one."""
+    from openpyxl import Workbook
+
+    faker = Faker()
+    Faker.seed(2027)
+    workbook = Workbook()
+    workbook.active.append(["Order", "Name", "Year", "Design", "Finish", "Inscription", "Symbol"])
+    for number in range(count):
+        design = DESIGNS[number % 6]
+        finish = FINISHES[number // 6 % 3]
+        text = faker.city()[:14] if design in ("plaque", "medallion", "remembrance") else None
+        symbol = "star" if design in ("medallion", "remembrance") else None
+        name, year = faker.first_name(), None if design == "remembrance" else 2027
+        workbook.active.append([f"B{number}", name, year, design, finish, text, symbol])
+    workbook.save(path)
+
+
+def main() -> None:
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else 300
+    with tempfile.TemporaryDirectory() as folder:
+        os.environ["PROOFGEN_CACHE"] = str(Path(folder) / "cache")
+        measure(Path(folder), count)
+
+
+def measure(folder: Path, count: int) -> None:
+    from proofgen.proofs.shelf import shelved
+    from proofgen.rows import Job, Options, home_of, lines_of, work
+
+    path = folder / "orders.xlsx"
+    book(path, count)
+    lines, _ = lines_of(path, Options())
+    jobs = [Job(line, (), home_of(path, Options()), True) for line in lines]
+    checks = [Job(job.line, (), job.home, False) for job in jobs]
+    for job in checks:
+        work(job)  # lettering is measured once ever
+    first: list[float] = []
+    for job in jobs:
+        known = shelved.cache_info().misses
+        start = time.perf_counter()
+        done = work(job)
+        if shelved.cache_info().misses > known:
+            first.append(time.perf_counter() - start)
+    taken: dict[str, list[float]] = {design: [] for design in DESIGNS}
+    judged: dict[str, list[float]] = {design: [] for design in DESIGNS}
+    pillow: list[float] = []
+    sizes: list[int] = []
+    for number, (job, check) in enumerate(zip(jobs, checks, strict=True)):
+        start = time.perf_counter()
+        work(check)
+        judged[DESIGNS[number % 6]].append(time.perf_counter() - start)
+        start = time.perf_counter()
+        done = work(job)
+        (folder / f"{number}.png").write_bytes(done.picture)
+        taken[DESIGNS[number % 6]].append(time.perf_counter() - start)
+        if not done.picture:
+            print("no picture:", done.made.order.number, [f.kind.id for f in done.made.flags])
+            continue
+        sizes.append(len(done.picture))
+        with Image.open(io.BytesIO(done.picture)) as image:
+            image.load()
+            start = time.perf_counter()
+            image.save(io.BytesIO(), "PNG", compress_level=LEVEL)
+            pillow.append(time.perf_counter() - start)
+    for design in DESIGNS:
+        every, row = statistics.mean(taken[design]), statistics.mean(judged[design])
+        print(f"{design:12s} {every * 1e3:6.1f} ms an order, of which the row {row * 1e3:.1f}")
+    mean = statistics.mean(t for each in taken.values() for t in each)
+    saving = statistics.mean(pillow)
+    largest, worst = max(sizes), max(first) / mean
+    print(
+        f"{len(sizes)} pictures: {mean * 1e3:.1f} ms an order, saving by Pillow {saving * 1e3:.1f}"
+    )
+    print(f"ratio {mean / saving:.2f} (most 0.7)")
+    print(f"KB: mean {statistics.mean(sizes) / 1e3:.0f} (350), largest {largest / 1e3:.0f} (500)")
+    print(
+        f"{len(first)} stills: mean {statistics.mean(first):.2f} s, worst {worst:.0f} x (most 40)"
+    )
+    print(f"two processes: {together(path, 1) / together(path, 2):.2f} times one (least 1.8)")
+
+
+def together(path: Path, processes: int) -> float:
+    """How long `proof` takes in so many processes; all rows are done anew."""
+    from proofgen.faces.cache import cache_folder
+    from proofgen.pipeline import proof
+    from proofgen.rows import Options
+
+    for memory in cache_folder().glob("lines.sqlite"):
+        memory.unlink()
+    out = path.parent / f"proofs-{processes}"
+    start = time.perf_counter()
+    proof(path, Options(out=out, jobs=processes), lambda _done, _total: None)
+    return time.perf_counter() - start
+
+
+if __name__ == "__main__":
+    main()
