@@ -167,7 +167,13 @@ def check(book: Path, json: bool, **options: Any) -> int:
 
 
 @_cli.command()
-@_with(*_BOOK_OPTIONS, _WRITE_BACK)
+@_with(
+    *_BOOK_OPTIONS,
+    _WRITE_BACK,
+    click.option(
+        "--pdf", is_flag=True, help="Also a page at true size per piece, a PDF per order."
+    ),
+)
 def proof(book: Path, json: bool, **options: Any) -> int:
     """Check, and write a proof picture per row and a workbook of results."""
     from proofgen import pipeline

@@ -30,7 +30,7 @@ from proofgen.rows import (
     shop_of,
     wanted,
 )
-from proofgen.sets import write_sets
+from proofgen.sets import write_pages, write_sets
 from proofgen.shop import Shop, face_digests, open_bench, open_design, picture_record
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
@@ -53,6 +53,7 @@ class Run:
     results: Path | None = None
     contact: Path | None = None
     sets: tuple[Path, ...] = ()
+    pages: tuple[Path, ...] = ()
     backup: Path | None = None
     not_written: str = ""
 
@@ -107,7 +108,10 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
         write_results(results, rows, pictures)
         contact = _contact_sheet(book, rows, pictures, out, shop)
     sets = write_sets(rows, drawn, out, shop.workshop)
-    run = Run(tuple(rows), flags, pictures, results=results, contact=contact, sets=sets)
+    pages = write_pages(rows, out, shop.workshop) if options.pdf else ()
+    run = Run(
+        tuple(rows), flags, pictures, results=results, contact=contact, sets=sets, pages=pages
+    )
     return _written_back(run, book, options)
 
 

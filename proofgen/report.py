@@ -31,6 +31,7 @@ def as_json(run: Run) -> str:
         "flags": [_flag(flag) for flag in run.flags],
         "results": str(run.results.resolve()) if run.results else None,
         "sets": [str(path.resolve()) for path in run.sets],
+        "pages": [str(path.resolve()) for path in run.pages],
     }
     return _dumps(
         {"version": _VERSION, **about_book, "rows": [_row(run, made) for made in run.rows]}
@@ -157,6 +158,7 @@ def _written(run: Run) -> list[str]:
     kinds = (
         ("proof pictures", run.pictures.values()),
         ("pictures of whole orders", run.sets),
+        ("proof pages", run.pages),
         ("production files", made),
     )
     lines = [f"{len(paths)} {kind} in {_folder(paths)}" for kind, paths in kinds if paths]

@@ -33,7 +33,7 @@ class Options:
     """What every command takes. `jobs` is the number of processes, 0 for what suits.
 
     `sheet` is the one that holds the orders, where several might; `write_back` asks for verdict,
-    remedy and code in the book itself.
+    remedy and code in the book itself; `pdf` for proof pages beside the pictures.
     """
 
     orders: tuple[str, ...] = ()
@@ -43,6 +43,7 @@ class Options:
     skip_hidden: bool = False
     jobs: int = 0
     write_back: bool = False
+    pdf: bool = False
 
 
 @dataclass(frozen=True, slots=True)

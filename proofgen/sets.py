@@ -1,4 +1,4 @@
-"""One picture of all pieces of an order, side by side at one scale."""
+"""What is drawn of a whole order: one picture of all pieces, and pages at true size."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Made
 from proofgen.files import write_bytes
-from proofgen.orders.filenames import set_stem
+from proofgen.orders.filenames import order_stem
 from proofgen.workshop.workshop import Workshop
 
 MOST = 12  # pieces in a picture; more would be too small to read
@@ -19,12 +19,9 @@ def write_sets(
     """The pictures of orders of several lines, drawn anew where one is missing or a row of it was
     `drawn` in this run. Orders of which a line has no artwork get none.
     """
-    orders: dict[str, list[Made]] = {}
-    for made in rows:
-        orders.setdefault(made.order.number, []).append(made)
     fresh = set(drawn)
     paths: list[Path] = []
-    for pieces in orders.values():
+    for pieces in _orders(rows):
         if len(pieces) < 2 or any(made.artwork is None for made in pieces):
             continue
         changed = any(made.order.source.row in fresh for made in pieces)
@@ -35,13 +32,33 @@ def write_sets(
     return tuple(paths)
 
 
+def write_pages(rows: Iterable[Made], out: Path, workshop: Workshop) -> tuple[Path, ...]:
+    """A PDF per order, each piece at true size; rows without artwork are left out."""
+    from proofgen.proofs.page import proof_pdf
+
+    paths: list[Path] = []
+    for pieces in _orders(made for made in rows if made.artwork):
+        path = out / f"{order_stem(pieces[0].order)}.pdf"
+        write_bytes(path, proof_pdf(pieces, workshop))
+        paths.append(path)
+    return tuple(paths)
+
+
+def _orders(rows: Iterable[Made]) -> Iterable[list[Made]]:
+    """The pieces of each order together."""
+    orders: dict[str, list[Made]] = {}
+    for made in rows:
+        orders.setdefault(made.order.number, []).append(made)
+    return orders.values()
+
+
 def _parts(pieces: Sequence[Made], out: Path) -> Iterator[tuple[Path, Sequence[Made]]]:
     """The pieces in pictures of about as many each."""
     count = -(-len(pieces) // MOST)
     for number in range(count):
         part = pieces[number * len(pieces) // count : (number + 1) * len(pieces) // count]
         ending = f"-{number + 1}" if count > 1 else ""
-        yield out / f"{set_stem(pieces[0].order)}{ending}.png", part
+        yield out / f"{order_stem(pieces[0].order)}-set{ending}.png", part
 
 
 def _picture(pieces: Sequence[Made], workshop: Workshop) -> bytes:

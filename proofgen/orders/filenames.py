@@ -22,10 +22,10 @@ def stem(order: Order) -> str:
     return f"{name}-{suffix}"
 
 
-def set_stem(order: Order) -> str:
-    """That of the picture of a whole order, such as "order-1042-set"."""
+def order_stem(order: Order) -> str:
+    """A file name without ending for a whole order, such as "order-1042"."""
     number = _cut(_safe(order.number), _LONGEST_NUMBER)
-    return f"order-{number}-set"
+    return f"order-{number}"
 
 
 def _safe(text: str) -> str:

@@ -14,6 +14,7 @@ from proofgen.errors import UnusableError
 from proofgen.workshop.stain import engraved, stained
 from proofgen.workshop.workshop import (
     OPERATIONS,
+    PAPERS,
     PLACES,
     Bound,
     Catalogue,
@@ -251,6 +252,7 @@ def _proofs(root: config.Table, place: str) -> Proofs:
     return Proofs(
         watermark=config.yes_or_no(table, "watermark", place),
         inches=config.yes_or_no(table, "inches", place),
+        paper=config.choice(table, "paper", place, PAPERS),
     )
 
 

@@ -11,6 +11,8 @@ Colour = tuple[int, int, int]
 # What a message may say of its order, after a dollar sign.
 PLACES = ("order", "buyer", "title", "pieces", "price", "code", "edition")
 
+PAPERS = ("a4", "letter")
+
 # In the order of work.
 OPERATIONS = ("engrave-area", "engrave-line", "cut-inside", "cut-outside")
 
@@ -110,10 +112,13 @@ class Selling:
 
 @dataclass(frozen=True, slots=True)
 class Proofs:
-    """How pictures are made: with a watermark or not, sizes in inches beside millimetres or not."""
+    """How proofs are made: with a watermark or not, sizes in inches beside millimetres or not, on
+    which paper ("a4" or "letter").
+    """
 
     watermark: bool
     inches: bool
+    paper: str
 
 
 @dataclass(frozen=True, slots=True)
