@@ -115,6 +115,8 @@ def test_json_has_the_keys_that_programs_rely_on(
             }
         ],
         "results": None,
+        "sets": [],
+        "pages": [],
         "rows": [
             {
                 "order": "A-1",
