@@ -9,6 +9,7 @@ import setup_env
 DEMO = Path(__file__).resolve().parent
 BOOK = DEMO / "orders.xlsx"
 OUT = DEMO / "out"
+HERE = ("--workshop", str(DEMO / "workshop.toml"))
 
 # Some rows of the book stop, as they are meant to, and proofgen says so with 1.
 FINE = (0, 1)
@@ -21,7 +22,8 @@ def main():
         subprocess.check_call([setup_env.program("python"), str(DEMO / "book.py")])
     proofgen = setup_env.program("proofgen")
     for call in (
-        [proofgen, "proof", str(BOOK), "--out", str(OUT / "proofs")],
+        [proofgen, "choices", "--name", "Katherine", *HERE, "--out", str(OUT / "choices.png")],
+        [proofgen, "proof", str(BOOK), "--pdf", "--out", str(OUT / "proofs")],
         [proofgen, "make", str(BOOK), "--all", "--out", str(OUT / "production")],
     ):
         print("\n> proofgen " + " ".join(call[1:]), flush=True)
@@ -29,6 +31,7 @@ def main():
         if code not in FINE:
             return code
     print(f"\nOrder book:       {BOOK}")
+    print("First answer:     {}".format(OUT / "choices.png"))
     print("Proof pictures:   {}".format(OUT / "proofs"))
     print("Production files: {}".format(OUT / "production"))
     print("Rows that stop are part of the demo; what to do stands below each of them.")
