@@ -58,7 +58,7 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "svgelements": ("designs.drawing",),
     "openpyxl": ("orders.scan", "orders.xlsx", "results.", "starting."),
     "PIL": ("proofs.", "results.thumbnail"),
-    "reportlab": ("proofs.page",),
+    "reportlab": ("proofs.sheet",),
     "click": ("cli",),
 }
 

@@ -53,17 +53,22 @@ def inks() -> Indices:
     return whole(np.concatenate([*shades, [RULE]]))
 
 
+def rows(made: Made, artwork: Artwork, inches: bool) -> tuple[Row, ...]:
+    """What is said of a piece, for a strip that is WIDE."""
+    return (_head(made), *_name(artwork), *_details(artwork), _foot(artwork, inches))
+
+
 def caption(made: Made, artwork: Artwork, inches: bool) -> Indices:
     """The strip (STRIP, WIDTH) as indices into `inks`."""
-    rows = (_head(made), *_name(artwork), *_details(artwork), _foot(artwork, inches))
-    sizes = sum(row.size for row in rows)
+    said = rows(made, artwork, inches)
+    sizes = sum(row.size for row in said)
     shrink = min(1.0, (STRIP - 8) / (LEAST_LEADING * sizes))
     free = STRIP - 8 - sizes * shrink
-    between = min(free / len(rows), 22.0)
-    baseline = (free - between * len(rows)) / 2 + between / 2
+    between = min(free / len(said), 22.0)
+    baseline = (free - between * len(said)) / 2 + between / 2
     strip = np.zeros((STRIP, WIDTH), np.uint8)
     strip[:3] = SHADES * len(INKS)
-    for row in rows:
+    for row in said:
         baseline += row.size * shrink
         _draw(strip, row, baseline, shrink)
         baseline += between
@@ -72,9 +77,9 @@ def caption(made: Made, artwork: Artwork, inches: bool) -> Indices:
 
 def _draw(strip: Indices, row: Row, baseline: float, shrink: float) -> None:
     """Both sides on one line; what is too wide for the strip is made smaller as a whole."""
-    right = _width(row.right) * shrink
+    right = breadth(row.right) * shrink
     widest = WIDE - (GAP + right if row.right else 0)
-    small = min(shrink, widest / max(_width(row.left), 1.0))
+    small = min(shrink, widest / max(breadth(row.left), 1.0))
     _place(strip, row.left, (SIDE, baseline), small)
     _place(strip, row.right, (WIDTH - SIDE - right, baseline), shrink)
 
@@ -89,7 +94,8 @@ def _place(strip: Indices, parts: Iterable[Part], at: tuple[float, float], shrin
         x += (part.words.width + GAP) * shrink
 
 
-def _width(parts: tuple[Part, ...]) -> float:
+def breadth(parts: tuple[Part, ...]) -> float:
+    """How wide parts are side by side."""
     return sum(part.words.width for part in parts) + GAP * max(len(parts) - 1, 0)
 
 
@@ -131,13 +137,13 @@ def _details(artwork: Artwork) -> list[Row]:
             units += [(part,) for part in more]
     if artwork.order.quantity > 1:
         units.append((Part(words(f"\u00d7 {artwork.order.quantity}", DETAIL, BOLD), RED),))
-    rows: list[tuple[Part, ...]] = []
+    packed: list[tuple[Part, ...]] = []
     for unit in units:
-        if rows and _width(rows[-1] + unit) <= WIDE:
-            rows[-1] += unit
+        if packed and breadth(packed[-1] + unit) <= WIDE:
+            packed[-1] += unit
         else:
-            rows.append(unit)
-    return [Row(DETAIL, row) for row in rows]
+            packed.append(unit)
+    return [Row(DETAIL, row) for row in packed]
 
 
 def _values(lines: tuple[str, ...]) -> list[Part]:

@@ -1,202 +1,182 @@
-"""The proof page: the piece at true size, as vectors, with a line to measure the print by.
+"""The proof page: the piece at true size, as vectors, with lines to measure the print by.
 
-PDF by reportlab, which stops at this file. Letters are outlines, so no font is needed to read it.
-Millimetres with y downwards become points with y upwards once, at the start of each page.
+Lengths in millimetres, y down. What is said of the piece is what its picture says.
 """
 
 from __future__ import annotations
 
-import io
-from collections.abc import Iterator, Sequence
-
-from reportlab.pdfgen.canvas import Canvas
-from reportlab.pdfgen.pathobject import PDFPathObject
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from proofgen.artwork.artwork import Artwork, Layer, Made
 from proofgen.designs.design import Mark
 from proofgen.geometry.affine import Affine
-from proofgen.geometry.path import Path, join
-from proofgen.orders.order import ORDER
-from proofgen.proofs.caption import INK, NOTE, QUIET, RED, measures
+from proofgen.geometry.path import Contour, Path, join
+from proofgen.proofs.caption import FOOT, GAP, INK, QUIET, WIDE, Part, Row, breadth, rows
 from proofgen.proofs.engraving import LINE
-from proofgen.proofs.spelled import spelled
-from proofgen.proofs.type import BOLD, REGULAR, Words, words
-from proofgen.workshop.workshop import Colour, Finish, Workshop
+from proofgen.proofs.sheet import Sheet
+from proofgen.proofs.type import BOLD, REGULAR, words
+from proofgen.workshop.workshop import Colour, Workshop
 
-POINT = 25.4 / 72  # mm
-EVEN_ODD, NONZERO = 0, 1  # reportlab's fill modes
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
-SIDE, HEAD, FOOT = 15.0, 62.0, 50.0  # mm, free at the sides, above and below the piece
 INCH = 25.4
-EDGE, RULER = 0.1, 0.25  # mm, widths of lines
-SET = 40.0  # px at which letters are set before they are made smaller, so that curves stay smooth
+SIDE, TOP, BOTTOM = 15.0, 13.0, 13.0  # free at the borders of the page
+ROUND = 9.0  # free above and below the piece
+SAYS = (210.0 - 2 * SIDE) / WIDE  # mm a pixel of the picture's caption
+SMALL = 23.0  # px of that caption
+LEADING = 1.45  # of the size of a row
+EDGE, RULER = 0.1, 0.25  # widths of lines
+PAPER: Colour = (255, 255, 255)
 # Where below the first, the step, how many, which are long, and what it is.
-RULERS = ((0.0, 10.0, 10, 5, "100 mm"), (12.0, INCH / 2, 8, 2, "4 inches"))
-CHECK = "Print at 100 %, not fitted to the page, and measure these lines."
+RULERS = ((5.0, 10.0, 10, 5, "100 mm"), (15.0, INCH / 2, 8, 2, "4 inches"))
+RULERS_END = 17.0
+PRINT = "Print at 100 %, never fitted to the page, and measure the lines above."
+CHECK = (
+    "Please check every letter, accent and number, and each space: an open box shows where one is.",
+    "If the lines measure right, the piece comes out as large as it is drawn: try it in your hand.",
+    "Printed colours are not those of wood and stain: the picture shows them better.",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Tones:
+    """The colours of a layer's wood, its cut edges and its engraving."""
+
+    wood: Colour
+    edge: Colour
+    engraving: Colour
 
 
 def proof_pdf(pieces: Sequence[Made], workshop: Workshop) -> bytes:
     """A page a piece, and one more where its back is engraved; each piece has artwork."""
-    out = io.BytesIO()
-    canvas = Canvas(out, invariant=1)
-    order = pieces[0].order.number
-    canvas.setTitle(f"Order {order}")
-    canvas.setSubject(", ".join(made.code for made in pieces))
-    canvas.setAuthor("")
-    canvas.setCreator("proofgen")
+    codes = ", ".join(dict.fromkeys(made.code for made in pieces))
+    sheet = Sheet(f"Order {pieces[0].order.number}", codes)
     for made in pieces:
         artwork = made.artwork
         assert artwork is not None
         backs = any(mark.side == "back" for layer in artwork.layers for mark in layer.marks)
         for side in ("front", "back") if backs else ("front",):
-            _page(canvas, made, artwork, side, workshop)
-    canvas.save()
-    return out.getvalue()
+            _page(sheet, made, artwork, side, workshop)
+    return sheet.close()
 
 
-def _page(canvas: Canvas, made: Made, artwork: Artwork, side: str, workshop: Workshop) -> None:
-    """The paper of the workshop, larger where the piece needs it."""
-    paper = PAPERS[workshop.proofs.paper]
-    width = max(paper[0], artwork.size[0] + 2 * SIDE, 4 * INCH + 2 * SIDE)
-    height = max(paper[1], artwork.size[1] + HEAD + FOOT)
-    canvas.setPageSize((width / POINT, height / POINT))
-    canvas.translate(0, height / POINT)
-    canvas.scale(1 / POINT, -1 / POINT)
-    _heading(canvas, made, artwork, side, width, workshop)
-    left = (width - artwork.size[0]) / 2
-    top = HEAD + (height - HEAD - FOOT - artwork.size[1]) / 2
-    canvas.saveState()
-    canvas.translate(left, top)
-    layers = artwork.layers if side == "front" else artwork.layers[::-1]
-    for layer in layers:
-        _layer(canvas, layer, workshop.finish(layer.finish), side, artwork.size[0])
-    canvas.restoreState()
-    _rulers(canvas, height - FOOT + 12)
-    canvas.showPage()
-
-
-def _layer(canvas: Canvas, layer: Layer, finish: Finish, side: str, width: float) -> None:
-    """Its wood, cut edges and what is engraved on that side; the back as seen from behind."""
-    turned = Affine(a=-1.0, e=width) if side == "back" else Affine()
-    cuts = join(m.path for m in layer.marks if m.operation.startswith("cut-")).moved(turned)
-    _fill(canvas, cuts, finish.wood[2], EVEN_ODD, edge=finish.wood[0])
-    for mark in layer.marks:
-        if mark.side == side and mark.operation.startswith("engrave-"):
-            _engrave(canvas, mark, finish.engraving)
-
-
-def _engrave(canvas: Canvas, mark: Mark, colour: Colour) -> None:
-    if mark.operation == "engrave-area":
-        _fill(canvas, mark.path, colour, NONZERO)
-        return
-    canvas.setStrokeColorRGB(*_rgb(colour))
-    canvas.setLineWidth(LINE)
-    canvas.drawPath(_traced(canvas, mark.path), stroke=1, fill=0)
-
-
-def _fill(
-    canvas: Canvas, path: Path, colour: Colour, rule: int, edge: Colour | None = None
-) -> None:
-    canvas.setFillColorRGB(*_rgb(colour))
-    if edge:
-        canvas.setStrokeColorRGB(*_rgb(edge))
-        canvas.setLineWidth(EDGE)
-    traced = _traced(canvas, path)
-    canvas.drawPath(traced, stroke=1 if edge else 0, fill=1, fillMode=rule)
-
-
-def _traced(canvas: Canvas, path: Path) -> PDFPathObject:
-    """Lines and cubic curves; a quadratic one is raised, which changes nothing of it."""
-    traced = canvas.beginPath()
-    for contour in path.contours:
-        here = contour.start
-        traced.moveTo(*here)
-        for segment in contour.segments:
-            if len(segment) == 1:
-                traced.lineTo(*segment[0])
-            else:
-                one, two, end = segment if len(segment) == 3 else _raised(here, *segment)
-                traced.curveTo(*one, *two, *end)
-            here = segment[-1]
-        if contour.closed:
-            traced.close()
-    return traced
-
-
-def _raised(
-    start: tuple[float, float], middle: tuple[float, float], end: tuple[float, float]
-) -> tuple[tuple[float, float], ...]:
-    def towards(point: tuple[float, float]) -> tuple[float, float]:
-        return (point[0] + 2 * middle[0]) / 3, (point[1] + 2 * middle[1]) / 3
-
-    return towards(start), towards(end), end
-
-
-def _heading(
-    canvas: Canvas, made: Made, artwork: Artwork, side: str, width: float, workshop: Workshop
-) -> None:
-    room = width - 2 * SIDE
-    number = f"Order {made.order.number}" + (
-        f", line {made.order.line}" if made.order.line > 1 else ""
+def _page(sheet: Sheet, made: Made, artwork: Artwork, side: str, workshop: Workshop) -> None:
+    head = (*rows(made, artwork, workshop.proofs.inches), _what(artwork, side, workshop))
+    above = TOP + _height(head) + ROUND
+    needed = (
+        max(artwork.size[0], 4 * INCH + 30) + 2 * SIDE,
+        above + artwork.size[1] + ROUND + RULERS_END + _height(_foot(None)) + BOTTOM,
     )
-    times = f"   \u00d7 {made.order.quantity}" if made.order.quantity > 1 else ""
-    _write(canvas, words("PROOF", SET, BOLD), RED, SIDE, 20, 6, room)
-    _write(canvas, words(number, SET), INK, SIDE + 28, 20, 6, room / 2 - 28)
-    code = words(f"Proof code {made.code}{times}", SET)
-    _write(canvas, code, INK, width - SIDE - code.width * 6 / SET, 20, 6, room / 2)
-    y = 31.0
-    for said in _texts(artwork):
-        _write(canvas, said, INK, SIDE, y, 7 if y < 32 else 4.5, room)
-        y += 8
-    seen = ", seen from behind" if side == "back" else ""
-    size = f"{artwork.title}, {measures(artwork.size, workshop.proofs.inches)}, true size{seen}"
-    _write(canvas, words(f"{size}; {NOTE}", SET, REGULAR), QUIET, SIDE, y, 4, room)
+    width, height = size = page_size(needed, PAPERS[workshop.proofs.paper])
+    with sheet.page(width, height):
+        _write(sheet, head, TOP, width)
+        free = height - needed[1]
+        left = (width - artwork.size[0]) / 2
+        with sheet.moved(left, above + free / 2):
+            _piece(sheet, artwork, side, workshop)
+        y = above + artwork.size[1] + free + ROUND
+        _rulers(sheet, y)
+        own = None if sorted(size) == sorted(PAPERS[workshop.proofs.paper]) else size
+        _write(sheet, _foot(own), y + RULERS_END, width)
 
 
-def _texts(artwork: Artwork) -> Iterator[Words]:
-    """The name spelled out, then the other fields on one line."""
-    lines = {
-        i.field: [line.text for line in i.lines] for i in artwork.lettering if i.field != ORDER
-    }
-    if "name" in lines:
-        yield spelled(" / ".join(lines.pop("name")), SET)
-    if lines:
-        said = (f"{field.capitalize()}: {' / '.join(text)}" for field, text in lines.items())
-        yield words("     ".join(said), SET, BOLD)
+def page_size(needed: tuple[float, float], paper: tuple[float, float]) -> tuple[float, float]:
+    """The paper upright or lying where either holds what is needed; else a page that does."""
+    for width, height in (paper, paper[::-1]):
+        if needed[0] <= width and needed[1] <= height:
+            return width, height
+    return max(needed[0], paper[0]), max(needed[1], paper[1])
 
 
-def _write(
-    canvas: Canvas, said: Words, ink: Colour, x: float, y: float, size: float, room: float
-) -> None:
-    """From x on the baseline y, `size` mm an em, smaller where it is wider than there is room."""
-    scale = min(size / SET, room / max(said.width, 1.0))
-    traced = canvas.beginPath()
-    for polygon in said.polygons:
-        first, *rest = (polygon * scale + (x, y)).tolist()
-        traced.moveTo(*first)
-        for point in rest:
-            traced.lineTo(*point)
-        traced.close()
-    canvas.setFillColorRGB(*_rgb(ink))
-    canvas.drawPath(traced, stroke=0, fill=1, fillMode=NONZERO)
+def _piece(sheet: Sheet, artwork: Artwork, side: str, workshop: Workshop) -> None:
+    """The layers, the hindmost first; the back as it is seen from behind."""
+    layers = artwork.layers if side == "front" else artwork.layers[::-1]
+    turned = Affine(a=-1.0, e=artwork.size[0]) if side == "back" else Affine()
+    for layer in layers:
+        tones = _tones(layer, workshop)
+        cuts = join(m.path for m in layer.marks if m.operation.startswith("cut-")).moved(turned)
+        sheet.fill(cuts, tones.wood, even_odd=True)
+        with sheet.within(cuts):
+            for mark in layer.marks:
+                if mark.side == side:
+                    _engrave(sheet, mark, tones.engraving)
+        sheet.line(cuts, tones.edge, EDGE)
 
 
-def _rulers(canvas: Canvas, y: float) -> None:
+def _engrave(sheet: Sheet, mark: Mark, colour: Colour) -> None:
+    if mark.operation == "engrave-area":
+        sheet.fill(mark.path, colour)
+    elif mark.operation == "engrave-line":
+        sheet.line(mark.path, colour, LINE)
+
+
+def _tones(layer: Layer, workshop: Workshop) -> Tones:
+    """Those of its finish; bare paper where the workshop has that finish no longer."""
+    for finish in workshop.finishes:
+        if finish.id == layer.finish:
+            return Tones(finish.wood[2], finish.wood[0], finish.engraving)
+    return Tones(PAPER, INK, INK)
+
+
+def _what(artwork: Artwork, side: str, workshop: Workshop) -> Row:
+    """The design, and what may be chosen of it, in the workshop's words."""
+    finishes = {finish.id: finish.title for finish in workshop.finishes}
+    hangers = {hanger.id: hanger.title for hanger in workshop.hangers}
+    chosen = dict.fromkeys(finishes.get(each.finish, each.finish) for each in artwork.layers)
+    hung = hangers.get(artwork.hanger, artwork.hanger)
+    seen = "seen from behind, at true size" if side == "back" else "at true size"
+    title = words(f"{artwork.title}, {seen}", FOOT, BOLD)
+    return Row(FOOT, (Part(title, INK),), (_quiet(" and ".join(chosen)), _quiet(hung)))
+
+
+def _foot(own: tuple[float, float] | None) -> tuple[Row, ...]:
+    """What to do with the page; `own` is its size where that is no paper of the workshop's."""
+    said = CHECK
+    if own:
+        said = (*CHECK[:-1], f"This page needs paper of {own[0]:.0f} \u00d7 {own[1]:.0f} mm.")
+    return (
+        Row(FOOT, (Part(words(PRINT, FOOT, BOLD), INK),)),
+        *(Row(SMALL, (_quiet(each, SMALL),)) for each in said),
+    )
+
+
+def _quiet(text: str, size: float = FOOT) -> Part:
+    return Part(words(text, size, REGULAR), QUIET)
+
+
+def _height(said: Sequence[Row]) -> float:
+    return sum(row.size for row in said) * LEADING * SAYS
+
+
+def _write(sheet: Sheet, said: Sequence[Row], top: float, width: float) -> None:
+    """Rows one under the other; what is too wide for its row is made smaller."""
+    y = top
+    for row in said:
+        y += row.size * LEADING * SAYS
+        right = breadth(row.right) * SAYS
+        room = width - 2 * SIDE - (right + GAP * SAYS if row.right else 0)
+        small = min(SAYS, room / max(breadth(row.left), 1.0))
+        _place(sheet, row.left, SIDE, y, small)
+        _place(sheet, row.right, width - SIDE - right, y, SAYS)
+
+
+def _place(sheet: Sheet, parts: Sequence[Part], x: float, y: float, scale: float) -> None:
+    for part in parts:
+        sheet.polygons((p * scale + (x, y) for p in part.words.polygons), part.ink)
+        x += (part.words.width + GAP) * scale
+
+
+def _rulers(sheet: Sheet, y: float) -> None:
     """100 mm with a tick every 10, and 4 inches with a tick every half."""
-    canvas.setStrokeColorRGB(*_rgb(INK))
-    canvas.setLineWidth(RULER)
     for down, step, count, long, unit in RULERS:
-        line = canvas.beginPath()
-        line.moveTo(SIDE, y + down)
-        line.lineTo(SIDE + step * count, y + down)
+        foot = y + down
+        lines = [_straight((SIDE, foot), (SIDE + step * count, foot))]
         for tick in range(count + 1):
-            line.moveTo(SIDE + step * tick, y + down)
-            line.lineTo(SIDE + step * tick, y + down - (4 if tick % long == 0 else 2.5))
-        canvas.drawPath(line, stroke=1, fill=0)
-        _write(canvas, words(unit, SET), INK, SIDE + step * count + 4, y + down, 4.5, 40)
-    _write(canvas, words(CHECK, SET, REGULAR), QUIET, SIDE, y + 22, 4.5, 180)
+            x = SIDE + step * tick
+            lines.append(_straight((x, foot), (x, foot - (4 if tick % long == 0 else 2.5))))
+        sheet.line(Path(tuple(lines)), INK, RULER)
+        _place(sheet, (_quiet(unit),), SIDE + step * count + 4, foot, SAYS)
 
 
-def _rgb(colour: Colour) -> tuple[float, float, float]:
-    red, green, blue = colour
-    return red / 255, green / 255, blue / 255
+def _straight(start: tuple[float, float], end: tuple[float, float]) -> Contour:
+    return Contour(start, ((end,),), closed=False)

@@ -1,0 +1,125 @@
+"""The reportlab adapter: a PDF of pages on which outlines are filled and lines are drawn.
+
+Millimetres, y down. Nothing is set as text, so no font is needed to read the file.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+
+from reportlab import rl_config
+from reportlab.pdfbase.pdfmetrics import registerFont
+from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfgen.canvas import Canvas
+from reportlab.pdfgen.pathobject import PDFPathObject
+
+from proofgen.geometry.affine import Point
+from proofgen.geometry.path import Path, Points
+from proofgen.resources import folder
+from proofgen.workshop.workshop import Colour
+
+POINT = 25.4 / 72  # mm
+EVEN_ODD, NONZERO = 0, 1  # reportlab's fill modes
+rl_config.useA85 = 0  # streams as they are, a fifth smaller than as letters
+
+
+class Sheet:
+    """A PDF in the making, the same bytes for the same drawing."""
+
+    def __init__(self, title: str, subject: str) -> None:
+        # A canvas names its first font in the file, used or not, unless that is one to embed.
+        registerFont(TTFont("unused", folder("fonts") / "Nunito-wght.ttf"))
+        self._out = io.BytesIO()
+        # The stubs take the name for a number.
+        self._canvas = Canvas(self._out, invariant=1, initialFontName="unused")  # type: ignore[arg-type]
+        self._canvas.setTitle(title)
+        self._canvas.setSubject(subject)
+        self._canvas.setAuthor("")
+        self._canvas.setCreator("proofgen")
+
+    def close(self) -> bytes:
+        """The file."""
+        self._canvas.save()
+        return self._out.getvalue()
+
+    @contextmanager
+    def page(self, width: float, height: float) -> Iterator[None]:
+        """A page of that size; what is drawn meanwhile is on it."""
+        self._canvas.setPageSize((width / POINT, height / POINT))
+        self._canvas.translate(0, height / POINT)
+        self._canvas.scale(1 / POINT, -1 / POINT)
+        yield
+        self._canvas.showPage()
+
+    @contextmanager
+    def moved(self, x: float, y: float) -> Iterator[None]:
+        """What is drawn meanwhile has its origin at (x, y)."""
+        self._canvas.saveState()
+        self._canvas.translate(x, y)
+        yield
+        self._canvas.restoreState()
+
+    @contextmanager
+    def within(self, path: Path) -> Iterator[None]:
+        """What is drawn meanwhile shows only inside the path, by the even-odd rule."""
+        self._canvas.saveState()
+        self._canvas.clipPath(self._traced(path), stroke=0, fill=0, fillMode=EVEN_ODD)
+        yield
+        self._canvas.restoreState()
+
+    def fill(self, path: Path, colour: Colour, even_odd: bool = False) -> None:
+        """The area of a path, by the nonzero rule or the even-odd one."""
+        self._paint(self._traced(path), colour, EVEN_ODD if even_odd else NONZERO)
+
+    def polygons(self, found: Iterable[Points], colour: Colour) -> None:
+        """The area of polygons (n, 2) to a hundredth of a millimetre, by the nonzero rule."""
+        traced = self._canvas.beginPath()
+        for first, *rest in (polygon.round(2).tolist() for polygon in found):
+            traced.moveTo(*first)
+            for point in rest:
+                traced.lineTo(*point)
+            traced.close()
+        self._paint(traced, colour, NONZERO)
+
+    def line(self, path: Path, colour: Colour, width: float) -> None:
+        """A line along a path."""
+        self._canvas.setStrokeColorRGB(*_shares(colour))
+        self._canvas.setLineWidth(width)
+        self._canvas.drawPath(self._traced(path), stroke=1, fill=0)
+
+    def _paint(self, traced: PDFPathObject, colour: Colour, rule: int) -> None:
+        self._canvas.setFillColorRGB(*_shares(colour))
+        self._canvas.drawPath(traced, stroke=0, fill=1, fillMode=rule)
+
+    def _traced(self, path: Path) -> PDFPathObject:
+        """Lines and cubic curves; a quadratic one is raised, which changes nothing of it."""
+        traced = self._canvas.beginPath()
+        for contour in path.contours:
+            here = contour.start
+            traced.moveTo(*here)
+            for segment in contour.segments:
+                if len(segment) == 1:
+                    traced.lineTo(*segment[0])
+                else:
+                    one, two, end = segment if len(segment) == 3 else _raised(here, *segment)
+                    traced.curveTo(*one, *two, *end)
+                here = segment[-1]
+            if contour.closed:
+                traced.close()
+        return traced
+
+
+def _raised(start: Point, middle: Point, end: Point) -> tuple[Point, Point, Point]:
+    """The control points and the end of the cubic curve that is a quadratic one."""
+
+    def towards(point: Point) -> Point:
+        return (point[0] + 2 * middle[0]) / 3, (point[1] + 2 * middle[1]) / 3
+
+    return towards(start), towards(end), end
+
+
+def _shares(colour: Colour) -> tuple[float, float, float]:
+    red, green, blue = colour
+    return red / 255, green / 255, blue / 255
