@@ -108,7 +108,7 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
         write_results(results, rows, pictures)
         contact = _contact_sheet(book, rows, pictures, out, shop)
     sets = write_sets(rows, drawn, out, shop.workshop)
-    pages = write_pages(rows, out, shop.workshop) if options.pdf else ()
+    pages = write_pages(rows, out, shop.workshop, progress) if options.pdf else ()
     run = Run(
         tuple(rows), flags, pictures, results=results, contact=contact, sets=sets, pages=pages
     )

@@ -17,7 +17,8 @@ _SETTLED = 2.0
 def progress_line(stream: TextIO, clock: Callable[[], float] = monotonic) -> Progress:
     """What to call with (done, total) rows: it keeps one line of `stream` up to date.
 
-    Silent where the stream is no terminal, and for few rows. `clock` gives seconds.
+    Silent where the stream is no terminal, and for few rows. `clock` gives seconds. Once all are
+    done, the next call begins another run through rows.
     """
     if not stream.isatty():
         return lambda _done, _total: None
@@ -25,14 +26,17 @@ def progress_line(stream: TextIO, clock: Callable[[], float] = monotonic) -> Pro
     longest = 0
 
     def show(done: int, total: int) -> None:
-        nonlocal longest
+        nonlocal longest, began
         if total <= _FEW:
             return
-        line = f"{done} of {total} rows{_left(done, total, clock() - began)}"
+        now = clock()
+        line = f"{done} of {total} rows{_left(done, total, now - began)}"
         longest = max(longest, len(line))
         # The line ends at its start, so that whatever is printed next covers it.
         stream.write(("" if done == total else line).ljust(longest) + "\r")
         stream.flush()
+        if done == total:
+            began = now
 
     return show
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from proofgen.artwork.artwork import Made
 from proofgen.files import write_bytes
 from proofgen.orders.filenames import order_stem
+from proofgen.rows import Progress
 from proofgen.workshop.workshop import Workshop
 
 MOST = 12  # pieces in a picture; more would be too small to read
@@ -32,15 +33,22 @@ def write_sets(
     return tuple(paths)
 
 
-def write_pages(rows: Iterable[Made], out: Path, workshop: Workshop) -> tuple[Path, ...]:
+def write_pages(
+    rows: Sequence[Made], out: Path, workshop: Workshop, progress: Progress
+) -> tuple[Path, ...]:
     """A PDF per order, each piece at true size; rows without artwork are left out."""
     from proofgen.proofs.page import proof_pdf
 
     paths: list[Path] = []
-    for pieces in _orders(made for made in rows if made.artwork):
-        path = out / f"{order_stem(pieces[0].order)}.pdf"
-        write_bytes(path, proof_pdf(pieces, workshop))
-        paths.append(path)
+    done = 0
+    for lines in _orders(rows):
+        pieces = [made for made in lines if made.artwork]
+        if pieces:
+            path = out / f"{order_stem(lines[0].order)}.pdf"
+            write_bytes(path, proof_pdf(pieces, workshop))
+            paths.append(path)
+        done += len(lines)
+        progress(done, len(rows))
     return tuple(paths)
 
 

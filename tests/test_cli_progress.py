@@ -43,6 +43,14 @@ def test_it_says_how_long_is_left_at_the_pace_so_far() -> None:
     ]
 
 
+def test_a_second_run_through_the_rows_has_a_pace_of_its_own() -> None:
+    stream, seconds = Terminal(), iter([0.0, 900.0, 910.0])
+    show = progress_line(stream, lambda: next(seconds))
+    show(100, 100)
+    show(50, 100)
+    assert stream.getvalue().rstrip().endswith("50 of 100 rows, about 10 s left")
+
+
 def test_it_is_silent_for_few_rows_and_away_from_a_terminal() -> None:
     assert told(Terminal(), 20) == ""
     assert told(io.StringIO(), 500) == ""

@@ -23,9 +23,12 @@ def stem(order: Order) -> str:
 
 
 def order_stem(order: Order) -> str:
-    """A file name without ending for a whole order, such as "order-1042"."""
+    """A file name without ending for a whole order, such as "order-1042-r12", from its first line.
+
+    The row keeps numbers apart that come out alike here, such as "7.1" and "7-1".
+    """
     number = _cut(_safe(order.number), _LONGEST_NUMBER)
-    return f"order-{number}"
+    return f"order-{number}-r{order.source.row}"
 
 
 def _safe(text: str) -> str:
