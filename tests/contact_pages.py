@@ -41,7 +41,7 @@ def drawn(folder: Path, number: int) -> Path:
 def few(folder: Path) -> Path:
     """A page of seven rows; the third and the sixth have no picture."""
     rows = (
-        card(2, "Zoë", "ready", "Boat", drawn(folder, 2)),
+        card(2, "Amélie", "ready", "Boat", drawn(folder, 2)),
         card(3, "Ida & Bo", "look", "Boat", drawn(folder, 3)),
         card(4, HOSTILE, "stop", "Boat", None),
         card(5, "Ida", "ready", "Lantern", drawn(folder, 5)),
