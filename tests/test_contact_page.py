@@ -1,22 +1,18 @@
-"""The contact sheet: texts of the book stay texts, and a real browser shows its cards."""
+"""What the contact sheet is written from, and its file as text."""
 
 from __future__ import annotations
 
 import json
 import re
-import shutil
-import subprocess
 from dataclasses import replace
 from pathlib import Path
 
-import pytest
 from proof_pieces import lantern
 
 from proofgen.contact.cards import Card, cards
 from proofgen.contact.page import write_page
 
 HOSTILE = '</script><script>document.title="changed"</script><b>&amp;'
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
 
 
 def written(folder: Path, *found: Card) -> Path:
@@ -48,26 +44,9 @@ def test_a_row_that_stops_has_no_message() -> None:
     assert bare.message == ""
 
 
-@pytest.mark.skipif(CHROMIUM is None, reason="there is no Chromium on this machine")
-@pytest.mark.parametrize("size", ["390,844", "1280,900"], ids=["phone", "desktop"])
-def test_a_browser_draws_the_cards(tmp_path: Path, size: str) -> None:
-    """3,000 rows: the count tells all of them, cards are drawn as they are needed."""
-    hostile = (card(HOSTILE), *(card(f"Ida {row}", row) for row in range(3, 3002)))
-    page = written(tmp_path, *hostile)
-    call = [
-        str(CHROMIUM),
-        "--headless",
-        "--no-sandbox",
-        "--disable-gpu",
-        f"--user-data-dir={tmp_path / 'browser'}",
-        f"--window-size={size}",
-        "--virtual-time-budget=3000",
-        "--dump-dom",
-        page.as_uri(),
-    ]
-    done = subprocess.run(call, capture_output=True, timeout=120, check=True)
-    shown = done.stdout.decode("utf-8")
-    assert "3000 of 3000 rows" in shown
-    assert 60 <= shown.count("<article") < 3000
-    assert "<title>A &amp; B &lt;workshop&gt;</title>" in shown
-    assert "&lt;/script&gt;&lt;script&gt;document.title" in shown
+def test_rows_that_stop_stand_under_the_title_of_their_design() -> None:
+    made = lantern()
+    stopped = replace(made, artwork=None, order=replace(made.order, design="LANTERN"))
+    unknown = replace(made, artwork=None, order=replace(made.order, design="lamp"))
+    found = cards([stopped, made, unknown], {}, lambda _: "")
+    assert [each.title for each in found] == ["Lantern", "Lantern", "lamp"]

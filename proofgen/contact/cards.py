@@ -12,8 +12,9 @@ from proofgen.orders.order import ORDER
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """A row: `title` is its design's, `texts` are pairs of field and text, `flags` of severity,
-    sentence and what to do; `message` goes with the picture and is blank where there is none.
+    """A row: `title` is its design's, its id where no row of that design can be made; `texts` are
+    pairs of field and text; `flags` are of severity, sentence and what to do; `message` goes with
+    the picture and is blank where there is none.
     """
 
     order: str
@@ -37,10 +38,12 @@ def cards(
     for made in rows:
         if made.artwork and made.verdict != "stop":
             sets.setdefault(made.order.number, []).append(made)
+    titles = _titles(rows)
     worded = {number: message(tuple(pieces)) for number, pieces in sets.items()}
     return tuple(
         _card(
             made,
+            titles.get(made.order.design.casefold(), made.order.design),
             pictures.get(made.order.source.row),
             worded.get(made.order.number, "") if made.verdict != "stop" else "",
         )
@@ -48,14 +51,21 @@ def cards(
     )
 
 
-def _card(made: Made, picture: Path | None, message: str) -> Card:
+def _titles(rows: tuple[Made, ...]) -> dict[str, str]:
+    """The designs' titles by what rows call them, as far as rows that can be made tell."""
+    made = [(row.order.design, row.artwork) for row in rows if row.artwork]
+    ids = {artwork.design: artwork.title for _, artwork in made}
+    return ids | {typed.casefold(): artwork.title for typed, artwork in made}
+
+
+def _card(made: Made, title: str, picture: Path | None, message: str) -> Card:
     order = made.order
     ranked = sorted(made.flags, key=lambda flag: -flag.kind.severity.rank)
     return Card(
         order=order.number,
         row=order.source.row,
         buyer=order.buyer,
-        title=made.artwork.title if made.artwork else order.design,
+        title=title,
         verdict=made.verdict,
         code=made.code,
         texts=tuple((field, text) for field, text in order.fields if field != ORDER and text),

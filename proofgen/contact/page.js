@@ -6,6 +6,7 @@ const VERDICTS = ["ready", "look", "stop"];
 let shown = rows;
 let drawn = 0;
 let open = 0;
+let opened = 0;
 
 function made(tag, text, name) {
   const element = document.createElement(tag);
@@ -32,17 +33,19 @@ async function copyText(text) {
   try {
     await navigator.clipboard.writeText(text);
   } catch {
+    const pressed = document.activeElement;
     const area = made("textarea", text);
     document.body.append(area);
     area.select();
     const done = document.execCommand("copy");
     area.remove();
+    pressed.focus();
     if (!done) return say("The browser does not let this page copy.");
   }
   say("The message is copied.");
 }
 
-async function copyPicture(row) {
+async function copyPicture(row, number) {
   const image = new Image();
   image.src = row.picture;
   try {
@@ -55,8 +58,10 @@ async function copyPicture(row) {
     await navigator.clipboard.write([new ClipboardItem({ "image/png": blob })]);
     say("The picture is copied.");
   } catch {
-    window.open(row.picture, "_blank", "noopener");
-    say("The browser keeps files from being copied by a page. The picture opens by itself: copy or share it there.");
+    // A page opened by double click may show its pictures and not read them; the person may.
+    enlarge(number);
+    at("about").textContent = "The browser does not let this page copy pictures. "
+      + "Right-click the picture (on a phone, hold it) and choose to copy or share it.";
   }
 }
 
@@ -68,7 +73,7 @@ function picture(row, number) {
   image.alt = "";
   image.width = 240;
   image.height = 300;
-  image.src = `data:image/jpeg;base64,${row.small}`;
+  image.src = `data:image/webp;base64,${row.small}`;
   found.append(image);
   return found;
 }
@@ -94,9 +99,9 @@ function card(row, number) {
     box.append(flags);
   }
   const buttons = made("div", "", "buttons");
-  const named = `of order ${row.order}, row ${row.row}`;
-  if (row.message) buttons.append(button("Copy message", () => copyText(row.message), `Copy the message ${named}`));
-  if (row.picture) buttons.append(button("Copy picture", () => copyPicture(row), `Copy the picture ${named}`));
+  const which = `of order ${row.order}, row ${row.row}`;
+  if (row.message) buttons.append(button("Copy message", () => copyText(row.message), `Copy message ${which}`));
+  if (row.picture) buttons.append(button("Copy picture", () => copyPicture(row, number), `Copy picture ${which}`));
   box.append(buttons);
   return box;
 }
@@ -120,18 +125,23 @@ function choose() {
   at("cards").replaceChildren();
   drawn = 0;
   drawMore(PAGE);
-  at("count").textContent = `${shown.length} of ${rows.length} rows`;
+  at("count").textContent = `${shown.length} of ${rows.length} rows`
+    + (rows.length && !shown.length ? ": nothing is both searched for and ticked" : "");
 }
 
 function enlarge(number) {
   open = number;
   const row = shown[number];
   const image = at("whole");
-  image.onerror = () => { image.onerror = null; image.src = `data:image/jpeg;base64,${row.small}`; };
+  image.onerror = () => { image.onerror = null; image.src = `data:image/webp;base64,${row.small}`; };
   image.src = row.picture;
   image.alt = `Picture of order ${row.order}: ${row.texts.map(([, text]) => text).join(", ")}`;
-  at("about").textContent = `Order ${row.order}, row ${row.row}, ${row.verdict}. ${row.code}`;
-  if (!at("large").open) at("large").showModal();
+  const pictured = shown.filter((other) => other.small);
+  const place = `picture ${pictured.indexOf(row) + 1} of ${pictured.length}`;
+  at("about").textContent = `Order ${row.order}, row ${row.row}, ${row.verdict}, ${row.code}: ${place}`;
+  if (at("large").open) return;
+  opened = number;
+  at("large").showModal();
 }
 
 function step(by) {
@@ -163,7 +173,13 @@ at("search").addEventListener("input", choose);
 at("before").addEventListener("click", () => step(-1));
 at("after").addEventListener("click", () => step(1));
 at("shut").addEventListener("click", () => at("large").close());
-at("large").addEventListener("keydown", (event) => {
+at("large").addEventListener("close", () => {
+  if (open === opened) return; // the browser itself goes back to the button that was pressed
+  drawMore(Math.max(0, open + 1 - drawn));
+  at("cards").children[open].querySelector(".picture").focus();
+});
+document.addEventListener("keydown", (event) => {
+  if (!at("large").open) return;
   if (event.key === "ArrowLeft") step(-1);
   if (event.key === "ArrowRight") step(1);
 });

@@ -31,7 +31,7 @@ def write_page(path: Path, title: str, cards: Sequence[Card]) -> None:
 
 
 def _said(card: Card, folder: Path) -> dict[str, Any]:
-    small = thumbnail(card.picture, SMALL) if card.picture else b""
+    small = thumbnail(card.picture, SMALL, "WEBP", 70) if card.picture else b""
     return {
         "order": card.order,
         "row": card.row,

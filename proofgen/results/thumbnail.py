@@ -8,8 +8,8 @@ from pathlib import Path
 from PIL import Image, UnidentifiedImageError
 
 
-def thumbnail(picture: Path, width: int) -> bytes:
-    """The picture so many pixels wide as a JPEG; empty where the file is no whole picture."""
+def thumbnail(picture: Path, width: int, kind: str = "JPEG", quality: int = 80) -> bytes:
+    """The picture so many pixels wide; empty where the file is no whole picture."""
     try:
         with Image.open(picture) as whole:
             small = whole.convert("RGB")
@@ -17,5 +17,5 @@ def thumbnail(picture: Path, width: int) -> bytes:
         return b""
     small.thumbnail((width, 4 * width))
     stream = io.BytesIO()
-    small.save(stream, "JPEG", quality=80)
+    small.save(stream, kind, quality=quality)
     return stream.getvalue()
