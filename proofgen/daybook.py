@@ -67,7 +67,7 @@ def messages(book: Path, options: Options, progress: Progress) -> tuple[Message,
 
 def note(kind: str, book: Path, options: Options) -> tuple[Event, ...]:
     """Note that the pieces of these orders were made, packed or collected."""
-    if not options.orders:
+    if not any(order.strip() for order in options.orders):
         raise UnusableError(f"Name the orders that are {kind}, after the book.")
     every, _ = lines_of(book, options)
     now = datetime.now(UTC).isoformat(timespec="seconds")
@@ -97,7 +97,8 @@ def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path,
                 bought.append(replace(order, design=item.made.artwork.design))
     year = shop.workshop.edition_year + 1
     file = book.resolve().with_name(f"{book.stem}-{year}.xlsx")
-    return file, next_year(bought, shop.templates, shop.workshop, file)
+    silent = frozenset(line.order.buyer for line in every if not line.order.ask)
+    return file, next_year(bought, silent, shop.templates, shop.workshop, file)
 
 
 def begin(folder: Path) -> tuple[Path, ...]:

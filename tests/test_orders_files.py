@@ -253,3 +253,15 @@ def test_what_is_no_money_is_told(tmp_path: Path, typed: str) -> None:
     (line,), _ = read_book(book, SHOP)
     assert line.order.quoted is None
     assert "money-unread" in [flag.kind.id for flag in line.flags]
+
+
+@pytest.mark.parametrize(
+    "row",
+    ["<row r='900000000'>", '<row r = "900000000">', f'<row spans="{"1 " * 300}" r="900000000">'],
+)
+def test_an_absurd_row_is_refused_however_it_is_written(row: str) -> None:
+    data = io.BytesIO()
+    with zipfile.ZipFile(data, "w", zipfile.ZIP_DEFLATED) as package:
+        package.writestr("xl/worksheets/sheet1.xml", f"<sheetData>{row}</row></sheetData>")
+    with pytest.raises(UnusableError, match="row 900000000"):
+        look("orders.xlsx", data.getvalue())

@@ -58,12 +58,14 @@ def test_next_season(tmp_path: Path) -> None:
         {"order": "T-5", "name": "Eve", "design": "plaque", "buyer": "O. Loom"},
         {"order": "T-6", "name": "Flo", "design": "boat", "buyer": "Never Answered"},
         {"order": "T-7", "name": "Gus", "design": "boat", "buyer": "P. Quill"},
+        {"order": "T-8", "name": "Hal", "design": "boat", "buyer": "R. Moss"},
+        {"order": "T-9", "name": "Ira", "design": "boat", "buyer": "R. Moss", "do not ask": "x"},
     ]
     rows = [{**row, "year": 2027, "do not ask": row.get("do not ask")} for row in rows]
     book = write_book(tmp_path / "orders.xlsx", rows)
     shown = pipeline.proof(book, Options(), quiet).rows
     for row, made in zip(rows, shown, strict=True):
-        row["approved"] = "" if row["order"] in ("T-6", "T-7") else made.code
+        row["approved"] = "" if row["order"] in ("T-6", "T-7", "T-9") else made.code
     write_book(book, rows)
     assert main(["collected", str(book), "T-7"]) == 0
     assert main(["next-year", str(book)]) == 0

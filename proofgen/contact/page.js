@@ -164,7 +164,7 @@ for (const verdict of VERDICTS) {
   const box = made("input");
   box.type = "checkbox";
   box.value = verdict;
-  box.defaultChecked = true;
+  box.checked = true;
   label.append(box, ` ${verdict} (${rows.filter((row) => row.verdict === verdict).length})`);
   at("verdicts").append(label);
 }

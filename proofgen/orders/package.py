@@ -28,10 +28,11 @@ LAST_ROW = 1_048_576  # of any sheet; "Excel specifications and limits"
 MOST_MERGED = 1_000_000  # cells of one area
 
 CHUNK = 1 << 20
-KEPT = 256  # bytes of a chunk that are looked at again with the next one
-_ROW = re.compile(rb'<(?:\w+:)?row\b[^>]{0,200}?\br="(\d{1,30})"')
+KEPT = 4096  # bytes of a chunk that are looked at again with the next one
+_ROW = re.compile(rb"<(?:\w+:)?row\b[^>]*?\br\s*=\s*[\"'](\d{1,30})[\"']")
 _MERGE = re.compile(
-    rb'<(?:\w+:)?mergeCell\b[^>]{0,100}?\bref="([A-Z]{1,4})(\d{1,12}):([A-Z]{1,4})(\d{1,12})"'
+    rb"<(?:\w+:)?mergeCell\b[^>]*?\bref\s*=\s*"
+    rb"[\"']([A-Z]{1,4})(\d{1,12}):([A-Z]{1,4})(\d{1,12})[\"']"
 )
 _CELL = re.compile(rb"<(?:\w+:)?c[ />]")
 

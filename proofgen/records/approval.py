@@ -6,11 +6,19 @@ import re
 from collections.abc import Collection
 from dataclasses import dataclass
 
+from unicodedata2 import category
+
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, Severity
 from proofgen.orders.order import Order
 from proofgen.records.codes import found_codes
 from proofgen.records.record import Record, agrees, changed, feeding
+
+# Signs that people send for a yes or for joy; any other sign is for a person to read.
+YES = frozenset(
+    "\U0001f44d\U0001f44c\u2705\u2714\u2611\u2764\u2665\U0001f495\U0001f496\U0001f60d\U0001f970\U0001f60a\U0001f642\U0001f600\U0001f601"
+    "\U0001f603\U0001f604\U0001f389\U0001f64f\U0001f4af\U0001f44f\U0001f60e\u2b50\u2728\u2600"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,10 +86,15 @@ def _other_words(text: str, codes: list[str], known: Collection[str]) -> str:
     for code in codes:
         text = text.replace(code, " ", 1)
     plain = text.replace("\u2019", "'")
-    left = [
-        word for word in re.findall(r"[^\W_]+(?:'[^\W_]+)*", plain) if word.lower() not in known
-    ]
-    return " ".join(text.split()) if left else ""
+    words = re.findall(r"[^\W_]+(?:'[^\W_]+)*", plain)
+    doubt = any(map(_doubts, plain)) or any(word.lower() not in known for word in words)
+    return " ".join(text.split()) if doubt else ""
+
+
+def _doubts(character: str) -> bool:
+    """A question, or a sign that is not known for a yes."""
+    asks = character in "?\u00bf\u061f\u037e\uff1f"
+    return asks or (category(character) in ("So", "Sm") and character not in YES)
 
 
 def _holds(flag: Flag) -> bool:

@@ -114,11 +114,10 @@ class Archive:
                     values,
                 )
 
-    def events(self, number: str = "") -> tuple[Event, ...]:
-        """What happened to the pieces of an order, or of all, the oldest first."""
-        query = "SELECT at, kind, number, line, code, details FROM events"
-        where, values = (" WHERE number = ?", (number,)) if number else ("", ())
-        return tuple(Event(*row) for row in self._read(f"{query}{where} ORDER BY id", values))
+    def events(self, number: str) -> tuple[Event, ...]:
+        """What happened to the pieces of an order, the oldest first."""
+        query = "SELECT at, kind, number, line, code, details FROM events WHERE number = ?"
+        return tuple(Event(*row) for row in self._read(f"{query} ORDER BY id", (number,)))
 
     def artwork(self, sha256: str) -> bytes:
         """The bytes of a recorded artwork; UnusableError where they are damaged."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from pathlib import Path
 from string import Template as Text
 
@@ -20,9 +20,14 @@ ANEW = "proof"  # the id of messages of designs that are sold again
 
 
 def next_year(
-    orders: Iterable[Order], templates: Mapping[str, Template], workshop: Workshop, file: Path
+    orders: Iterable[Order],
+    silent: Collection[str],
+    templates: Mapping[str, Template],
+    workshop: Workshop,
+    file: Path,
 ) -> int:
-    """Write the book and give how many rows it has; `orders` are those that were bought.
+    """Write the book and give how many rows it has; `orders` are those that were bought, `silent`
+    the buyers who are not to be asked, for whatever they ordered.
 
     The same names on the same designs with the next year; no inscription, symbol, finish, price or
     approval is carried over. Designs with a message of their own, such as remembrance pieces, are
@@ -32,12 +37,11 @@ def next_year(
     if file.exists():
         raise UnusableError(f"{file} is there already; rename it or move it away.")
     year = workshop.edition_year + 1
-    orders = tuple(orders)
-    silent = {order.buyer.casefold() for order in orders if not order.ask}
+    unasked = {buyer.casefold() for buyer in silent}
     rows: dict[tuple[str, str, str], dict[str, str]] = {}
     for order in orders:
         template = templates.get(order.design)
-        wanted = order.buyer and order.buyer.casefold() not in silent and order.ask
+        wanted = order.buyer and order.buyer.casefold() not in unasked and order.ask
         if not wanted or template is None or template.message != ANEW:
             continue
         key = (order.buyer.casefold(), order.field("name").casefold(), template.id)
