@@ -18,12 +18,15 @@ def write_sets(
     rows: Iterable[Made], drawn: Iterable[int], out: Path, workshop: Workshop
 ) -> tuple[Path, ...]:
     """The pictures of orders of several lines, drawn anew where one is missing or a row of it was
-    `drawn` in this run. Orders of which a line has no artwork get none.
+    `drawn` in this run.
+
+    Orders of which a line has no artwork get none, nor do those with a recorded piece whose finish
+    or hanger the workshop no longer has.
     """
     fresh = set(drawn)
     paths: list[Path] = []
     for pieces in _orders(rows):
-        if len(pieces) < 2 or any(made.artwork is None for made in pieces):
+        if len(pieces) < 2 or not all(_can_be_drawn(made, workshop) for made in pieces):
             continue
         changed = any(made.order.source.row in fresh for made in pieces)
         for path, part in _parts(pieces, out):
@@ -31,6 +34,15 @@ def write_sets(
                 write_bytes(path, _picture(part, workshop))
             paths.append(path)
     return tuple(paths)
+
+
+def _can_be_drawn(made: Made, workshop: Workshop) -> bool:
+    artwork = made.artwork
+    if artwork is None:
+        return False
+    finishes = {finish.id for finish in workshop.finishes}
+    hangers = {"none", *(hanger.id for hanger in workshop.hangers)}
+    return artwork.hanger in hangers and all(layer.finish in finishes for layer in artwork.layers)
 
 
 def write_pages(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -9,12 +10,16 @@ import pytest
 from books import write_book
 from numpy.typing import NDArray
 from PIL import Image
+from proof_pieces import lantern, plaque
 
 from proofgen import pipeline
 from proofgen.choices import MOST, as_text, choices
 from proofgen.errors import UnusableError
 from proofgen.proofs.gallery import Exhibit, Sign, gallery_png
+from proofgen.proofs.scene import scene
 from proofgen.proofs.stage import stage
+from proofgen.sets import write_sets
+from proofgen.workshop.read import load
 
 
 @pytest.fixture
@@ -108,6 +113,17 @@ def test_an_order_of_several_pieces_gets_one_picture_of_all(tmp_path: Path) -> N
         assert len(image.info["Proof code"].split(", ")) == 2
 
 
+def test_a_recorded_finish_that_is_gone_leaves_the_order_without_one_picture(
+    tmp_path: Path,
+) -> None:
+    made = lantern()
+    assert made.artwork is not None
+    gone = replace(made.artwork.layers[0], finish="gone")
+    old = replace(made, artwork=replace(made.artwork, layers=(gone, made.artwork.layers[1])))
+    assert write_sets([made, made], [2], tmp_path, load(None)) != ()
+    assert write_sets([old, made], [2], tmp_path / "other", load(None)) == ()
+
+
 def test_many_pieces_are_shared_out_over_pictures(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -118,11 +134,6 @@ def test_many_pieces_are_shared_out_over_pictures(
 
 @pytest.mark.parametrize("count", [1, 2, 3, 5, 7, 12])
 def test_any_number_of_pieces_finds_its_place(count: int) -> None:
-    from proof_pieces import lantern, plaque
-
-    from proofgen.proofs.scene import scene
-    from proofgen.workshop.read import load
-
     pieces = [lantern() if number % 3 else plaque() for number in range(count)]
     shown = [scene(made.artwork, load(None)) for made in pieces if made.artwork]
     exhibits = [Exhibit(each, "A name", "what it is", "1") for each in shown]
