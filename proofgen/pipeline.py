@@ -178,9 +178,11 @@ def make(book: Path, options: Options, progress: Progress, everything: bool) -> 
 
 
 def _due(lines: tuple[Line, ...]) -> dict[str, str]:
-    """By order, what is still to be paid of it."""
+    """By order, what is still to be paid of it; a sum that cannot be read is not taken as paid."""
     sums = owed(line.order for line in lines)
-    return {each.number: str(each.balance) for each in sums if each.balance > 0}
+    due = {each.number: str(each.balance) for each in sums if each.balance > 0}
+    unread = [line for line in lines if any(f.kind is kinds.MONEY_UNREAD for f in line.flags)]
+    return {**due, **{line.order.number: "sums that cannot be read" for line in unread}}
 
 
 def judged(

@@ -134,6 +134,19 @@ def test_the_day_by_commands(book: Path, capsys: pytest.CaptureFixture[str]) -> 
     assert "2  waiting: T-1 Ida Bo" in day_report.as_text(day)
 
 
+def test_a_sum_that_cannot_be_read_is_not_taken_as_paid(tmp_path: Path) -> None:
+    (tmp_path / "workshop.toml").write_text("format = 1\norders.cut_before_payment = false\n")
+    row = {"order": "P-1", "name": "Ida", "design": "boat", "year": 2027, "quoted": "1.234,50"}
+    book = write_book(tmp_path / "orders.xlsx", [row])
+    (made,) = pipeline.proof(book, Options(), quiet).rows
+    write_book(book, [{**row, "approved": made.code}])
+    held = pipeline.make(book, Options(), quiet, everything=False)
+    assert not held.production
+    assert "not-paid" in [flag.kind.id for flag in held.rows[0].flags]
+    write_book(book, [{**row, "approved": made.code, "quoted": "20", "paid": "20"}])
+    assert pipeline.make(book, Options(), quiet, everything=False).production
+
+
 def test_a_message_of_the_workshops_own(book: Path) -> None:
     own = book.with_name("workshop.toml")
     own.write_text('format = 1\n[messages]\nproof = "$buyer: $code"\n', encoding="utf-8")
