@@ -77,12 +77,12 @@ def _tried(designs: Sequence[Template], texts: Mapping[str, str], shop: Shop) ->
     currency, prices = shop.workshop.selling.currency, dict(shop.workshop.catalogue.prices)
     number = 0
     for place, design in enumerate(designs):
-        own = {"name": NAMES[place], **texts} if "name" not in texts else texts
+        own = {"name": NAMES[place], **texts}
         made = make_row(_line(design, own, shop.workshop), shop)
-        number += made.artwork is not None and made.verdict != "stop"
+        fits = made.artwork is not None and made.verdict != "stop"
+        number += fits
         price = f"{currency}{prices[design.id]:f}" if design.id in prices else ""
-        shown = number if made.verdict != "stop" else 0
-        found.append(Choice(shown, made, design.title, price))
+        found.append(Choice(number if fits else 0, made, design.title, price))
     return tuple(found)
 
 

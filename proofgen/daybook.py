@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
-from proofgen.artwork.artwork import Made
+from proofgen.artwork.artwork import Made, by_order
 from proofgen.designs.design import Template
 from proofgen.desk.messages import Message, message
 from proofgen.desk.status import Owed, Room, Standing, owed, room, standing
@@ -54,14 +54,15 @@ def messages(book: Path, options: Options, progress: Progress) -> tuple[Message,
     """A message for each order whose pictures were made and are not approved yet."""
     every, _ = lines_of(book, options)
     shop = shop_for(book, options)
-    sets: dict[str, list[Made]] = {}
+    unanswered: list[Made] = []
     with archive(book.resolve().parent) as records:
         for item in judged(book, every, options, records, progress, None):
             shown = {each.code for each in records.pictures(item.made.order.number)}
             if item.made.code in shown and not item.approval.stands:
-                sets.setdefault(item.made.order.number, []).append(item.made)
+                unanswered.append(item.made)
     return tuple(
-        message(pieces, _kind(pieces[0], shop.templates), shop.workshop) for pieces in sets.values()
+        message(pieces, _kind(pieces[0], shop.templates), shop.workshop)
+        for pieces in by_order(unanswered).values()
     )
 
 

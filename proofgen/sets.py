@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
-from proofgen.artwork.artwork import Made
+from proofgen.artwork.artwork import Made, by_order
 from proofgen.files import write_bytes
 from proofgen.orders.filenames import order_stem
 from proofgen.rows import Progress
@@ -25,7 +25,7 @@ def write_sets(
     """
     fresh = set(drawn)
     paths: list[Path] = []
-    for pieces in _orders(rows):
+    for pieces in by_order(rows).values():
         if len(pieces) < 2 or not all(_can_be_drawn(made, workshop) for made in pieces):
             continue
         changed = any(made.order.source.row in fresh for made in pieces)
@@ -53,7 +53,7 @@ def write_pages(
 
     paths: list[Path] = []
     done = 0
-    for lines in _orders(rows):
+    for lines in by_order(rows).values():
         pieces = [made for made in lines if made.artwork]
         if pieces:
             path = out / f"{order_stem(lines[0].order)}.pdf"
@@ -62,14 +62,6 @@ def write_pages(
         done += len(lines)
         progress(done, len(rows))
     return tuple(paths)
-
-
-def _orders(rows: Iterable[Made]) -> Iterable[list[Made]]:
-    """The pieces of each order together."""
-    orders: dict[str, list[Made]] = {}
-    for made in rows:
-        orders.setdefault(made.order.number, []).append(made)
-    return orders.values()
 
 
 def _parts(pieces: Sequence[Made], out: Path) -> Iterator[tuple[Path, Sequence[Made]]]:

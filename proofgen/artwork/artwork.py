@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from proofgen.designs.design import Mark
@@ -56,3 +57,11 @@ class Made:
     def verdict(self) -> str:
         """`ready`, `look` or `stop`."""
         return verdict(self.flags)
+
+
+def by_order(rows: Iterable[Made]) -> dict[str, list[Made]]:
+    """The rows of each order number together, both in the order in which they come."""
+    orders: dict[str, list[Made]] = {}
+    for made in rows:
+        orders.setdefault(made.order.number, []).append(made)
+    return orders

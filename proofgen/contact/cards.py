@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from proofgen.artwork.artwork import Made
+from proofgen.artwork.artwork import Made, by_order
 from proofgen.orders.order import ORDER
 
 
@@ -34,10 +34,7 @@ def cards(
 ) -> tuple[Card, ...]:
     """A card a row, in their order; `message` words that of all pieces of one order."""
     rows = tuple(rows)
-    sets: dict[str, list[Made]] = {}
-    for made in rows:
-        if made.artwork and made.verdict != "stop":
-            sets.setdefault(made.order.number, []).append(made)
+    sets = by_order(made for made in rows if made.artwork and made.verdict != "stop")
     titles = _titles(rows)
     worded = {number: message(tuple(pieces)) for number, pieces in sets.items()}
     return tuple(

@@ -107,6 +107,8 @@ def _flat(contours: tuple[Contour, ...], tolerance: float) -> tuple[Points, ...]
 
     Curves of one degree are computed together: calling numpy for each costs more than the points.
     """
+    if not contours:
+        return ()
     runs = [contour.drawn() for contour in contours]
     segments = list(chain.from_iterable(runs))
     starts: list[Point] = []
@@ -125,13 +127,13 @@ def _flat(contours: tuple[Contour, ...], tolerance: float) -> tuple[Points, ...]
     first = np.cumsum(steps) - steps + number
     sizes = 1 + np.bincount(number, steps, len(runs)).astype(int)
     points = np.empty((int(sizes.sum()), 2))
-    points[np.cumsum(sizes) - sizes] = [contour.start for contour in contours] or np.empty((0, 2))
+    points[np.cumsum(sizes) - sizes] = [contour.start for contour in contours]
     for at, control in groups:
         count = steps[at]
         each = np.repeat(np.arange(len(at)), count)
         step = 1 + np.arange(len(each)) - np.repeat(np.cumsum(count) - count, count)
         points[first[at][each] + step] = _at(control[each], (step / count[each])[:, None])
-    return tuple(np.split(points, np.cumsum(sizes)[:-1])) if contours else ()
+    return tuple(np.split(points, np.cumsum(sizes)[:-1]))
 
 
 def _steps(control: Points, tolerance: float) -> NDArray[np.int64]:

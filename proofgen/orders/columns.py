@@ -16,6 +16,7 @@ OPTIONS = ("symbol", "finish", "hanger", "face", "size")
 MONEY = ("quoted", "paid")
 REMARKS = ("buyer", "due", "approved", "message", "requested", "delivery", "do-not-ask")
 OTHERS = ("quantity", *REMARKS, *MONEY)
+KNOWN = tuple(dict.fromkeys((*NEEDED, *FIELDS, *OPTIONS, *OTHERS)))
 # Other headers that people write, without case, spaces and punctuation.
 ALIASES = {"ordernumber": "order", "orderno": "order", "qty": "quantity", "customer": "buyer"}
 # Sheets that proofgen itself puts into a book beside the orders.
@@ -45,7 +46,7 @@ def find(
     UnusableError names file, sheet and columns if there is none.
     """
     sheets = _asked(file, sheets, wanted)
-    names = dict.fromkeys((*NEEDED, *FIELDS, *OPTIONS, *OTHERS, *extra_fields))
+    names = dict.fromkeys((*KNOWN, *extra_fields))
     known = {**ALIASES, **{plain(name): name for name in names}}
     found = [
         (sheet, row)

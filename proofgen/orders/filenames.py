@@ -16,8 +16,7 @@ def stem(order: Order) -> str:
     No two rows of a book share one, because it ends with the row. That suffix also keeps it apart
     from the names that Windows reserves, and without dots and slashes it cannot leave its folder.
     """
-    number = _cut(_safe(order.number), _LONGEST_NUMBER)
-    suffix = "-".join(part for part in (number, f"r{order.source.row}") if part)
+    suffix = _suffix(order)
     name = _cut(_safe(order.field("name")), LONGEST - len(suffix.encode()) - 1) or "piece"
     return f"{name}-{suffix}"
 
@@ -27,8 +26,13 @@ def order_stem(order: Order) -> str:
 
     The row keeps numbers apart that come out alike here, such as "7.1" and "7-1".
     """
+    return f"order-{_suffix(order)}"
+
+
+def _suffix(order: Order) -> str:
+    """The number as far as it may stand in a file name, and the row."""
     number = _cut(_safe(order.number), _LONGEST_NUMBER)
-    return f"order-{number}-r{order.source.row}"
+    return "-".join(part for part in (number, f"r{order.source.row}") if part)
 
 
 def _safe(text: str) -> str:

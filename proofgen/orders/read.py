@@ -23,7 +23,6 @@ from proofgen.workshop.workshop import Workshop
 Rule = Callable[[Cell, str], tuple[str, tuple[Flag, ...]]]
 
 _BLANK = Cell("")
-KNOWN = (*columns.FIELDS, *columns.OPTIONS, *columns.OTHERS)
 
 
 def read_book(
@@ -53,7 +52,7 @@ def typed(texts: Mapping[str, str], workshop: Workshop) -> Line:
     """A line from texts by column, without a book; every rule of a row holds for them."""
     header = Header(1, {column: number for number, column in enumerate(texts, 1)}, len(texts))
     row = Row(1, {header.columns[c]: Cell("", Holds.TEXT, text) for c, text in texts.items()})
-    extra = [each for each in texts if each not in (*columns.NEEDED, *KNOWN)]
+    extra = [each for each in texts if each not in columns.KNOWN]
     return _line(Source("", "", 1), row, header, extra, workshop, {})
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -70,32 +70,34 @@ def caption(made: Made, artwork: Artwork, inches: bool) -> Indices:
     strip[:3] = SHADES * len(INKS)
     for row in said:
         baseline += row.size * shrink
-        _draw(strip, row, baseline, shrink)
+        for part, x, small in laid(row, WIDE, shrink):
+            _place(strip, part, (SIDE + x, baseline), small)
         baseline += between
     return strip
 
 
-def _draw(strip: Indices, row: Row, baseline: float, shrink: float) -> None:
-    """Both sides on one line; what is too wide for the strip is made smaller as a whole."""
-    right = breadth(row.right) * shrink
-    widest = WIDE - (GAP + right if row.right else 0)
-    small = min(shrink, widest / max(breadth(row.left), 1.0))
-    _place(strip, row.left, (SIDE, baseline), small)
-    _place(strip, row.right, (WIDTH - SIDE - right, baseline), shrink)
+def laid(row: Row, room: float, scale: float) -> Iterator[tuple[Part, float, float]]:
+    """The parts of a row, each with where it begins and its scale.
+
+    Both sides are on one line; what is too wide for the room is made smaller as a whole.
+    """
+    right = _width(row.right) * scale
+    widest = room - (GAP + right if row.right else 0)
+    small = min(scale, widest / max(_width(row.left), 1.0))
+    for parts, start, size in ((row.left, 0.0, small), (row.right, room - right, scale)):
+        x = start
+        for part in parts:
+            yield part, x, size
+            x += (part.words.width + GAP) * size
 
 
-def _place(strip: Indices, parts: Iterable[Part], at: tuple[float, float], shrink: float) -> None:
-    x, y = at
-    for part in parts:
-        placed = (polygon * shrink + (x, y) for polygon in part.words.polygons)
-        box, amount = patch(placed, strip.shape)
-        shade = np.rint(amount * (SHADES - 1)).astype(np.uint8)
-        np.copyto(strip[box], shade + np.uint8(SHADES * INKS.index(part.ink)), where=shade > 0)
-        x += (part.words.width + GAP) * shrink
+def _place(strip: Indices, part: Part, at: tuple[float, float], scale: float) -> None:
+    box, amount = patch((polygon * scale + at for polygon in part.words.polygons), strip.shape)
+    shade = np.rint(amount * (SHADES - 1)).astype(np.uint8)
+    np.copyto(strip[box], shade + np.uint8(SHADES * INKS.index(part.ink)), where=shade > 0)
 
 
-def breadth(parts: tuple[Part, ...]) -> float:
-    """How wide parts are side by side."""
+def _width(parts: tuple[Part, ...]) -> float:
     return sum(part.words.width for part in parts) + GAP * max(len(parts) - 1, 0)
 
 
@@ -139,7 +141,7 @@ def _details(artwork: Artwork) -> list[Row]:
         units.append((Part(words(f"\u00d7 {artwork.order.quantity}", DETAIL, BOLD), RED),))
     packed: list[tuple[Part, ...]] = []
     for unit in units:
-        if packed and breadth(packed[-1] + unit) <= WIDE:
+        if packed and _width(packed[-1] + unit) <= WIDE:
             packed[-1] += unit
         else:
             packed.append(unit)

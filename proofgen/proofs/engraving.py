@@ -13,11 +13,11 @@ from proofgen.geometry.path import Path, join
 from proofgen.geometry.stroked import stroked
 from proofgen.geometry.weld import weld
 from proofgen.proofs.paint import Coat, tinted
-from proofgen.proofs.palette import Mask
+from proofgen.proofs.palette import LUMA, Mask
 from proofgen.proofs.raster import FLATNESS, Floats, coverage, polygon_coverage
 from proofgen.proofs.soft import blurred, shifted
 from proofgen.proofs.stage import Stage
-from proofgen.workshop.workshop import Finish
+from proofgen.workshop.workshop import Colour, Finish
 
 LINE = 0.3  # mm, what a single pass of the beam shows as on wood; from memory
 HALO = (206, 160, 110)
@@ -27,7 +27,6 @@ GLINT = (255, 246, 228)
 PALE_RELIEF = 0.35
 UNSEEN = 1 / 512  # of a pixel
 REACH = 14  # px round a mark that its halo and shadow touch
-LUMA = (0.299, 0.587, 0.114)  # ITU-R BT.601
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +109,6 @@ def _pen(lines: Path) -> Path:
     return weld([stroked(lines, LINE, FLATNESS)])
 
 
-def _luma(colour: Iterable[float]) -> float:
+def _luma(colour: Colour) -> float:
     """How light it looks."""
-    return sum(share * part for share, part in zip(LUMA, colour, strict=True))
+    return float(LUMA @ np.array(colour))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil, cos, pi, sin
 
@@ -19,7 +19,7 @@ from proofgen.proofs.spelled import spelled
 from proofgen.proofs.stage import HEIGHT, WIDTH, Stage, stage
 from proofgen.proofs.still import in_colours
 from proofgen.proofs.type import BOLD, REGULAR, Words, words
-from proofgen.proofs.view import View, layer, over, shadings, view
+from proofgen.proofs.view import BACKDROP, View, over, shadings, view
 from proofgen.workshop.workshop import Colour
 
 TITLE, FOOT, LABEL = 112, 64, 92  # px, heights of the strips and of what is said under a piece
@@ -82,7 +82,7 @@ def gallery_png(
     # At once, because a shadow does not end with a cell.
     lay(cast(silhouette), canvas)
     for (cell, seen), exhibit in zip(hung, exhibits, strict=True):
-        lay(_piece(seen), canvas[:, *cell])
+        lay(over(seen, BACKDROP), canvas[:, *cell])
         wall[cell], cloth[cell] = shadings(seen)
         label = np.s_[cell[0].stop - LABEL : cell[0].stop, cell[1]]
         wall[label] &= ~_say(canvas[:, *label], exhibit)
@@ -109,12 +109,6 @@ def _hung(exhibit: Exhibit, grid: _Grid, number: int, alike: bool, count: int) -
     cell = slice(down, down + grid.shape[0]), slice(across, across + grid.shape[1])
     place = _stage(exhibit.scene, grid.shape, grid.scale if alike else None)
     return cell, view(exhibit.scene, place)
-
-
-def _piece(seen: View) -> Iterator[Coat]:
-    for depth in range(len(seen.masks)):
-        yield from layer(seen, depth)
-    yield from over(seen, len(seen.masks))
 
 
 def _say(canvas: Floats, exhibit: Exhibit) -> Mask:

@@ -12,7 +12,7 @@ import numpy as np
 
 from proofgen.artwork.artwork import Layer
 from proofgen.geometry.path import join
-from proofgen.proofs.paint import Coat, ramp
+from proofgen.proofs.paint import Coat, lay, ramp
 from proofgen.proofs.raster import Floats, coverage
 from proofgen.proofs.soft import blurred, shifted
 from proofgen.proofs.stage import Stage
@@ -70,10 +70,10 @@ def _face(board: Floats, mask: Floats) -> Floats:
     lit = np.clip(mask - shifted(mask, 2, 2), 0, 1)
     dark = np.clip(mask - shifted(mask, -1, -1), 0, 1)
     face = board.copy()
-    for coat in (
+    coats = (
         Coat(SCORCH, np.clip(near * 1.5 - 0.12, 0, 1), glass=True),
         Coat(RIM_LIT, lit * 0.42),
         Coat(RIM_DARK, dark * 0.55),
-    ):
-        coat.lay(face)
+    )
+    lay(coats, face)
     return face

@@ -9,6 +9,7 @@ import numpy as np
 from proofgen.designs.design import Mark
 from proofgen.geometry.path import Points
 from proofgen.proofs.engraving import REACH, Relief, engrave, relief
+from proofgen.proofs.paint import lay
 from proofgen.proofs.palette import Indices, Mask, Nearest, whole
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import FLATNESS, Box, Floats, polygon_coverage
@@ -25,14 +26,14 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
     """
     index = base.index.copy()
     changed = np.zeros(len(index), np.bool_)
+    nearest = Nearest(base.palette[base.first :])
     for depth, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
         outlines = _outlines(marks, stage)
         box = _box(outlines, stage)
         cut = relief(_mask(outlines, box), _share(planes[BODY][box]))
         seen = cut.touched & planes[FACTOR][:, *box].any(axis=0)
         colours = _engraved(planes[:, *box], cut, seen, piece.scene.finishes[depth])
-        found = Nearest(base.palette[base.first :])(colours) + np.uint8(base.first)
-        index[stage.rows, stage.columns][box][seen] = found
+        index[stage.rows, stage.columns][box][seen] = nearest(colours) + np.uint8(base.first)
         changed[stage.rows][box[0]] |= seen.any(axis=1)
     for number, kept in enumerate(base.bands):
         rows = slice(number * ROWS, (number + 1) * ROWS)
@@ -44,8 +45,7 @@ def _engraved(planes: Indices, cut: Relief, seen: Mask, finish: Finish) -> Indic
     # Only these pixels, side by side.
     pixels = planes[:, None, seen]
     canvas = pixels[CANVAS].astype(np.float32)
-    for coat in engrave(cut.at(seen), _share(pixels[TONE]), finish):
-        coat.lay(canvas)
+    lay(engrave(cut.at(seen), _share(pixels[TONE]), finish), canvas)
     return whole((canvas * _share(pixels[FACTOR]) + pixels[ADDED])[:, 0].T)
 
 

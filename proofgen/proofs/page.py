@@ -12,17 +12,15 @@ from proofgen.artwork.artwork import Artwork, Layer, Made
 from proofgen.designs.design import Mark
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Contour, Path, join
-from proofgen.proofs.caption import FOOT, GAP, INK, QUIET, WIDE, Part, Row, breadth, rows
+from proofgen.proofs.caption import FOOT, INCH, INK, QUIET, WIDE, Part, Row, laid, rows
 from proofgen.proofs.engraving import LINE
 from proofgen.proofs.sheet import Sheet
 from proofgen.proofs.type import BOLD, REGULAR, words
-from proofgen.workshop.workshop import Colour, Workshop
+from proofgen.workshop.workshop import PAPERS, Colour, Workshop
 
-PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
-INCH = 25.4
 SIDE, TOP, BOTTOM = 15.0, 13.0, 13.0  # free at the borders of the page
 ROUND = 9.0  # free above and below the piece
-SAYS = (210.0 - 2 * SIDE) / WIDE  # mm a pixel of the picture's caption
+SAYS = (PAPERS["a4"][0] - 2 * SIDE) / WIDE  # mm a pixel of the picture's caption
 SMALL = 23.0  # px of that caption
 LEADING = 1.45  # of the size of a row
 EDGE, RULER = 0.1, 0.25  # widths of lines
@@ -153,17 +151,12 @@ def _write(sheet: Sheet, said: Sequence[Row], top: float, width: float) -> None:
     y = top
     for row in said:
         y += row.size * LEADING * SAYS
-        right = breadth(row.right) * SAYS
-        room = width - 2 * SIDE - (right + GAP * SAYS if row.right else 0)
-        small = min(SAYS, room / max(breadth(row.left), 1.0))
-        _place(sheet, row.left, SIDE, y, small)
-        _place(sheet, row.right, width - SIDE - right, y, SAYS)
+        for part, x, small in laid(row, (width - 2 * SIDE) / SAYS, 1.0):
+            _place(sheet, part, (SIDE + x * SAYS, y), small * SAYS)
 
 
-def _place(sheet: Sheet, parts: Sequence[Part], x: float, y: float, scale: float) -> None:
-    for part in parts:
-        sheet.polygons((p * scale + (x, y) for p in part.words.polygons), part.ink)
-        x += (part.words.width + GAP) * scale
+def _place(sheet: Sheet, part: Part, at: tuple[float, float], scale: float) -> None:
+    sheet.polygons((polygon * scale + at for polygon in part.words.polygons), part.ink)
 
 
 def _rulers(sheet: Sheet, y: float) -> None:
@@ -175,7 +168,7 @@ def _rulers(sheet: Sheet, y: float) -> None:
             x = SIDE + step * tick
             lines.append(_straight((x, foot), (x, foot - (4 if tick % long == 0 else 2.5))))
         sheet.line(Path(tuple(lines)), INK, RULER)
-        _place(sheet, (_quiet(unit),), SIDE + step * count + 4, foot, SAYS)
+        _place(sheet, _quiet(unit), (SIDE + step * count + 4, foot), SAYS)
 
 
 def _straight(start: tuple[float, float], end: tuple[float, float]) -> Contour:

@@ -14,11 +14,7 @@ from proofgen.proofs.raster import Floats
 
 LUMA = np.array([0.299, 0.587, 0.114], np.float32)  # ITU-R BT.601
 # Bayer's 4 x 4 matrix, centred about zero.
-DITHER = (
-    np.float32(1)
-    * (np.array([[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]]) - 7.5)
-    / 16
-)
+DITHER = (np.array([[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]]) - 7.5) / 16
 SAMPLE = 7  # every so manieth pixel is enough to choose by
 
 Indices = NDArray[np.uint8]

@@ -8,6 +8,7 @@ from __future__ import annotations
 import io
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from functools import lru_cache
 
 from reportlab import rl_config
 from reportlab.pdfbase.pdfmetrics import registerFont
@@ -29,11 +30,9 @@ class Sheet:
     """A PDF in the making, the same bytes for the same drawing."""
 
     def __init__(self, title: str, subject: str) -> None:
-        # A canvas names its first font in the file, used or not, unless that is one to embed.
-        registerFont(TTFont("unused", folder("fonts") / "Nunito-wght.ttf"))
         self._out = io.BytesIO()
         # The stubs take the name for a number.
-        self._canvas = Canvas(self._out, invariant=1, initialFontName="unused")  # type: ignore[arg-type]
+        self._canvas = Canvas(self._out, invariant=1, initialFontName=_unused())  # type: ignore[arg-type]
         self._canvas.setTitle(title)
         self._canvas.setSubject(subject)
         self._canvas.setAuthor("")
@@ -109,6 +108,13 @@ class Sheet:
             if contour.closed:
                 traced.close()
         return traced
+
+
+@lru_cache(maxsize=1)
+def _unused() -> str:
+    """A canvas names its first font in the file, used or not, unless that is one to embed."""
+    registerFont(TTFont("unused", folder("fonts") / "Nunito-wght.ttf"))
+    return "unused"
 
 
 def _raised(start: Point, middle: Point, end: Point) -> tuple[Point, Point, Point]:

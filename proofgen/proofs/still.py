@@ -71,8 +71,7 @@ def _tried(below: Floats, factor: Floats, added: Floats, on: Ground) -> Indices:
     strokes[:, np.arange(strokes.shape[1]) % APART < STROKE] = 1
     cut = relief(strokes, on.body)
     canvas = below.copy()
-    for coat in engrave(cut, on.tone, on.finish):
-        coat.lay(canvas)
+    lay(engrave(cut, on.tone, on.finish), canvas)
     return whole((canvas * factor + added)[:, cut.touched].T)
 
 

@@ -23,6 +23,8 @@ from proofgen.proofs.stage import Stage
 from proofgen.proofs.watermark import watermark
 from proofgen.proofs.wood import grain, wood
 
+BACKDROP = -1  # as the index of a layer: that before the rearmost
+
 
 @dataclass(frozen=True, slots=True)
 class View:
@@ -70,7 +72,7 @@ def layer(seen: View, depth: int) -> Iterator[Coat]:
 
 
 def over(seen: View, depth: int) -> Iterator[Coat]:
-    """Everything above the layer of that index."""
+    """Everything above the layer of that index, the whole piece above BACKDROP."""
     for upper in range(depth + 1, len(seen.masks)):
         yield from layer(seen, upper)
     yield from seen.front

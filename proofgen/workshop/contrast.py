@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from proofgen.workshop.workshop import Colour, Finish
 
 LEAST = 3.0  # WCAG 2.2, success criterion 1.4.11: large text and what must be understood
@@ -12,6 +14,7 @@ PLACES = (0.0, 0.35, 0.65, 1.0)
 GRAIN = (0.51, 0.59, 0.65, 0.70, 0.74, 0.78, 0.81, 0.85)
 
 
+@lru_cache(maxsize=64)
 def contrast(finish: Finish) -> float:
     """The ratio 1..21 of the engraving's tone to the mean of the wood over a zone."""
     wood = sum(luminance(_tone(finish.wood, place)) for place in GRAIN) / len(GRAIN)

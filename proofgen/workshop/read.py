@@ -252,7 +252,7 @@ def _proofs(root: config.Table, place: str) -> Proofs:
     return Proofs(
         watermark=config.yes_or_no(table, "watermark", place),
         inches=config.yes_or_no(table, "inches", place),
-        paper=config.choice(table, "paper", place, PAPERS),
+        paper=config.choice(table, "paper", place, tuple(PAPERS)),
     )
 
 

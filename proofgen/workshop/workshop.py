@@ -11,7 +11,8 @@ Colour = tuple[int, int, int]
 # What a message may say of its order, after a dollar sign.
 PLACES = ("order", "buyer", "title", "pieces", "price", "code", "edition")
 
-PAPERS = ("a4", "letter")
+# Width and height in millimetres.
+PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 
 # In the order of work.
 OPERATIONS = ("engrave-area", "engrave-line", "cut-inside", "cut-outside")
@@ -113,7 +114,7 @@ class Selling:
 @dataclass(frozen=True, slots=True)
 class Proofs:
     """How proofs are made: with a watermark or not, sizes in inches beside millimetres or not, on
-    which paper ("a4" or "letter").
+    which of PAPERS.
     """
 
     watermark: bool
