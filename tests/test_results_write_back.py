@@ -15,7 +15,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 import xlsxwriter
-from hypothesis import HealthCheck, given, settings, strategies as st
+from hypothesis import HealthCheck, example, given, settings, strategies as st
 from openpyxl.comments import Comment
 from openpyxl.formatting.rule import CellIsRule
 from openpyxl.styles import PatternFill
@@ -25,6 +25,7 @@ from orders_package import edit
 
 from proofgen import pipeline
 from proofgen.errors import UnusableError
+from proofgen.orders.text import unescape
 from proofgen.results.write_back import COLUMNS, Target, write_back
 
 ROWS = {2: ("ready", "", "GEHY-MQE5"), 3: ("stop", 'row 3: "x" < 2 & more.\nDo it.', "")}
@@ -122,6 +123,7 @@ def test_a_second_time_uses_the_same_columns_and_stays_text(tmp_path: Path) -> N
     max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(text=st.text(st.characters(exclude_categories=["Cs"]), max_size=40))
+@example(text="_x005F_")
 def test_any_text_comes_back(tmp_path: Path, text: str) -> None:
     from proofgen.results.cell_edit import edited
 
@@ -139,8 +141,7 @@ def test_any_text_comes_back(tmp_path: Path, text: str) -> None:
     allowed = allowed.replace("\ufffe", "").replace("\uffff", "")
     # An XML parser makes line feeds of carriage returns (XML 1.0, section 2.11).
     lines = allowed.replace("\r\n", "\n").replace("\r", "\n")
-    assert openpyxl.utils.escape.unescape(value) == openpyxl.utils.escape.unescape(value)
-    assert value.replace("_x005F_", "_") == lines.replace("_x005F_", "_")
+    assert unescape(value) == lines
 
 
 @pytest.mark.parametrize(
