@@ -235,7 +235,8 @@ def _noting(kind: str, help_: str) -> None:
         from proofgen import daybook
         from proofgen.pipeline import Options
 
-        events = daybook.note(kind, book, Options(orders=orders, workshop=workshop))
+        wanted = Options(orders=orders, workshop=workshop)
+        events = daybook.note(kind, book, wanted, progress_line(sys.stderr))
         click.echo(f"{len(events)} {'line' if len(events) == 1 else 'lines'} {kind}")
         return _DONE
 

@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
 
 from proofgen.artwork.artwork import Made, by_order
-from proofgen.designs.design import Template
 from proofgen.desk.messages import Message, message
-from proofgen.desk.status import Owed, Room, Standing, owed, room, standing
+from proofgen.desk.status import Owed, Room, Standing, happened, owed, room, standing
 from proofgen.errors import UnusableError
-from proofgen.pipeline import judged
+from proofgen.pipeline import Judged, judged
 from proofgen.records.archive import archive
-from proofgen.records.record import Event
-from proofgen.rows import Options, Progress, lines_of, shop_for, wanted
+from proofgen.records.record import Event, piece_key
+from proofgen.rows import Options, Progress, lines_of, shop_for
 from proofgen.shop import open_shop
 
 
@@ -61,24 +59,29 @@ def messages(book: Path, options: Options, progress: Progress) -> tuple[Message,
             if item.made.code in shown and not item.approval.stands:
                 unanswered.append(item.made)
     return tuple(
-        message(pieces, _kind(pieces[0], shop.templates), shop.workshop)
-        for pieces in by_order(unanswered).values()
+        message(pieces, shop.templates, shop.workshop) for pieces in by_order(unanswered).values()
     )
 
 
-def note(kind: str, book: Path, options: Options) -> tuple[Event, ...]:
+def note(kind: str, book: Path, options: Options, progress: Progress) -> tuple[Event, ...]:
     """Note that the pieces of these orders were made, packed or collected."""
     if not any(order.strip() for order in options.orders):
         raise UnusableError(f"Name the orders that are {kind}, after the book.")
     every, _ = lines_of(book, options)
     now = datetime.now(UTC).isoformat(timespec="seconds")
-    events = tuple(
-        Event(now, kind, line.order.number, line.order.line)
-        for line in wanted(every, options, book)
-    )
     with archive(book.resolve().parent) as records:
+        events = tuple(
+            _event(now, kind, item)
+            for item in judged(book, every, options, records, progress, None)
+        )
         records.note(events)
     return events
+
+
+def _event(now: str, kind: str, item: Judged) -> Event:
+    order, record = item.made.order, item.approval.record
+    code = piece_key(order, record.code if record else item.made.code)
+    return Event(now, kind, order.number, order.line, code)
 
 
 def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path, int]:
@@ -91,10 +94,11 @@ def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path,
     with archive(book.resolve().parent) as records:
         for item in judged(book, every, options, records, progress, None):
             order, record = item.made.order, item.approval.record
-            happened = {e.line for e in records.events(order.number)}
             if item.approval.stands and record:
                 bought.append(replace(order, design=record.design))
-            elif order.line in happened and item.made.artwork:
+            elif item.made.artwork and happened(
+                item.made, item.approval, records.events(order.number)
+            ):
                 bought.append(replace(order, design=item.made.artwork.design))
     year = shop.workshop.edition_year + 1
     file = book.resolve().with_name(f"{book.stem}-{year}.xlsx")
@@ -108,9 +112,3 @@ def begin(folder: Path) -> tuple[Path, ...]:
 
     shop = open_shop()
     return start(folder, tuple(shop.templates.values()), shop.workshop)
-
-
-def _kind(made: Made, templates: Mapping[str, Template]) -> str:
-    """The id of the message that the design wants."""
-    template = templates.get(made.artwork.design) if made.artwork else None
-    return template.message if template else "proof"

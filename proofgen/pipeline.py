@@ -12,7 +12,7 @@ from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, stops
-from proofgen.orders.filenames import stem
+from proofgen.meaning import meaning
 from proofgen.orders.order import Line
 from proofgen.records.approval import Approval, approval
 from proofgen.records.archive import Archive, archive
@@ -25,6 +25,7 @@ from proofgen.rows import (
     home_in,
     lines_of,
     picture_path,
+    piece_stem,
     rows_done,
     shop_for,
     shop_of,
@@ -32,6 +33,7 @@ from proofgen.rows import (
 )
 from proofgen.sets import write_pages, write_sets
 from proofgen.shop import Shop, face_digests, open_bench, open_design, picture_record
+from proofgen.superseded import set_aside
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
 
@@ -43,7 +45,9 @@ BATCH = 25
 class Run:
     """What a command did: rows in the book's order, flags about the whole book, files by row.
 
-    `backup` is that of a book that was written to, `not_written` why it was not.
+    `earlier` is what older runs drew and was moved away, `left` what tells of all rows and was not
+    written anew as only some were asked for, `backup` that of a book that was written
+    to, `not_written` why it was not.
     """
 
     rows: tuple[Made, ...]
@@ -54,6 +58,8 @@ class Run:
     contact: Path | None = None
     sets: tuple[Path, ...] = ()
     pages: tuple[Path, ...] = ()
+    earlier: tuple[Path, ...] = ()
+    left: tuple[Path, ...] = ()
     backup: Path | None = None
     not_written: str = ""
 
@@ -84,9 +90,8 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     from proofgen.results.workbook import check_free, write_results
 
     out = (options.out or book.parent / "proofs").resolve()
-    results: Path | None = book.resolve().with_name(f"{book.stem}-results.xlsx")
-    if options.orders and results and results.exists():
-        results = None
+    there = book.resolve().with_name(f"{book.stem}-results.xlsx")
+    results = None if options.orders and there.exists() else there
     if results:
         check_free(results)
     every, flags = lines_of(book, options)
@@ -103,33 +108,39 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
             picture = picture_path(item.made, out)
             if item.made.artwork and picture.exists():
                 pictures[item.made.order.source.row] = picture
-    contact: Path | None = None
+        sets = write_sets(rows, drawn, out, shop.workshop)
+        pages = write_pages(rows, out, shop.workshop, progress) if options.pdf else ()
+        earlier = set_aside(rows, {*sets, *pages}, out, records)
+    contact = out / f"{book.stem}-contact.html"
     if results:
         write_results(results, rows, pictures)
-        contact = _contact_sheet(book, rows, pictures, out, shop)
-    sets = write_sets(rows, drawn, out, shop.workshop)
-    pages = write_pages(rows, out, shop.workshop, progress) if options.pdf else ()
+        _write_contact_sheet(contact, book, rows, pictures, shop)
     run = Run(
-        tuple(rows), flags, pictures, results=results, contact=contact, sets=sets, pages=pages
+        tuple(rows),
+        flags,
+        pictures,
+        results=results,
+        contact=contact if results else None,
+        sets=sets,
+        pages=pages,
+        earlier=earlier,
+        left=() if results else tuple(file for file in (there, contact) if file.exists()),
     )
     return _written_back(run, book, options)
 
 
-def _contact_sheet(
-    book: Path, rows: list[Made], pictures: Mapping[int, Path], out: Path, shop: Shop
-) -> Path:
+def _write_contact_sheet(
+    path: Path, book: Path, rows: list[Made], pictures: Mapping[int, Path], shop: Shop
+) -> None:
     """The page of all rows, beside their pictures."""
     from proofgen.contact.cards import cards
     from proofgen.contact.page import write_page
     from proofgen.desk.messages import message
 
     def worded(pieces: tuple[Made, ...]) -> str:
-        template = shop.templates.get(pieces[0].artwork.design if pieces[0].artwork else "")
-        return message(pieces, template.message if template else "proof", shop.workshop).text
+        return message(pieces, shop.templates, shop.workshop).text
 
-    path = out / "contact.html"
     write_page(path, f"{shop.workshop.title}: {book.stem}", cards(rows, pictures, worded))
-    return path
 
 
 def _written_back(run: Run, book: Path, options: Options) -> Run:
@@ -198,7 +209,13 @@ def judged(
     shop = shop_for(book, options)
     assent = shop.workshop.selling.assent
     approvals = [
-        approval(line.order, records.pictures(line.order.number), assent) for line in lines
+        approval(
+            line.order,
+            records.pictures(line.order.number),
+            meaning(line.order, shop),
+            assent,
+        )
+        for line in lines
     ]
     pairs = list(zip(lines, approvals, strict=True))
     others = tuple(line for line, approved in pairs if not _stands(line, approved))
@@ -282,7 +299,7 @@ def _write_layers(made: Made, artwork: Artwork, out: Path, workshop: Workshop) -
     drawings: dict[Path, str] = {}
     for layer in artwork.layers:
         for side in dict.fromkeys(("front", *(mark.side for mark in layer.marks))):
-            name = f"{stem(made.order)}-{layer.name}{'-back' if side == 'back' else ''}.svg"
+            name = f"{piece_stem(made)}-{layer.name}{'-back' if side == 'back' else ''}.svg"
             drawings[out / name] = layer_svg(artwork, layer, made.code, workshop, side)
     for path, drawing in drawings.items():
         write_bytes(path, drawing.encode("utf-8"))

@@ -32,6 +32,8 @@ def as_json(run: Run) -> str:
         "results": str(run.results.resolve()) if run.results else None,
         "sets": [str(path.resolve()) for path in run.sets],
         "pages": [str(path.resolve()) for path in run.pages],
+        "left": [str(path.resolve()) for path in run.left],
+        "earlier": [str(path.resolve()) for path in run.earlier],
     }
     return _dumps(
         {"version": _VERSION, **about_book, "rows": [_row(run, made) for made in run.rows]}
@@ -160,10 +162,14 @@ def _written(run: Run) -> list[str]:
         ("pictures of whole orders", run.sets),
         ("proof pages", run.pages),
         ("production files", made),
+        ("files of what is no longer asked for", run.earlier),
     )
     lines = [f"{len(paths)} {kind} in {_folder(paths)}" for kind, paths in kinds if paths]
     if run.results:
         lines.append(f"results in {run.results}")
+    if run.left:
+        names = " and ".join(path.name for path in run.left)
+        lines.append(f"not brought up to date: {names}; run proof without --order for that")
     if run.contact:
         lines.append(f"contact sheet in {run.contact}")
     if run.backup:

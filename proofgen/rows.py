@@ -150,13 +150,13 @@ def rows_done(
     known = memory.known({key: job.line for key, job in zip(keys, jobs, strict=True)})
     known = {key: item for key, item in known.items() if _is_there(item, pictures)}
     fresh = _mapped([j for k, j in zip(keys, jobs, strict=True) if k not in known], options.jobs)
-    new: list[tuple[str, Made, str]] = []
-    for number, key in enumerate(keys, 1):
+    new: list[tuple[str, Line, Made, str]] = []
+    for number, (key, line) in enumerate(zip(keys, lines, strict=True), 1):
         if key in known:
             done = Done(known[key].made, drawn=known[key].picture)
         else:
             done = next(fresh)
-            new.append((key, done.made, _sha256(done.picture) if done.picture else ""))
+            new.append((key, line, done.made, _sha256(done.picture) if done.picture else ""))
         if len(new) == BATCH or number == len(keys):
             memory.keep(new)
             new.clear()
@@ -164,9 +164,15 @@ def rows_done(
         yield done
 
 
+def piece_stem(made: Made) -> str:
+    """What the names of a piece's files begin with."""
+    order = made.order
+    return stem(order.field("name"), order.number, order.line, made.code)
+
+
 def picture_path(made: Made, folder: Path) -> Path:
     """Where the picture of a row lies."""
-    return folder / f"{stem(made.order)}.png"
+    return folder / f"{piece_stem(made)}.png"
 
 
 def _is_there(item: Remembered, pictures: Path | None) -> bool:

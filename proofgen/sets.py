@@ -11,14 +11,15 @@ from proofgen.orders.filenames import order_stem
 from proofgen.rows import Progress
 from proofgen.workshop.workshop import Workshop
 
+CODES = "Proof code"  # what the codes stand under in a picture's metadata
 MOST = 12  # pieces in a picture; more would be too small to read
 
 
 def write_sets(
     rows: Iterable[Made], drawn: Iterable[int], out: Path, workshop: Workshop
 ) -> tuple[Path, ...]:
-    """The pictures of orders of several lines, drawn anew where one is missing or a row of it was
-    `drawn` in this run.
+    """The pictures of orders of several lines, drawn anew where one is missing, shows
+    other pieces, or a row of it was `drawn` in this run.
 
     Orders of which a line has no artwork get none, nor do those with a recorded piece whose finish
     or hanger the workshop no longer has.
@@ -30,10 +31,25 @@ def write_sets(
             continue
         changed = any(made.order.source.row in fresh for made in pieces)
         for path, part in _parts(pieces, out):
-            if changed or not path.exists():
+            if changed or not _shows(path, part):
                 write_bytes(path, _picture(part, workshop))
             paths.append(path)
     return tuple(paths)
+
+
+def _shows(path: Path, pieces: Sequence[Made]) -> bool:
+    """Whether there is a picture of just these pieces."""
+    from PIL import Image, UnidentifiedImageError
+
+    try:
+        with Image.open(path) as image:
+            return image.info.get(CODES) == _codes(pieces)
+    except (FileNotFoundError, UnidentifiedImageError):
+        return False
+
+
+def _codes(pieces: Sequence[Made]) -> str:
+    return ", ".join(made.code for made in pieces)
 
 
 def _can_be_drawn(made: Made, workshop: Workshop) -> bool:
@@ -89,5 +105,4 @@ def _picture(pieces: Sequence[Made], workshop: Workshop) -> bytes:
     order = pieces[0].order
     count = f"{sum(made.order.quantity for made in pieces)} pieces"
     sign = Sign(f"Order {order.number}", count, "all at one scale; grain and tone vary")
-    codes = ", ".join(made.code for made in pieces)
-    return gallery_png(exhibits, sign, True, {"Order": order.number, "Proof code": codes})
+    return gallery_png(exhibits, sign, True, {"Order": order.number, CODES: _codes(pieces)})

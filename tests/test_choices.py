@@ -101,7 +101,7 @@ def family(folder: Path, names: list[str]) -> Path:
 def test_an_order_of_several_pieces_gets_one_picture_of_all(tmp_path: Path) -> None:
     run = pipeline.proof(family(tmp_path, ["Ada", "Bo"]), pipeline.Options(), lambda *_: None)
     (picture,) = run.sets
-    assert picture == tmp_path / "proofs" / "order-7-r2-set.png"
+    assert picture == tmp_path / "proofs" / "order-7-set.png"
     before = picture.stat().st_mtime_ns
     again = pipeline.proof(tmp_path / "orders.xlsx", pipeline.Options(), lambda *_: None)
     assert again.sets == (picture,)
@@ -129,7 +129,7 @@ def test_many_pieces_are_shared_out_over_pictures(
 ) -> None:
     monkeypatch.setattr("proofgen.sets.MOST", 2)
     run = pipeline.proof(family(tmp_path, ["Ada", "Bo", "Cy"]), pipeline.Options(), lambda *_: None)
-    assert [path.name for path in run.sets] == ["order-7-r2-set-1.png", "order-7-r2-set-2.png"]
+    assert [path.name for path in run.sets] == ["order-7-set-1.png", "order-7-set-2.png"]
 
 
 @pytest.mark.parametrize("count", [1, 2, 3, 5, 7, 12])

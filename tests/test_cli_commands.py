@@ -116,6 +116,8 @@ def test_json_has_the_keys_that_programs_rely_on(
         ],
         "results": None,
         "sets": [],
+        "left": [],
+        "earlier": [],
         "pages": [],
         "rows": [
             {

@@ -36,19 +36,24 @@ def quiet(*_: int) -> None:
 
 
 def stands(
-    *events: str, shown: bool = True, stands: bool = False, order: Order = ORDER
+    *events: str,
+    shown: bool = True,
+    stands: bool = False,
+    order: Order = ORDER,
+    code: str = "C",
 ) -> Standing:
-    happened = [Event("2027-05-09T08:00:00+00:00", kind, "T-1", 1) for kind in events]
+    happened = [Event("2027-05-09T08:00:00+00:00", kind, "T-1", 1, "C") for kind in events]
     approved = Approval(SHOWN if stands else None, ())
     pictures = (SHOWN,) if shown else ()
-    return standing(Made(order, None, ()), approved, pictures, happened, SELLING, TODAY)
+    made = Made(order, None, (), code)
+    return standing(made, approved, pictures, happened, SELLING, TODAY)
 
 
 def test_the_steps_of_a_piece() -> None:
     assert stands(shown=False).step == "not proofed"
     waiting = stands()
     assert (waiting.step, waiting.waited) == ("waiting", 4)
-    assert stands(order=replace(ORDER, fields=(("name", "Otta"),))).step == "not proofed"
+    assert stands(code="D").step == "not proofed"
     assert stands(stands=True).step == "approved"
     assert stands("made", stands=True).step == "made"
     assert stands("made", "packed", stands=True).step == "packed"
@@ -129,7 +134,7 @@ def test_the_day_by_commands(book: Path, capsys: pytest.CaptureFixture[str]) -> 
     assert [line["step"] for line in told["lines"]] == ["waiting", "waiting", "packed"]
     assert told["room"] == {"by": "2027-06-20", "before": 0, "last": "2027-06-18"}
     with pytest.raises(UnusableError, match="Name the orders"):
-        daybook.note("made", book, Options())
+        daybook.note("made", book, Options(), quiet)
     day = daybook.status(book, Options(), quiet, date(2027, 6, 1), None)
     assert "2  waiting: T-1 Ida Bo" in day_report.as_text(day)
 

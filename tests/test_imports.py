@@ -38,7 +38,9 @@ ROOMS: dict[str, set[str]] = {
 JOINING = [
     "shop",
     "rows",
+    "meaning",
     "sets",
+    "superseded",
     "choices",
     "pipeline",
     "progress",
@@ -57,7 +59,7 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "bidi": ("faces.direction",),
     "svgelements": ("designs.drawing",),
     "openpyxl": ("orders.scan", "orders.xlsx", "results.", "starting."),
-    "PIL": ("proofs.", "results.thumbnail"),
+    "PIL": ("proofs.", "results.thumbnail", "sets"),
     "reportlab": ("proofs.sheet",),
     "click": ("cli",),
 }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from pathlib import Path
 from types import SimpleNamespace
@@ -14,7 +15,6 @@ from orders_package import edit
 
 from proofgen.errors import UnusableError
 from proofgen.orders.filenames import LONGEST, stem
-from proofgen.orders.order import Order, Source
 from proofgen.orders.package import ENCRYPTED
 from proofgen.orders.read import read_book
 
@@ -183,19 +183,23 @@ def test_file_names_neither_escape_nor_collide() -> None:
     # Windows reserves names by what stands before the first dot ("Naming Files, Paths, and
     # Namespaces", Microsoft Learn), and its file systems ignore case.
     reserved = {"CON", "PRN", "AUX", "NUL", *(f"{d}{n}" for d in ("COM", "LPT") for n in range(10))}
-    stems = [
-        stem(Order(number, 1, Source("b.xlsx", "S", row), "boat", (("name", name),)))
-        for row, (name, number) in enumerate(((n, o) for n in HOSTILE for o in HOSTILE), start=1)
-    ]
+    lines: Counter[str] = Counter()
+    stems = []
+    for name, number in ((n, o) for n in HOSTILE for o in HOSTILE):
+        lines[number.casefold()] += 1
+        stems.append(stem(name, number, lines[number.casefold()], "K7MT-4Q2A"))
     assert len({name.casefold() for name in stems}) == len(stems)
     for name in stems:
         assert len(name.encode()) <= LONGEST
-        assert all(character.isalnum() or character == "-" for character in name)
+        assert all(character.isalnum() or character in "-_" for character in name)
         assert name.upper() not in reserved
         assert name.strip("-") == name
 
 
 def test_file_names_read_like_the_order() -> None:
-    source = Source("b.xlsx", "S", 12)
-    assert stem(Order("#1042", 1, source, "boat", (("name", "Zoë & Ídá"),))) == "Zoe-Ida-1042-r12"
-    assert stem(Order("", 1, source, "boat", (("name", "נועה"),))) == "נועה-r12"
+    code = "K7MT-4Q2A"
+    assert stem("Zoë & Ídá", "1042", 1, code) == "Zoe-Ida-1042-K7MT-4Q2A"
+    assert stem("Zoë & Ídá", "1042", 3, code) == "Zoe-Ida-1042_3-K7MT-4Q2A"
+    assert stem("נועה", "", 1, code) == "נועה-K7MT-4Q2A"
+    assert stem("Ida", "7.1", 1, code) != stem("Ida", "7-1", 1, code)
+    assert stem("Ida", "7-1", 2, code) != stem("Ida", "7", 12, code)

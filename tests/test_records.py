@@ -19,6 +19,7 @@ from proofgen.artwork.artwork import Artwork
 from proofgen.artwork.proofcode import ALPHABET, normal_code
 from proofgen.errors import UnusableError
 from proofgen.flags.kinds import KINDS
+from proofgen.meaning import meaning
 from proofgen.records.approval import approval
 from proofgen.records.archive import FILE, archive, digest
 from proofgen.records.codec import decoded, encoded
@@ -222,7 +223,7 @@ def picture(book: Path, **changes: object) -> Record:
 def test_what_is_an_approval(book: Path, typed: str, stands: bool, flags: list[str]) -> None:
     (line,) = lines(book, ROW)
     order = replace(line.order, approved=typed)
-    found = approval(order, (picture(book),), ASSENT)
+    found = approval(order, (picture(book),), meaning(line.order, open_shop()), ASSENT)
     assert found.stands is stands
     assert [flag.kind.id for flag in found.flags] == flags
 
@@ -231,15 +232,20 @@ def test_old_and_new_are_told_and_a_quantity_only_looks(book: Path) -> None:
     (line,) = lines(book, ROW)
     shown = picture(book)
     changed = replace(line.order, approved=CODE, fields=(("name", "Otta"), ("year", "2027")))
-    found = approval(changed, (shown,), ASSENT)
+    found = approval(changed, (shown,), meaning(line.order, open_shop()), ASSENT)
     assert not found.stands
     assert "'Otto'" in found.flags[0].text
     assert "'Otta'" in found.flags[0].text
-    more = approval(replace(line.order, approved=CODE, quantity=2), (shown,), ASSENT)
+    more = approval(
+        replace(line.order, approved=CODE, quantity=2),
+        (shown,),
+        meaning(line.order, open_shop()),
+        ASSENT,
+    )
     assert more.stands
     assert [flag.kind.id for flag in more.flags] == ["quantity-changed"]
     others = replace(line.order, approved=CODE, buyer="Someone Else", due="2027-08-01")
-    assert approval(others, (shown,), ASSENT).flags == ()
+    assert approval(others, (shown,), meaning(line.order, open_shop()), ASSENT).flags == ()
 
 
 def test_what_was_recorded_is_made_though_the_design_has_changed(tmp_path: Path) -> None:

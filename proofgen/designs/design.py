@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from proofgen.geometry.affine import Point
 from proofgen.geometry.path import Path
 from proofgen.orders.order import ORDER
-from proofgen.workshop.workshop import Bound
+from proofgen.workshop.workshop import USUAL_MESSAGE, Bound
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +170,7 @@ class Template:
     growth: tuple[Growth, ...] = ()
     sizes: tuple[tuple[str, float], ...] = ()
     family: bool = True
-    message: str = "proof"
+    message: str = USUAL_MESSAGE
 
     @property
     def fields(self) -> tuple[str, ...]:

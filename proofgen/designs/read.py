@@ -17,7 +17,7 @@ from proofgen.designs.symbols import FIELD
 from proofgen.errors import UnusableError
 from proofgen.orders.order import ORDER
 from proofgen.resources import folder
-from proofgen.workshop.workshop import Workshop
+from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
 
 FILE = "design.toml"
 NO_HANGER = "none"
@@ -83,7 +83,9 @@ def read_template(place: Path, workshop: Workshop, own: Sequence[Path] = ()) -> 
         growth=growth,
         sizes=_sizes(table, str(file)),
         family=config.yes_or_no(table, "family", str(file), True),
-        message=config.choice(table, "message", str(file), tuple(dict(workshop.messages)), "proof"),
+        message=config.choice(
+            table, "message", str(file), tuple(dict(workshop.messages)), USUAL_MESSAGE
+        ),
     )
     _check_fields(template, file)
     _check_default_symbols(template, file)

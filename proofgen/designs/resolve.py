@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import starmap
 
 from proofgen.designs.choices import Named, T, closest, match, quoted
 from proofgen.designs.design import (
@@ -15,8 +14,8 @@ from proofgen.designs.design import (
     Template,
     TemplateLayer,
 )
+from proofgen.designs.offered import NOTHING, Size, finishes, hangers, sizes
 from proofgen.designs.order_of_work import in_order_of_work
-from proofgen.designs.read import NO_HANGER
 from proofgen.designs.read_layer import ROW, combined
 from proofgen.designs.scale import scaled
 from proofgen.designs.symbols import place_symbol
@@ -27,7 +26,6 @@ from proofgen.orders.order import Order
 from proofgen.workshop.workshop import Finish, Hanger, Workshop
 
 YEAR = "year"
-NOTHING = Hanger(NO_HANGER, "none", 0.0, 0.0, (0, 0, 0))
 
 
 def find(
@@ -61,7 +59,7 @@ def resolve(
     )
     if size is None or hanger is None or stops(flags):
         return None, flags
-    usual_size = size.factor == _sizes(template)[0].factor
+    usual_size = size.factor == sizes(template)[0].factor
     layers = tuple(
         _layer(
             template,
@@ -94,7 +92,7 @@ def _finish(
     typed = order.option("finish")
     if not template.finishes:
         return None, _unused(kinds.FINISH_UNUSED, "finish", typed, template, order)
-    offered = [workshop.finish(wanted) for wanted in template.finishes]
+    offered = finishes(template, workshop)
     return _chosen(typed, offered, kinds.FINISH_UNKNOWN, order.where("finish"))
 
 
@@ -103,13 +101,12 @@ def _hanger(
 ) -> tuple[Hanger | None, tuple[Flag, ...]]:
     """The hanger; None where the row asks for one that is not offered."""
     typed = order.option("hanger")
-    known = {hanger.id: hanger for hanger in (NOTHING, *workshop.hangers)}
     if not template.hangers:
-        wants = typed and match(typed, [known[NO_HANGER]]) is None
+        wants = typed and match(typed, [NOTHING]) is None
         kind = kinds.HANGER_UNUSED
         flags = _unused(kind, "hanger", typed if wants else "", template, order)
-        return known[NO_HANGER], flags
-    offered = [known[wanted] for wanted in template.hangers]
+        return NOTHING, flags
+    offered = hangers(template, workshop)
     return _chosen(typed, offered, kinds.HANGER_UNKNOWN, order.where("hanger"))
 
 
@@ -129,27 +126,10 @@ def _titles(offered: Iterable[Named]) -> str:
     return ", ".join(one.title for one in offered)
 
 
-@dataclass(frozen=True, slots=True)
-class _Size:
-    """A size that a row may choose."""
-
-    id: str
-    factor: float
-
-    @property
-    def title(self) -> str:
-        """What a person reads."""
-        return self.id.replace("-", " ")
-
-
-def _sizes(template: Template) -> tuple[_Size, ...]:
-    return tuple(starmap(_Size, template.sizes)) or (_Size("standard", 1.0),)
-
-
-def _size(template: Template, order: Order) -> tuple[_Size | None, tuple[Flag, ...]]:
+def _size(template: Template, order: Order) -> tuple[Size | None, tuple[Flag, ...]]:
     """The size; None where the row asks for one that is not offered."""
     typed = order.option("size")
-    offered = _sizes(template)
+    offered = sizes(template)
     if not template.sizes:
         return offered[0], _unused(kinds.SIZE_UNUSED, "size", typed, template, order)
     return _chosen(typed, offered, kinds.SIZE_UNKNOWN, order.where("size"))

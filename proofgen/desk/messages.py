@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from string import Template as Text
 
 from proofgen.artwork.artwork import Made
+from proofgen.designs.design import Template
 from proofgen.orders.text import letters
-from proofgen.workshop.workshop import Workshop
+from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
 
 SPACE = "\N{OPEN BOX}"
 
@@ -23,11 +24,17 @@ class Message:
     text: str
 
 
-def message(pieces: Sequence[Made], kind: str, workshop: Workshop) -> Message:
-    """The message for the pieces of one order, each of which has artwork. `kind` is an id of the
-    workshop's messages.
+def message(
+    pieces: Sequence[Made], templates: Mapping[str, Template], workshop: Workshop
+) -> Message:
+    """The message for the pieces of one order, each of which has artwork.
+
+    A design with a wording of its own, as for a remembrance piece, words the whole order.
     """
     order = pieces[0].order
+    found = [templates.get(made.artwork.design) for made in pieces if made.artwork]
+    kinds = [template.message for template in found if template]
+    kind = next((kind for kind in kinds if kind != USUAL_MESSAGE), USUAL_MESSAGE)
     titles = dict.fromkeys(made.artwork.title for made in pieces if made.artwork)
     said = Text(dict(workshop.messages)[kind]).substitute(
         order=order.number,

@@ -11,7 +11,7 @@ from math import ceil
 from proofgen.artwork.artwork import Made
 from proofgen.orders.order import Order
 from proofgen.records.approval import Approval
-from proofgen.records.record import Event, Record, agrees
+from proofgen.records.record import Event, Record, piece_key
 from proofgen.workshop.workshop import Selling
 
 # From the first to the last; a piece that stops has none of these yet.
@@ -57,7 +57,7 @@ def standing(
 ) -> Standing:
     """Where a line stands. `pictures` and `events` are its order's, the oldest first."""
     order = made.order
-    shown = [picture for picture in pictures if agrees(picture, order)]
+    shown = [picture for picture in pictures if made.code and picture.code == made.code]
     step = _step(made, approved, shown, events)
     waited = 0
     if step == "waiting":
@@ -68,10 +68,22 @@ def standing(
     return Standing(order, step, max(waited, 0), late)
 
 
-def _step(made: Made, approved: Approval, shown: Sequence[Record], events: Iterable[Event]) -> str:
+def happened(made: Made, approved: Approval, events: Iterable[Event]) -> frozenset[str]:
+    """The kinds of what happened to a piece, of its order's events: to the one that was approved,
+    whatever its row asks for now.
+    """
     order = made.order
-    happened = {event.kind for event in events if event.line == order.line}
-    furthest = next((kind for kind in reversed(DONE) if kind in happened), "")
+    known = {piece_key(order, made.code), approved.record.code if approved.record else ""} - {""}
+    return frozenset(
+        event.kind
+        for event in events
+        if event.code in known or (not event.code and event.line == order.line)
+    )
+
+
+def _step(made: Made, approved: Approval, shown: Sequence[Record], events: Iterable[Event]) -> str:
+    found = happened(made, approved, events)
+    furthest = next((kind for kind in reversed(DONE) if kind in found), "")
     if furthest:
         return furthest
     if made.verdict == "stop":

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from hashlib import sha256
+
 import unicodedata2
 
 from proofgen.orders.order import Order
@@ -10,29 +12,30 @@ LONGEST = 60  # bytes in UTF-8, so that an ending and a layer's name still fit a
 _LONGEST_NUMBER = 20
 
 
-def stem(order: Order) -> str:
-    """A file name without ending, such as "Zoe-Quayle-1042-r12", of letters, digits and "-".
+def stem(name: str, number: str, line: int, code: str) -> str:
+    """A file name without ending for a piece, such as "Zoe-Quayle-1042-K7MT-4Q2A", of letters,
+    digits, "-" and "_"; a line after the first stands as in "1042_2".
 
-    No two rows of a book share one, because it ends with the row. That suffix also keeps it apart
+    Pieces that differ do not share one, whatever rows they stand in. The ending also keeps it apart
     from the names that Windows reserves, and without dots and slashes it cannot leave its folder.
     """
-    suffix = _suffix(order)
-    name = _cut(_safe(order.field("name")), LONGEST - len(suffix.encode()) - 1) or "piece"
+    further = f"_{line}" if line > 1 else ""
+    suffix = "-".join(filter(None, (f"{_number(number)}{further}", code)))
+    name = _cut(_safe(name), LONGEST - len(suffix.encode()) - 1) or "piece"
     return f"{name}-{suffix}"
 
 
 def order_stem(order: Order) -> str:
-    """A file name without ending for a whole order, such as "order-1042-r12", from its first line.
+    """A file name without ending for a whole order, such as "order-1042"."""
+    return f"order-{_number(order.number)}"
 
-    The row keeps numbers apart that come out alike here, such as "7.1" and "7-1".
+
+def _number(number: str) -> str:
+    """The number; where that may not stand in a file name, as far as it may, and a digest of it,
+    which keeps "7.1" apart from "7-1".
     """
-    return f"order-{_suffix(order)}"
-
-
-def _suffix(order: Order) -> str:
-    """The number as far as it may stand in a file name, and the row."""
-    number = _cut(_safe(order.number), _LONGEST_NUMBER)
-    return "-".join(part for part in (number, f"r{order.source.row}") if part)
+    safe = _cut(_safe(number), _LONGEST_NUMBER)
+    return safe if safe == number else f"{safe}_x{sha256(number.encode()).hexdigest()[:6]}"
 
 
 def _safe(text: str) -> str:

@@ -139,7 +139,7 @@ def _line(
     `shared` keeps (column, text) pairs once that many rows have alike.
     """
     lettered = ("name", "inscription", *extra)
-    read, flags = _texts(source, row, header, lettered, workshop)
+    read, typed, flags = _texts(source, row, header, lettered, workshop)
     if row.width and row.width != header.width:
         flags.insert(0, Flag(kinds.ROW_WIDTH, source.where(), str(row.width), str(header.width)))
     said = ((read[field], source.where(field)) for field in lettered)
@@ -156,6 +156,7 @@ def _line(
         design=read["design"],
         fields=_chosen(read, (*columns.FIELDS, *extra), shared),
         options=_chosen(read, columns.OPTIONS, shared),
+        typed=tuple(shared.setdefault(pair, pair) for pair in typed.items()),
         quantity=quantity,
         buyer=read["buyer"],
         due=read["due"],
@@ -172,8 +173,8 @@ def _line(
 
 def _texts(
     source: Source, row: Row, header: Header, lettered: Collection[str], workshop: Workshop
-) -> tuple[dict[str, str], list[Flag]]:
-    """The texts of a row by column, and what was found about them."""
+) -> tuple[dict[str, str], dict[str, str], list[Flag]]:
+    """The texts of a row by column, those that were typed otherwise, and what was found."""
     rules: dict[str, Rule] = {
         "order": cells.order_number,
         "name": cells.name,
@@ -185,15 +186,19 @@ def _texts(
     }
     flags: list[Flag] = []
     read: dict[str, str] = {}
+    typed: dict[str, str] = {}
     for column, rule in rules.items():
         cell, where = _cell(row, header, column), source.where(column)
         value, found = rule(cell, where)
         flags += (*found, *cells.merged(cell, where))
+        as_typed = "" if cell.blank else value
         if column in lettered:
             value, found = _wording(value, where, column == "name", workshop)
             flags += found
+        if value != as_typed:
+            typed[column] = as_typed
         read[column] = value
-    return read, flags
+    return read, typed, flags
 
 
 def _wording(

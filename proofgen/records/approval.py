@@ -12,7 +12,7 @@ from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, Severity
 from proofgen.orders.order import Order
 from proofgen.records.codes import found_codes
-from proofgen.records.record import Record, agrees, changed, feeding
+from proofgen.records.record import Meant, Record, changed
 
 # Signs that people send for a yes or for joy; any other sign is for a person to read.
 YES = frozenset(
@@ -36,9 +36,12 @@ class Approval:
         return self.record is not None and not any(_holds(flag) for flag in self.flags)
 
 
-def approval(order: Order, pictures: tuple[Record, ...], assent: Collection[str] = ()) -> Approval:
-    """What is approved. `pictures` are those of the order's number, the oldest first; `assent` are
-    the words, in small letters, that say yes or nothing.
+def approval(
+    order: Order, pictures: tuple[Record, ...], meant: Meant, assent: Collection[str] = ()
+) -> Approval:
+    """What is approved. `pictures` are those of the order's number, the oldest first; `meant`
+    says what a cell's text means, `assent` are the words, in small letters, that say yes or
+    nothing.
     """
     typed, where = order.approved, order.where("approved")
     if not typed.strip():
@@ -46,30 +49,32 @@ def approval(order: Order, pictures: tuple[Record, ...], assent: Collection[str]
     codes = found_codes(typed, {picture.code for picture in pictures})
     if not codes:
         return Approval(None, (Flag(kinds.APPROVAL_MISTYPED, where, _short(typed)),))
-    record = _chosen(order, [code for code, _ in codes], pictures)
+    record = _chosen(order, [code for code, _ in codes], pictures, meant)
     if record is None:
         mine = ", ".join(dict.fromkeys(picture.code for picture in pictures))
         known = f"there are {mine}" if mine else "none was made yet"
         return Approval(None, (Flag(kinds.CODE_UNKNOWN, where, codes[0][0], known),))
     words = _other_words(typed, [text for _, text in codes], assent)
-    flags = _differences(order, record)
+    flags = _differences(order, record, meant)
     if words:
         flags = (*flags, Flag(kinds.APPROVAL_WORDS, where, _short(words), record.code))
     return Approval(record, flags)
 
 
-def _chosen(order: Order, codes: list[str], pictures: tuple[Record, ...]) -> Record | None:
+def _chosen(
+    order: Order, codes: list[str], pictures: tuple[Record, ...], meant: Meant
+) -> Record | None:
     """Of the pictures named, the one of this line: the latest that agrees, else the latest."""
     named = [picture for picture in pictures if picture.code in codes]
     own = [picture for picture in named if picture.line == order.line] or named
-    agreeing = [picture for picture in named if agrees(picture, order)]
+    agreeing = [picture for picture in named if not changed(picture, order, meant)]
     return next(iter(reversed(agreeing or own)), None)
 
 
-def _differences(order: Order, record: Record) -> tuple[Flag, ...]:
+def _differences(order: Order, record: Record, meant: Meant) -> tuple[Flag, ...]:
     flags = tuple(
         Flag(kinds.CHANGED_SINCE_APPROVAL, order.where(column), _said(column, old), _said("", new))
-        for column, old, new in changed(record.cells, feeding(order))
+        for column, old, new in changed(record, order, meant)
     )
     if order.quantity != record.quantity:
         then, now = str(record.quantity), str(order.quantity)

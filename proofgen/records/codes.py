@@ -13,7 +13,7 @@ _FOLDED = str.maketrans({letter: group[0] for group in _ALIKE for letter in grou
 
 _DASH = r"\-\u2010-\u2015_."
 # Two halves with a dash between, or in one piece; a code within a longer word is none.
-_CODE = re.compile(rf"(?<!\w)[0-9A-Za-z]{{4}}\s?[{_DASH}\s]?\s?[0-9A-Za-z]{{4}}(?!\w)")
+_CODE = re.compile(rf"(?<![^\W_])[0-9A-Za-z]{{4}}\s?[{_DASH}\s]?\s?[0-9A-Za-z]{{4}}(?![^\W_])")
 
 
 def found_codes(text: str, known: Collection[str]) -> tuple[tuple[str, str], ...]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import re
 import sqlite3
 import zlib
 from collections.abc import Iterable, Mapping
@@ -18,18 +19,19 @@ from typing import Any
 
 from proofgen.artwork.artwork import Made
 from proofgen.errors import UnusableError
-from proofgen.flags.flag import Flag
+from proofgen.flags.flag import Flag, stops
 from proofgen.flags.kinds import KINDS
 from proofgen.orders.order import Line, Order
 from proofgen.records.codec import decoded, encoded
 
-FILE = "lines.sqlite"
+FILE = "pieces.sqlite"
 SCHEME = 1
 
-_TABLE = """CREATE TABLE IF NOT EXISTS lines (
-  book TEXT, number TEXT, line INTEGER, key TEXT, made BLOB, picture TEXT,
-  PRIMARY KEY (book, number, line)
-)"""
+_TABLE = """CREATE TABLE IF NOT EXISTS pieces (
+  book TEXT, number TEXT, key TEXT, made BLOB, picture TEXT, PRIMARY KEY (book, key)
+) WITHOUT ROWID"""
+# Where a row's number stands in "row 12, name (B12)".
+_PLACE = re.compile(r"(?<=row )\d+|(?<=[A-Z])\d+(?=\))")
 _KINDS = {kind.id: kind for kind in KINDS}
 
 
@@ -42,7 +44,9 @@ class Remembered:
 
 
 def key_of(line: Line, kin: Iterable[Line], base: str) -> str:
-    """What a line's outcome depends on. `base` stands for everything that is not in the book."""
+    """What a line's outcome depends on, wherever its row stands. `base` stands for everything that
+    is not in the book.
+    """
     orders = [_told(each) for each in (line, *kin)]
     text = json.dumps([SCHEME, base, orders], ensure_ascii=False)
     return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
@@ -53,28 +57,41 @@ class Memory:
 
     def __init__(self, folder: Path, book: Path) -> None:
         self._file, self._book = folder / FILE, str(book)
+        self._asked: frozenset[str] = frozenset()
 
     def known(self, lines: Mapping[str, Line]) -> dict[str, Remembered]:
         """Those of these lines, by key, that were done and are as they were."""
         found: dict[str, Remembered] = {}
+        self._asked = frozenset(lines)
         with suppress(sqlite3.Error), closing(self._connection()) as base:
-            query = "SELECT key, made, picture FROM lines WHERE book = ?"
+            query = "SELECT key, made, picture FROM pieces WHERE book = ?"
             for key, made, picture in base.execute(query, (self._book,)):
                 if key in lines:
                     with suppress(KeyError, ValueError, TypeError, zlib.error, UnusableError):
-                        found[key] = Remembered(_made_of(made, lines[key].order), picture)
+                        found[key] = Remembered(_made_of(made, lines[key]), picture)
         return found
 
-    def keep(self, done: Iterable[tuple[str, Made, str]]) -> None:
-        """Remember (key, what it became, SHA-256 of its picture) of each of these lines."""
+    def keep(self, done: Iterable[tuple[str, Line, Made, str]]) -> None:
+        """Remember (key, line, what it became, SHA-256 of its picture) of each of these lines, and
+        forget what became of their orders before, but for lines that were asked for.
+        """
         rows = [
-            (self._book, made.order.number, made.order.line, key, _kept(made), picture)
-            for key, made, picture in done
+            (self._book, line.order.number, key, _kept(made, line), picture)
+            for key, line, made, picture in done
         ]
+        numbers = dict.fromkeys(row[1] for row in rows)
         with suppress(sqlite3.Error, OSError):
             self._file.parent.mkdir(parents=True, exist_ok=True)
             with closing(self._connection()) as base, base:
-                base.executemany("INSERT OR REPLACE INTO lines VALUES (?, ?, ?, ?, ?, ?)", rows)
+                for number in numbers:
+                    self._forget(base, number)
+                base.executemany("INSERT OR REPLACE INTO pieces VALUES (?, ?, ?, ?, ?)", rows)
+
+    def _forget(self, base: sqlite3.Connection, number: str) -> None:
+        query = "SELECT key FROM pieces WHERE book = ? AND number = ?"
+        known = [key for (key,) in base.execute(query, (self._book, number))]
+        gone = [(self._book, key) for key in known if key not in self._asked]
+        base.executemany("DELETE FROM pieces WHERE book = ? AND key = ?", gone)
 
     def _connection(self) -> sqlite3.Connection:
         base = sqlite3.connect(self._file, timeout=5)
@@ -84,29 +101,33 @@ class Memory:
 
 def _told(line: Line) -> list[Any]:
     order = line.order
-    cells = [order.number, order.line, order.design, order.fields, order.options]
-    source = [order.source.row, order.source.columns]
-    others = [order.quantity, order.buyer, order.due, order.approved]
-    return [cells, source, others, [_flag(flag) for flag in line.flags]]
+    cells = [order.number, order.line, order.design, order.fields, order.options, order.typed]
+    columns = [column for column, _ in order.source.columns]
+    # Record keeps these with the picture.
+    others = [order.quantity, order.buyer, str(order.quoted)]
+    return [cells, columns, others, stops(line.flags)]
 
 
-def _kept(made: Made) -> bytes:
+def _kept(made: Made, line: Line) -> bytes:
+    """The line's own flags, which stand first, are found again by reading it."""
     artwork = encoded(made.artwork).decode("utf-8") if made.artwork else None
-    flags = [_flag(flag) for flag in made.flags]
+    flags = [_flag(flag) for flag in made.flags[len(line.flags) :]]
     text = json.dumps([made.code, artwork, flags], ensure_ascii=False)
     return zlib.compress(text.encode("utf-8", "surrogatepass"), 1)
 
 
-def _made_of(data: bytes, order: Order) -> Made:
+def _made_of(data: bytes, line: Line) -> Made:
+    order = line.order
     code, artwork, flags = json.loads(zlib.decompress(data).decode("utf-8", "surrogatepass"))
     found = decoded(artwork.encode("utf-8"), order) if artwork else None
-    return Made(order, found, tuple(_flag_of(flag) for flag in flags), code)
+    return Made(order, found, (*line.flags, *(_flag_of(flag, order) for flag in flags)), code)
 
 
 def _flag(flag: Flag) -> list[Any]:
     return [flag.kind.id, flag.where, flag.measured, flag.limit, flag.subject, flag.remedy]
 
 
-def _flag_of(values: list[Any]) -> Flag:
-    kind, *others = values
-    return Flag(_KINDS[kind], *others)
+def _flag_of(values: list[Any], order: Order) -> Flag:
+    """The flag, about the row where its line stands now."""
+    kind, where, *others = values
+    return Flag(_KINDS[kind], _PLACE.sub(str(order.source.row), where), *others)

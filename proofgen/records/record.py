@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import hashlib
+import json
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from proofgen.orders.order import Order
 
 Cells = tuple[tuple[str, str], ...]
+# What the text of a column means: the id for a title, the usual choice for a blank.
+Meant = Callable[[str, str], str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +40,8 @@ class Record:
 class Event:
     """Something that happened to a piece: `kind` is made, packed, collected and the like.
 
-    `at` is an ISO time in UTC, `details` whatever the kind needs, as text.
+    `at` is an ISO time in UTC, `code` says which piece of the order (see `piece_key`), `details`
+    whatever the kind needs, as text. Events of the first format have no code, and only a line.
     """
 
     at: str
@@ -47,20 +53,35 @@ class Event:
 
 
 def feeding(order: Order) -> Cells:
-    """The cells of a line that feed its artwork, by column, in the order of columns' names."""
-    options = tuple((name, text.casefold().strip()) for name, text in order.options)
-    design = ("design", order.design.casefold().strip())
-    return tuple(sorted((*order.fields, *options, design)))
+    """The cells of a line that feed its artwork as they stand, by column, in the order of columns'
+    names, without blank ones.
+    """
+    cells = {**dict(order.fields), **dict(order.options), "design": order.design}
+    cells.update(order.typed)
+    return tuple(sorted((column, text) for column, text in cells.items() if text))
 
 
-def agrees(record: Record, order: Order) -> bool:
-    """Whether the line still asks for what the picture shows."""
-    return record.cells == feeding(order)
+def piece_key(order: Order, code: str) -> str:
+    """What tells the pieces of an order apart wherever their rows stand: the proof code, for a line
+    that has none a digest of its cells.
+    """
+    if code:
+        return code
+    told = json.dumps(feeding(order), ensure_ascii=False)
+    return f"cells:{hashlib.sha256(told.encode('utf-8', 'surrogatepass')).hexdigest()[:16]}"
 
 
-def changed(then: Cells, now: Cells) -> tuple[tuple[str, str, str], ...]:
-    """(column, old, new) of each cell that differs; an empty text where there was or is none."""
-    old, new = dict(then), dict(now)
+def changed(record: Record, order: Order, meant: Meant) -> tuple[tuple[str, str, str], ...]:
+    """(column, old, new) of each cell that asks for something else than the picture shows; an empty
+    text where there was or is none.
+
+    A cell as it was asks for the same, even if a blank now means something else.
+    """
+    old, new = dict(record.cells), dict(feeding(order))
     columns = sorted({*old, *new})
     pairs = ((column, old.get(column, ""), new.get(column, "")) for column in columns)
-    return tuple(pair for pair in pairs if pair[1] != pair[2])
+    return tuple(
+        (column, was, now)
+        for column, was, now in pairs
+        if was != now and meant(column, was) != meant(column, now)
+    )

@@ -12,11 +12,10 @@ from proofgen.files import write_bytes
 from proofgen.orders.order import Order
 from proofgen.starting.book import order_book
 from proofgen.starting.start import choices_of
-from proofgen.workshop.workshop import Workshop
+from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
 
 LINE = "Line to send"
 MESSAGE = "next-year"
-ANEW = "proof"  # the id of messages of designs that are sold again
 
 
 def next_year(
@@ -42,7 +41,7 @@ def next_year(
     for order in orders:
         template = templates.get(order.design)
         wanted = order.buyer and order.buyer.casefold() not in unasked and order.ask
-        if not wanted or template is None or template.message != ANEW:
+        if not wanted or template is None or template.message != USUAL_MESSAGE:
             continue
         key = (order.buyer.casefold(), order.field("name").casefold(), template.id)
         rows.setdefault(key, _row(order, template, year, workshop))

@@ -11,6 +11,9 @@ Colour = tuple[int, int, int]
 # What a message may say of its order, after a dollar sign.
 PLACES = ("order", "buyer", "title", "pieces", "price", "code", "edition")
 
+# The id of the message of designs that name none of their own.
+USUAL_MESSAGE = "proof"
+
 # Width and height in millimetres.
 PAPERS = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
 

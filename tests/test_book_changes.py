@@ -1,0 +1,127 @@
+"""A book that is sorted, added to and corrected between runs: every piece keeps what is its own."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+
+import pytest
+from books import write_book
+
+from proofgen import daybook, pipeline, rows
+from proofgen.rows import Options
+
+FAMILY = [
+    {"order": "K-1", "name": name, "design": "boat", "year": 2027} for name in ("Ada", "Bo", "Cy")
+]
+
+
+def quiet(*_: int) -> None:
+    pass
+
+
+def proofed(folder: Path, lines: list[dict[str, object]]) -> pipeline.Run:
+    return pipeline.proof(write_book(folder / "orders.xlsx", lines), Options(), quiet)
+
+
+def names(folder: Path) -> list[str]:
+    return sorted(path.name for path in folder.glob("*.png"))
+
+
+def test_a_row_that_is_put_in_on_top_does_nothing_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PROOFGEN_CACHE", str(tmp_path / "cache"))
+    singles = [{**line, "order": f"K-{i}"} for i, line in enumerate(FAMILY, 1)]
+    singles[1]["name"] = "Ida Margarethe-Wilhelmina of the Long Harbour Wall"  # it is flagged
+    before = proofed(tmp_path, singles)
+    files = names(tmp_path / "proofs")
+    done: list[str] = []
+    work = rows.work
+    monkeypatch.setattr(rows, "work", lambda job: done.append(job.line.order.number) or work(job))
+    after = proofed(tmp_path, [{**FAMILY[0], "order": "K-0", "name": "New"}, *singles])
+    assert done == ["K-0"]
+    assert set(files) < set(names(tmp_path / "proofs"))
+    assert [made.code for made in after.rows[1:]] == [made.code for made in before.rows]
+    long = after.rows[2]
+    assert {flag.where for flag in long.flags} == {"row 4, name (B4)"}
+    assert [flag.where for flag in before.rows[1].flags] == ["row 3, name (B3)"] * len(long.flags)
+
+
+def test_what_happened_stays_with_the_piece_when_rows_are_sorted(tmp_path: Path) -> None:
+    proofed(tmp_path, FAMILY)
+    book = tmp_path / "orders.xlsx"
+    daybook.note("packed", book, Options(orders=("K-1",)), quiet)
+    write_book(book, [{**FAMILY[0], "name": "Dot"}, *reversed(FAMILY)])
+    day = daybook.status(book, Options(), quiet, date(2027, 6, 1), None)
+    assert [(s.order.field("name"), s.step) for s in day.standings] == [
+        ("Dot", "not proofed"),
+        ("Cy", "packed"),
+        ("Bo", "packed"),
+        ("Ada", "packed"),
+    ]
+
+
+def test_pictures_of_what_is_no_longer_asked_for_are_moved_away(tmp_path: Path) -> None:
+    proofs = tmp_path / "proofs"
+    proofed(tmp_path, FAMILY)
+    old = names(proofs)
+    assert len(old) == 4
+    mine = proofs / "Ada-holiday.png"
+    mine.write_bytes(b"the maker's own")
+    run = proofed(tmp_path, [{**FAMILY[0], "name": "Adah"}])
+    moved = set(old)
+    assert {path.name for path in run.earlier} == moved
+    assert set(names(proofs / "earlier")) == moved
+    assert names(proofs) == sorted([mine.name, *(p.name for p in run.pictures.values())])
+
+
+@pytest.mark.parametrize(
+    ("then", "now", "stands"),
+    [
+        ({"design": "lantern"}, {"design": "Harbour lantern"}, True),
+        ({"design": "lantern", "hanger": "ribbon"}, {"design": "LANTERN", "hanger": None}, True),
+        ({"name": "O'Neil"}, {"name": "O\u2019Neil"}, True),
+        ({"year": None}, {"year": 2027}, True),
+        ({"hanger": "none"}, {"hanger": None}, False),
+        ({"year": None}, {"year": 2026}, False),
+        ({"name": "Ida"}, {"name": "Ide"}, False),
+    ],
+)
+def test_two_spellings_of_one_wish_keep_the_approval(
+    tmp_path: Path, then: dict[str, object], now: dict[str, object], stands: bool
+) -> None:
+    line = {"order": "K-1", "name": "Ida", "design": "boat", "year": 2027, "hanger": None}
+    (tmp_path / "workshop.toml").write_text("format = 1\nedition_year = 2027\n")
+    (shown,) = proofed(tmp_path, [{**line, **then}]).rows
+    book = write_book(tmp_path / "orders.xlsx", [{**line, **now, "approved": shown.code}])
+    run = pipeline.make(book, Options(), quiet, everything=False)
+    assert bool(run.production) is stands
+    found = [flag.kind.id for flag in run.rows[0].flags]
+    assert ("changed-since-approval" in found) is not stands
+
+
+def test_a_new_edition_does_not_undo_what_was_approved(tmp_path: Path) -> None:
+    line = {"order": "K-1", "name": "O'Neil", "design": "boat", "year": None}
+    workshop = tmp_path / "workshop.toml"
+    workshop.write_text("format = 1\nedition_year = 2027\n")
+    (shown,) = proofed(tmp_path, [line]).rows
+    workshop.write_text("format = 1\nedition_year = 2028\ntypography = false\n")
+    rows._open.clear()
+    book = write_book(tmp_path / "orders.xlsx", [{**line, "approved": shown.code}])
+    run = pipeline.make(book, Options(), quiet, everything=False)
+    (paths,) = run.production.values()
+    assert run.rows[0].code == shown.code
+    assert paths[0].name.startswith("O-Neil-K-1-")
+
+
+def test_a_remembrance_piece_words_the_message_of_its_order(tmp_path: Path) -> None:
+    lines = [FAMILY[0], {**FAMILY[0], "name": "Otto", "design": "remembrance"}]
+    proofed(tmp_path, lines)
+    (mixed,) = daybook.messages(tmp_path / "orders.xlsx", Options(), quiet)
+    proofed(tmp_path, lines[1:])
+    (alone,) = daybook.messages(tmp_path / "orders.xlsx", Options(), quiet)
+    proofed(tmp_path, lines[:1])
+    (usual,) = daybook.messages(tmp_path / "orders.xlsx", Options(), quiet)
+    ending = [text.text.splitlines()[-1] for text in (mixed, alone, usual)]
+    assert ending[0] == ending[1] != ending[2]
