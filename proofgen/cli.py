@@ -194,7 +194,20 @@ def make(book: Path, json: bool, everything: bool, **options: Any) -> int:
     return _print(pipeline.make(book, wanted, progress, everything=everything), json)
 
 
-_DAY = click.DateTime(formats=["%Y-%m-%d"])
+class _Day(click.DateTime):
+    """A day of this age, so that days before and after it can be counted."""
+
+    def __init__(self) -> None:
+        super().__init__(formats=["%Y-%m-%d"])
+
+    def convert(self, value: Any, param: Any, ctx: Any) -> datetime:
+        found: datetime = super().convert(value, param, ctx)
+        if not 2000 <= found.year <= 2999:
+            self.fail(f"{value}: the year must be 2000 to 2999.", param, ctx)
+        return found
+
+
+_DAY = _Day()
 _ORDERS = click.argument("orders", nargs=-1)
 
 
@@ -368,5 +381,7 @@ def _print(run: Run, json: bool) -> int:
     if json and run.flags:
         # The object has rows only, and what was found about the book must not go unseen.
         click.echo(report.book_as_text(run), err=True)
+    if run.not_written:
+        return _UNUSABLE
     stopped = any(made.verdict == "stop" for made in run.rows)
     return _STOPPED if stopped else _DONE

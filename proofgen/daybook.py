@@ -97,7 +97,10 @@ def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path,
             if item.approval.stands and record:
                 bought.append(replace(order, design=record.design))
             elif item.made.artwork and happened(
-                item.made, item.approval, records.events(order.number)
+                item.made,
+                item.approval,
+                records.pictures(order.number),
+                records.events(order.number),
             ):
                 bought.append(replace(order, design=item.made.artwork.design))
     year = shop.workshop.edition_year + 1

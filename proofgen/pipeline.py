@@ -153,7 +153,8 @@ def _written_back(run: Run, book: Path, options: Options) -> Run:
     source = run.rows[0].order.source
     texts = {m.order.source.row: (m.verdict, what_to_do(m), m.code) for m in run.rows}
     try:
-        backup = write_back(book, Target(source.sheet, source.header, texts))
+        whole = not options.orders and not options.skip_hidden
+        backup = write_back(book, Target(source.sheet, source.header, texts, whole))
     except UnusableError as error:
         return replace(run, not_written=str(error))
     return replace(run, backup=backup)

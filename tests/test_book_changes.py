@@ -9,6 +9,7 @@ import pytest
 from books import write_book
 
 from proofgen import daybook, pipeline, rows
+from proofgen.desk.status import Standing
 from proofgen.rows import Options
 
 FAMILY = [
@@ -22,6 +23,10 @@ def quiet(*_: int) -> None:
 
 def proofed(folder: Path, lines: list[dict[str, object]]) -> pipeline.Run:
     return pipeline.proof(write_book(folder / "orders.xlsx", lines), Options(), quiet)
+
+
+def standings(book: Path) -> tuple[Standing, ...]:
+    return daybook.status(book, Options(), quiet, date(2027, 6, 1), None).standings
 
 
 def names(folder: Path) -> list[str]:
@@ -53,8 +58,7 @@ def test_what_happened_stays_with_the_piece_when_rows_are_sorted(tmp_path: Path)
     book = tmp_path / "orders.xlsx"
     daybook.note("packed", book, Options(orders=("K-1",)), quiet)
     write_book(book, [{**FAMILY[0], "name": "Dot"}, *reversed(FAMILY)])
-    day = daybook.status(book, Options(), quiet, date(2027, 6, 1), None)
-    assert [(s.order.field("name"), s.step) for s in day.standings] == [
+    assert [(s.order.field("name"), s.step) for s in standings(book)] == [
         ("Dot", "not proofed"),
         ("Cy", "packed"),
         ("Bo", "packed"),
@@ -113,6 +117,19 @@ def test_a_new_edition_does_not_undo_what_was_approved(tmp_path: Path) -> None:
     (paths,) = run.production.values()
     assert run.rows[0].code == shown.code
     assert paths[0].name.startswith("O-Neil-K-1-")
+
+
+def test_what_is_packed_stays_packed_when_the_edition_changes(tmp_path: Path) -> None:
+    workshop = tmp_path / "workshop.toml"
+    workshop.write_text("format = 1\nedition_year = 2027\n")
+    book = write_book(tmp_path / "orders.xlsx", [{**FAMILY[0], "year": None}])
+    pipeline.proof(book, Options(), quiet)
+    daybook.note("packed", book, Options(orders=("K-1",)), quiet)
+    workshop.write_text("format = 1\nedition_year = 2028\n")
+    rows._open.clear()
+    assert [s.step for s in standings(book)] == ["packed"]
+    write_book(book, [{**FAMILY[0], "year": 2026}])
+    assert [s.step for s in standings(book)] == ["not proofed"]
 
 
 def test_a_remembrance_piece_words_the_message_of_its_order(tmp_path: Path) -> None:

@@ -60,6 +60,13 @@ def test_the_steps_of_a_piece() -> None:
     assert stands("collected", stands=True).step == "collected"
 
 
+@pytest.mark.parametrize("day", ["0001-01-01", "9999-12-31", "tomorrow"])
+def test_a_day_beyond_this_age_is_refused(tmp_path: Path, day: str, capsys) -> None:
+    book = write_book(tmp_path / "orders.xlsx", [{"order": "1", "name": "Ida", "design": "boat"}])
+    assert main(["status", str(book), "--on", day]) == 2
+    assert day in capsys.readouterr().err
+
+
 def test_late_is_what_its_days_do_not_reach() -> None:
     # Two days to dry and one to pack: on the 10th, the 13th can just be met.
     assert not stands(stands=True).late

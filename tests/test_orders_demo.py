@@ -30,5 +30,5 @@ def test_the_demo_book_has_real_troubles() -> None:
     found = {flag.kind.id for line in lines for flag in line.flags}
     assert found == {
         "text-became-date", "text-became-truth", "name-missing", "order-unsafe", "spaces-tidied",
-        "year-blank", "year-not-a-year", "quantity-not-whole", "typography-tidied",
+        "year-blank", "year-not-a-year", "day-unread", "quantity-not-whole", "typography-tidied",
     }  # fmt: skip

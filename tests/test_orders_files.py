@@ -14,11 +14,13 @@ from typing import Any
 import openpyxl
 import pytest
 import xlsxwriter
+from books import write_book
 
 from proofgen.errors import UnusableError
 from proofgen.orders.order import Line
 from proofgen.orders.package import MOST_UNPACKED, look
 from proofgen.orders.read import read_book
+from proofgen.orders.xlsx import read_sheets
 
 SHOP: Any = SimpleNamespace(edition_year=2027, typography=True)
 TEXT = 'Order;Name;Design;Year\nT-1;Zoë;boat;2027\nT-2;"Ida\nBo; ""B""";plaque;2027\n'
@@ -40,6 +42,38 @@ def test_text_in_any_dialect(tmp_path: Path, encoding: str, delimiter: str) -> N
     assert ida.order.field("name") == 'Ida\nBo; "B"'
     assert (zoe.order.source.row, ida.order.source.row) == (2, 3)
     assert zoe.order.where("name") == "row 2, name (B2)"
+
+
+def test_commas_in_messages_do_not_part_a_book_of_semicolons(tmp_path: Path) -> None:
+    path = tmp_path / "orders.csv"
+    message = "Hello, a boat, please, for Ida, in walnut, by Friday, thank you, Mo"
+    rows = "".join(f"T-{i};Ida;boat;{message}\n" for i in range(4))
+    path.write_text(f"Order;Name;Design;Message\n{rows}", encoding="utf-8")
+    lines, _ = read_book(path, SHOP)
+    assert [line.order.message for line in lines] == [message] * 4
+
+
+def test_a_lone_cell_far_to_the_right_costs_nothing(tmp_path: Path) -> None:
+    """Reading is bounded by the columns that are read, not by where a cell lies."""
+    book = openpyxl.Workbook()
+    for row in (("Order", "Name", "Design"), ("T-1", "Ida", "boat")):
+        book.active.append(row)
+    book.active["XFD2"] = "x"
+    book.save(tmp_path / "orders.xlsx")
+    (sheet,) = read_sheets("orders.xlsx", (tmp_path / "orders.xlsx").read_bytes())
+    assert [len(row.cells) for row in sheet.rows] == [3, 3]
+
+
+def test_a_year_that_the_message_does_not_name(tmp_path: Path) -> None:
+    def flagged(message: str, year: object) -> bool:
+        row = {"order": "T-1", "name": "Ida", "design": "boat", "year": year, "message": message}
+        (line,), _ = read_book(write_book(tmp_path / "o.xlsx", [row]), SHOP)
+        return any(f.kind.id == "not-in-message" and "year" in f.where for f in line.flags)
+
+    assert flagged("Ida, with 2027 on it please", 2026)
+    assert flagged("Ida, with 2031 on it please", None)
+    assert not flagged("Ida, born 2020, with 2027 on it", 2027)
+    assert not flagged("Ida please, call 012027555", 2026)
 
 
 def test_a_line_that_says_the_delimiter_and_windows_letters(tmp_path: Path) -> None:

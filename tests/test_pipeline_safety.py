@@ -85,8 +85,14 @@ def test_a_kill_while_production_files_are_made(tmp_path: Path) -> None:
     rows = [{**ROW, "order": f"T-{i}", "name": n, "approved": codes[i]} for i, n in NAMED]
     book = write_book(book, rows)
     killed(tmp_path, book, "make", 1.6)
+    process = call(tmp_path, "make", str(book))
+    while process.poll() is None and not list((tmp_path / "production").glob("*.svg")):
+        time.sleep(0.005)
+    process.send_signal(signal.SIGKILL)
+    process.wait()
     files = sorted((tmp_path / "production").rglob("*.svg"))
     before = {file: file.read_bytes() for file in files}
+    assert before
     for data in before.values():
         ElementTree.fromstring(data)
     run = pipeline.make(book, pipeline.Options(jobs=1), quiet, everything=False)

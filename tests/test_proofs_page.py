@@ -225,6 +225,6 @@ def test_orders_whose_numbers_look_alike_in_file_names_stay_apart(tmp_path: File
     ]
     told: list[tuple[int, int]] = []
     paths = write_pages(rows, tmp_path, WORKSHOP, lambda done, total: told.append((done, total)))
-    assert [path.name for path in paths] == ["order-7-1-r2.pdf", "order-7-1-r3.pdf"]
+    assert [path.name for path in paths] == ["order-7-1_x772444.pdf", "order-7-1.pdf"]
     assert [len(pypdfium2.PdfDocument(path)) for path in paths] == [2, 1]
     assert told == [(3, 5), (4, 5), (5, 5)]

@@ -248,6 +248,21 @@ def test_old_and_new_are_told_and_a_quantity_only_looks(book: Path) -> None:
     assert approval(others, (shown,), meaning(line.order, open_shop()), ASSENT).flags == ()
 
 
+def test_records_that_are_held_elsewhere_are_not_called_damaged(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = write_book(tmp_path / "orders.xlsx", [ROW])
+    pipeline.proof(book, pipeline.Options(), quiet)
+    monkeypatch.setattr("proofgen.records.archive.WAIT", 50)
+    holder = sqlite3.connect(tmp_path / FILE, isolation_level=None)
+    holder.execute("BEGIN EXCLUSIVE")
+    with pytest.raises(UnusableError, match="another program holds the records"):
+        pipeline.check(book, pipeline.Options(), quiet)
+    holder.execute("ROLLBACK")
+    holder.close()
+    assert pipeline.check(book, pipeline.Options(), quiet).rows
+
+
 def test_what_was_recorded_is_made_though_the_design_has_changed(tmp_path: Path) -> None:
     from shutil import copytree
 

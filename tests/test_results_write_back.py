@@ -217,10 +217,21 @@ def test_a_kill_at_any_moment_leaves_a_whole_book(tmp_path: Path) -> None:
         process.stdout.close()
         time.sleep(0.02 + 0.037 * (turn % 11))
         process.send_signal(signal.SIGKILL)
-        process.wait()
+        assert process.wait() == -signal.SIGKILL  # it was still writing
         assert {at: value for at, value in cells(book).items() if at in had} == had
         for backup in tmp_path.glob("orders-backup-*.xlsx"):
             backup.unlink()
+
+
+def clear_row(book: Path, number: int, add: dict[str, object]) -> None:
+    """What the maker typed in the row goes, what proofgen wrote stays; a row more follows."""
+    whole = openpyxl.load_workbook(book)
+    sheet = whole.active
+    for index, (column, value) in enumerate(add.items(), start=1):
+        assert sheet.cell(1, index).value.casefold() == column
+        sheet.cell(number, index).value = None
+        sheet.cell(number + 1, index).value = value
+    whole.save(book)
 
 
 def test_the_option_writes_and_falls_back(tmp_path: Path) -> None:
@@ -235,6 +246,11 @@ def test_the_option_writes_and_falls_back(tmp_path: Path) -> None:
     assert again.rows[0].code == run.rows[0].code
     sheet = sheet_of(book)
     assert [cell.value for cell in sheet[2]][-3:] == ["ready", None, run.rows[0].code]
+    clear_row(book, 2, add={**row, "order": "T-2"})
+    pipeline.check(book, pipeline.Options(write_back=True, orders=("T-2",)), lambda *_: None)
+    assert [[c.value for c in sheet_of(book)[n]][-3] for n in (2, 3)] == ["ready", "ready"]
+    pipeline.check(book, options, lambda *_: None)
+    assert [[c.value for c in sheet_of(book)[n]][-3] for n in (2, 3)] == [None, "ready"]
     (tmp_path / "~$orders.xlsx").touch()
     fallen = pipeline.proof(book, options, lambda *_: None)
     assert "open elsewhere" in fallen.not_written

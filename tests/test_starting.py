@@ -48,6 +48,14 @@ def test_a_folder_to_begin_with(tmp_path: Path) -> None:
         daybook.begin(folder)
 
 
+def test_a_season_without_buyers_gives_no_book(tmp_path: Path, capsys) -> None:
+    row = {"order": "T-1", "name": "Ida", "design": "boat", "buyer": "M. Tarrow", "year": 2027}
+    book = write_book(tmp_path / "orders.xlsx", [row])
+    assert main(["next-year", str(book)]) == 2
+    assert "nobody can be asked again" in capsys.readouterr().err
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["orders.xlsx"]
+
+
 def test_next_season(tmp_path: Path) -> None:
     rows = [
         {"order": "T-1", "name": "Ida", "design": "boat", "buyer": "M. Tarrow", "inscription": "x"},

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
@@ -11,7 +11,7 @@ from math import ceil
 from proofgen.artwork.artwork import Made
 from proofgen.orders.order import Order
 from proofgen.records.approval import Approval
-from proofgen.records.record import Event, Record, piece_key
+from proofgen.records.record import Event, Record, feeding, piece_key
 from proofgen.workshop.workshop import Selling
 
 # From the first to the last; a piece that stops has none of these yet.
@@ -57,8 +57,9 @@ def standing(
 ) -> Standing:
     """Where a line stands. `pictures` and `events` are its order's, the oldest first."""
     order = made.order
+    pictures = tuple(pictures)
     shown = [picture for picture in pictures if made.code and picture.code == made.code]
-    step = _step(made, approved, shown, events)
+    step = _step(made, approved, shown, happened(made, approved, pictures, events))
     waited = 0
     if step == "waiting":
         waited = (today - date.fromisoformat(shown[0].made[:10])).days
@@ -68,12 +69,18 @@ def standing(
     return Standing(order, step, max(waited, 0), late)
 
 
-def happened(made: Made, approved: Approval, events: Iterable[Event]) -> frozenset[str]:
-    """The kinds of what happened to a piece, of its order's events: to the one that was approved,
-    whatever its row asks for now.
+def happened(
+    made: Made, approved: Approval, pictures: Iterable[Record], events: Iterable[Event]
+) -> frozenset[str]:
+    """The kinds of what happened to a piece, of its order's pictures and events: to the one that
+    was approved, whatever its row asks for now; else to one that the same row asked for, whatever
+    the design or the edition has become since.
     """
     order = made.order
-    known = {piece_key(order, made.code), approved.record.code if approved.record else ""} - {""}
+    cells = feeding(order)
+    known = {piece_key(order, made.code)}
+    known |= {approved.record.code} if approved.record else set()
+    known |= {picture.code for picture in pictures if picture.cells == cells}
     return frozenset(
         event.kind
         for event in events
@@ -81,8 +88,7 @@ def happened(made: Made, approved: Approval, events: Iterable[Event]) -> frozens
     )
 
 
-def _step(made: Made, approved: Approval, shown: Sequence[Record], events: Iterable[Event]) -> str:
-    found = happened(made, approved, events)
+def _step(made: Made, approved: Approval, shown: Sequence[Record], found: Collection[str]) -> str:
     furthest = next((kind for kind in reversed(DONE) if kind in found), "")
     if furthest:
         return furthest

@@ -23,6 +23,15 @@ ROWS_SKIPPED = FlagKind(
     source=PRACTICE,
 )
 
+DAY_UNREAD = FlagKind(
+    id="day-unread",
+    severity=Severity.LOOK,
+    says="{measured} is not taken for a day, so nothing is known to be late by it",
+    do="Type it as YYYY-MM-DD, or with the month's name.",
+    why="04/05 is a day in April to some and in May to others, and a guess may miss the hand-over",
+    source=PRACTICE,
+)
+
 CELL_MERGED = FlagKind(
     id="cell-merged",
     severity=Severity.NOTE,

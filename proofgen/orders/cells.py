@@ -10,6 +10,7 @@ from decimal import Decimal
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, FlagKind
 from proofgen.orders import text
+from proofgen.orders.dates import iso_day
 from proofgen.orders.sheet import Cell, Holds
 
 Flags = tuple[Flag, ...]
@@ -28,7 +29,8 @@ _ZEROS = re.compile(r"0+")
 _YEAR = re.compile(r"[12][0-9]{3}")
 # A sum with or without a sign of currency round it; more decimals come from a formula.
 _MONEY = re.compile(r"[^\d.,\-]{0,4}(\d{1,7}(?:[.,]\d{1,15})?)[^\d.,\-]{0,4}")
-_WHOLE = re.compile(r"[0-9]{1,9}")
+# A program may write a whole number as 1.0.
+_WHOLE = re.compile(r"([0-9]{1,9})(?:[.,]0+)?")
 
 _UNREADABLE: Mapping[Holds, FlagKind] = {
     Holds.ERROR: kinds.CELL_ERROR,
@@ -84,11 +86,21 @@ def design(cell: Cell, where: str) -> tuple[str, Flags]:
 
 
 def remark(cell: Cell, where: str) -> tuple[str, Flags]:
-    """Text that nothing is made from: buyer, due (an ISO date or as typed), approved."""
+    """Text that nothing is made from, such as the buyer."""
     cell = _with_error_texts(cell)
     if cell.holds in _UNREADABLE:
         return "", (Flag(kinds.CELL_NOT_TAKEN, where, subject=cell.text),)
     return text.tidy(cell.text).text, ()
+
+
+def day(cell: Cell, where: str) -> tuple[str, Flags]:
+    """An ISO date, or the text as typed where no day can be read from it for certain."""
+    value, flags = remark(cell, where)
+    if cell.holds is Holds.DATE and value:
+        return value[:10], flags
+    found = iso_day(value) if value and cell.holds is Holds.TEXT else ""
+    unread = () if found or not value else (Flag(kinds.DAY_UNREAD, where, _quoted(cell, value)),)
+    return found or value, (*flags, *unread)
 
 
 def order_number(cell: Cell, where: str) -> tuple[str, Flags]:
@@ -134,9 +146,9 @@ def quantity(cell: Cell, where: str) -> tuple[int, Flags]:
     typed = text.tidy(cell.text).text
     if not typed:
         return 1, ()
-    countable = cell.holds in (Holds.TEXT, Holds.NUMBER) and _WHOLE.fullmatch(typed)
-    if countable and 1 <= int(typed) <= MOST_PIECES:
-        return int(typed), ()
+    found = _WHOLE.fullmatch(typed) if cell.holds in (Holds.TEXT, Holds.NUMBER) else None
+    if found and 1 <= int(found[1]) <= MOST_PIECES:
+        return int(found[1]), ()
     return 1, (Flag(kinds.QUANTITY_NOT_WHOLE, where, subject=_quoted(cell, typed)),)
 
 

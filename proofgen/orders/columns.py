@@ -14,8 +14,9 @@ NEEDED = ("order", "name", "design")
 FIELDS = ("name", "year", "inscription")
 OPTIONS = ("symbol", "finish", "hanger", "face", "size")
 MONEY = ("quoted", "paid")
-REMARKS = ("buyer", "due", "approved", "message", "requested", "delivery", "do-not-ask")
-OTHERS = ("quantity", *REMARKS, *MONEY)
+DAYS = ("due", "requested")
+REMARKS = ("buyer", "approved", "message", "delivery", "do-not-ask")
+OTHERS = ("quantity", *DAYS, *REMARKS, *MONEY)
 KNOWN = tuple(dict.fromkeys((*NEEDED, *FIELDS, *OPTIONS, *OTHERS)))
 # Other headers that people write, without case, spaces and punctuation.
 ALIASES = {"ordernumber": "order", "orderno": "order", "qty": "quantity", "customer": "buyer"}

@@ -9,10 +9,12 @@ from pathlib import Path
 from proofgen.errors import UnusableError
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
+from proofgen.orders.columns import ALIASES, KNOWN, plain
 from proofgen.orders.sheet import Cell, Holds, Row, Sheet, address
 
 MOST_BYTES = 200_000_000
 DELIMITERS = ",;\t|"
+_KNOWN = frozenset((*map(plain, KNOWN), *ALIASES))
 _MARKS = ((b"\xef\xbb\xbf", "utf-8-sig"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
 
 
@@ -70,15 +72,25 @@ def _strictly(path: Path, data: bytes, encoding: str) -> str:
 
 
 def _delimiter(lines: list[str]) -> tuple[str, int]:
-    """The delimiter, and how many lines say it ("sep=;"); the one that the first lines have most.
+    """The delimiter, and how many lines say it ("sep=;"); the one that parts the first lines into
+    as many known headers as any, and then the one that they have most.
 
     csv.Sniffer guesses letters and spaces, so it is not asked.
     """
     first = lines[0].strip() if lines else ""
     if first.lower().startswith("sep=") and len(first) == 5:
         return first[4], 1
-    head = "".join(lines[:5])
-    return max(DELIMITERS, key=head.count), 0
+    head = lines[:20]
+    return max(DELIMITERS, key=lambda each: (_headers(head, each), "".join(head).count(each))), 0
+
+
+def _headers(lines: list[str], delimiter: str) -> int:
+    """The most known headers that any of the lines has when it is parted so."""
+    parted = csv.reader(lines, delimiter=delimiter)
+    try:
+        return max((sum(plain(v) in _KNOWN for v in values) for values in parted), default=0)
+    except csv.Error:
+        return 0
 
 
 def _cells(values: list[str], number: int) -> dict[int, Cell]:

@@ -14,7 +14,7 @@ from proofgen.orders import cells, columns, repeats
 from proofgen.orders.columns import Header
 from proofgen.orders.order import Line, Order, Source
 from proofgen.orders.package import look
-from proofgen.orders.request import not_in_request
+from proofgen.orders.request import not_in_request, other_year
 from proofgen.orders.sheet import Cell, Holds, Row, Sheet, column_letters
 from proofgen.orders.spelling import doubts
 from proofgen.orders.typography import typographic
@@ -144,6 +144,7 @@ def _line(
         flags.insert(0, Flag(kinds.ROW_WIDTH, source.where(), str(row.width), str(header.width)))
     said = ((read[field], source.where(field)) for field in lettered)
     flags += not_in_request(read["message"], said)
+    flags += other_year(read["message"], read["year"], source.where("year"))
     money: dict[str, Decimal | None] = {}
     for column in columns.MONEY:
         money[column], found = cells.money(_cell(row, header, column), source.where(column))
@@ -182,6 +183,7 @@ def _texts(
         **{field: cells.wording for field in lettered if field != "name"},
         "design": cells.design,
         **dict.fromkeys(columns.OPTIONS, cells.choice),
+        **dict.fromkeys(columns.DAYS, cells.day),
         **dict.fromkeys(columns.REMARKS, cells.remark),
     }
     flags: list[Flag] = []

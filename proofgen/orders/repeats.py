@@ -15,20 +15,24 @@ _ZEROS_BEFORE = re.compile(r"(?<![0-9])0+(?=[0-9])")
 
 
 def compared(lines: Iterable[Line]) -> tuple[Line, ...]:
-    """The lines, counted within their order number and flagged where they repeat another."""
+    """The lines, counted within their order number and flagged where they repeat another.
+
+    What is compared is kept as hashes of 64 bits, since whole texts of 100,000 rows take too much;
+    two of so many differ and are taken for alike once in some billion books.
+    """
     count: Counter[str] = Counter()
-    rows: dict[tuple[object, ...], int] = {}
-    spelled: dict[str, str] = {}
-    named: dict[tuple[str, str], int] = {}
+    rows: dict[int, int] = {}
+    spelled: dict[int, str] = {}
+    named: dict[int, int] = {}
     buyers: dict[str, tuple[str, int]] = {}
     done = []
     for line in lines:
         order = line.order
         count[order.number.casefold()] += 1
-        first = rows.setdefault(_content(order), order.source.row)
-        other = spelled.setdefault(_key(order.number), order.number)
+        first = rows.setdefault(hash(_content(order)), order.source.row)
+        other = spelled.setdefault(hash(_key(order.number)), order.number)
         flags = list(line.flags)
-        again = named.setdefault(_asked(order), order.source.row) if order.buyer else 0
+        again = named.setdefault(hash(_asked(order)), order.source.row) if order.buyer else 0
         if again and again != order.source.row and first == order.source.row:
             flags.append(Flag(kinds.NAME_AGAIN, order.where("name"), str(again)))
         if first != order.source.row and order.number:

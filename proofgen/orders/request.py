@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 
@@ -16,6 +17,7 @@ _SIGNS = str.maketrans(
     | dict.fromkeys("\u201c\u201d\u201e\u201f\u2033\u00ab\u00bb", '"')
     | dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2212", "-")
 )
+_YEAR = re.compile(r"(?<!\d)(?:19|20)\d\d(?!\d)")
 # A longer message is compared all the same, but nothing like the text is looked for in it.
 _LONGEST_SEARCHED = 4000
 
@@ -36,6 +38,17 @@ def not_in_request(message: str, fields: Iterable[tuple[str, str]]) -> Iterator[
             remedy = f'Compare it letter by letter with the message, which has "{near}".'
             said = ", ".join(f'"{line}"' for line in missing)
             yield Flag(kinds.NOT_IN_MESSAGE, where, said, remedy=remedy if near else "")
+
+
+def other_year(message: str, year: str, where: str) -> Iterator[Flag]:
+    """A flag where the message speaks of years, and not of the one that is lettered.
+
+    Whoever asks seldom says the year, as it is the edition's.
+    """
+    named = dict.fromkeys(_YEAR.findall(message))
+    if year and named and year not in named:
+        remedy = f"Compare it with the message, which has {', '.join(named)}."
+        yield Flag(kinds.NOT_IN_MESSAGE, where, f'"{year}"', remedy=remedy)
 
 
 def _plain(text: str) -> str:

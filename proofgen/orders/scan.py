@@ -5,10 +5,14 @@ Elements: ECMA-376 Part 1, 18.3.1.73 (row), 18.3.1.4 (c), 18.3.1.40 (f), 18.3.1.
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import IO
 from xml.parsers import expat
 
 from openpyxl.utils.cell import column_index_from_string, coordinate_from_string, range_boundaries
+
+CHUNK = 1 << 16
 
 Area = tuple[int, int, int, int]
 
@@ -28,13 +32,28 @@ class Scan:
     merged: tuple[Area, ...]
 
 
-def scan(part: bytes) -> Scan:
-    """Scan one worksheet part; raises ValueError or ExpatError where it is broken."""
-    if not any(telling in part for telling in _TELLING):
-        return Scan(frozenset(), frozenset(), ())
+def scan(opened: Callable[[], IO[bytes]]) -> Scan:
+    """Scan one worksheet part, which `opened` gives from its start; it is never held as a whole.
+
+    Raises ValueError or ExpatError where it is broken.
+    """
+    with opened() as part:
+        if not _tells(part):
+            return Scan(frozenset(), frozenset(), ())
     scanner = _Scanner()
-    scanner.read(part)
+    with opened() as part:
+        scanner.read(part)
     return Scan(frozenset(scanner.hidden), frozenset(scanner.uncomputed), tuple(scanner.merged))
+
+
+def _tells(part: IO[bytes]) -> bool:
+    before = b""
+    while chunk := part.read(CHUNK):
+        window = before + chunk
+        if any(telling in window for telling in _TELLING):
+            return True
+        before = chunk[-len(max(_TELLING, key=len)) :]
+    return False
 
 
 class _Scanner:
@@ -48,13 +67,13 @@ class _Scanner:
         self._formula = self._result = self._in_result = False
         self._type = ""
 
-    def read(self, part: bytes) -> None:
+    def read(self, part: IO[bytes]) -> None:
         """Read the whole part."""
         parser = expat.ParserCreate()
         parser.StartElementHandler = self._start
         parser.EndElementHandler = self._end
         parser.CharacterDataHandler = self._text
-        parser.Parse(part, True)
+        parser.ParseFile(part)
 
     def _start(self, name: str, attributes: dict[str, str]) -> None:
         local = name.rpartition(":")[2]

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
+from functools import partial
 from typing import Any, TypeVar
 from xml.etree.ElementTree import ParseError
 from xml.parsers.expat import ExpatError
@@ -22,6 +23,8 @@ from proofgen.orders.scan import Area, Scan, scan
 from proofgen.orders.sheet import Cell, Holds, Row, Sheet, address
 
 T = TypeVar("T")
+
+MOST_COLUMNS = 256  # what lies further right is no order
 
 # What a damaged package makes zipfile, the XML parser and openpyxl raise.
 _DAMAGE = (
@@ -63,7 +66,9 @@ def _sheets(name: str, data: bytes) -> tuple[Sheet, ...]:
     with zipfile.ZipFile(io.BytesIO(data)) as package:
         worksheets: list[Any] = list(book.worksheets)
         return tuple(
-            Sheet(sheet.title, _Rows(name, sheet, scan(package.read(sheet._worksheet_path))))
+            Sheet(
+                sheet.title, _Rows(name, sheet, scan(partial(package.open, sheet._worksheet_path)))
+            )
             for sheet in worksheets
         )
 
@@ -77,7 +82,8 @@ class _Rows:
     def __iter__(self) -> Iterator[Row]:
         # A wrong <dimension> would silently drop rows.
         self._sheet.reset_dimensions()
-        rows = self._sheet.iter_rows()
+        # Or a single cell in the last column of many rows would cost as much as full ones.
+        rows = self._sheet.iter_rows(max_col=MOST_COLUMNS)
         merged = _Merged(self._found.merged)
         number = 0
         while (cells := _guarded(self._name, lambda: next(rows, None))) is not None:

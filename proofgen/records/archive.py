@@ -64,6 +64,8 @@ def archive(folder: Path) -> Iterator[Archive]:
     found = Archive(file)
     try:
         yield found
+    except sqlite3.OperationalError as error:
+        raise UnusableError(_in_the_way(file, error)) from error
     except sqlite3.Error as error:
         raise UnusableError(
             f"{file}: the records cannot be read or written ({error}); put a backup in its place, "
@@ -71,6 +73,16 @@ def archive(folder: Path) -> Iterator[Archive]:
         ) from error
     finally:
         found.close()
+
+
+def _in_the_way(file: Path, error: sqlite3.OperationalError) -> str:
+    """The sentence for records that are sound, but busy, read-only or out of room."""
+    if error.sqlite_errorname.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
+        return (
+            f"{file}: another program holds the records (a proofgen that is running, or one that "
+            f"copies or syncs the folder); let it end, and run this again."
+        )
+    return f"{file}: the records cannot be read or written ({error}); nothing was changed in them."
 
 
 class Archive:

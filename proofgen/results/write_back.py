@@ -30,6 +30,7 @@ from proofgen.results.cell_edit import Place, edited, last_column
 Cells = list[tuple[Place, object]]
 
 COLUMNS = ("proofgen verdict", "proofgen remedy", "proofgen code")
+VERDICTS = ("ready", "look", "stop")
 _MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _LINK = "{http://schemas.openxmlformats.org/officeDocument/2006/relationships}id"
 _RELATION = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
@@ -38,11 +39,15 @@ SPARE = 20_000_000  # bytes that have to be free beside twice the book's size
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """Where to write: the sheet's name, its header row, and the texts of COLUMNS by row."""
+    """Where to write: the sheet's name, its header row, and the texts of COLUMNS by row.
+
+    `whole` says that these are all rows with orders, so that a verdict in any other is out of date.
+    """
 
     sheet: str
     header: int
     rows: Mapping[int, tuple[str, str, str]]
+    whole: bool = False
 
 
 def write_back(book: Path, target: Target) -> Path:
@@ -106,15 +111,29 @@ def _texts(part: bytes, cells: Cells, target: Target) -> dict[Place, str]:
     """What goes into which cell: our columns by their headers, or new ones right of all others."""
     header = _header(cells, target)
     texts: dict[Place, str] = {}
+    rows = {**_emptied(cells, header, target), **target.rows}
     following = last_column(part) + 1
     for index, title in enumerate(COLUMNS):
         column = header.get(title, 0)
         if not column:
             column, following = following, following + 1
             texts[target.header, column] = title
-        for row, values in target.rows.items():
+        for row, values in rows.items():
             texts[row, column] = values[index]
     return texts
+
+
+def _emptied(
+    cells: Cells, header: Mapping[str, int], target: Target
+) -> dict[int, tuple[str, str, str]]:
+    """Blank texts for rows that were cleared since they were written to."""
+    column = header.get(COLUMNS[0], 0)
+    old = (at[0] for at, value in cells if at[1] == column and value in VERDICTS)
+    return (
+        dict.fromkeys((row for row in old if row > target.header), ("", "", ""))
+        if target.whole
+        else {}
+    )
 
 
 def _header(cells: Cells, target: Target) -> dict[str, int]:

@@ -45,6 +45,11 @@ def next_year(
             continue
         key = (order.buyer.casefold(), order.field("name").casefold(), template.id)
         rows.setdefault(key, _row(order, template, year, workshop))
+    if not rows:
+        raise UnusableError(
+            "nobody can be asked again: no row of the book is approved or made, names a buyer and "
+            "may be asked."
+        )
     numbered = [{**row, "Order": f"{year}-{i:03}"} for i, row in enumerate(rows.values(), 1)]
     choices = choices_of(tuple(templates.values()), workshop)
     write_bytes(file, order_book(choices, numbered, (LINE,)))
