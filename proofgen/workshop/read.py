@@ -4,20 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from decimal import Decimal
 from pathlib import Path
 from string import Template
 from typing import Any
 
 from proofgen import config, resources
 from proofgen.errors import UnusableError
+from proofgen.workshop.read_money import read_board_price, read_catalogue, read_money
 from proofgen.workshop.stain import engraved, stained
 from proofgen.workshop.workshop import (
     OPERATIONS,
     PAPERS,
     PLACES,
     Bound,
-    Catalogue,
     Colour,
     Finish,
     Group,
@@ -35,7 +34,7 @@ _FIELDS = ("name", "year", "inscription")
 _ROOT = (
     *("format", "title", "edition_year", "machine", "limits", "cap_heights", "script"),
     *("narrowing", "materials", "finishes", "hangers", "groups", "orders", "proofs", "catalogue"),
-    *("messages", "typography"),
+    *("messages", "typography", "money"),
 )
 _LIMITS = tuple(Limits.__dataclass_fields__)
 _WHEN = ("none", "before", "after")
@@ -59,14 +58,18 @@ def load(path: Path | None) -> Workshop:
     # The defaults are in order (a test reads them), so what is wrong came from the person's file.
     place = str(path or defaults)
     config.check_keys(root, _ROOT, place)
+    finishes = tuple(_finish(*item) for item in _by_id(root, "finishes", place))
+    hangers = tuple(_hanger(*item) for item in _by_id(root, "hangers", place))
+    ids = {"finish": [each.id for each in finishes], "hanger": [each.id for each in hangers]}
+    money = read_money(root, place)
     return Workshop(
         source=str(path) if path else "the shipped defaults",
         title=config.text(root, "title", place),
         edition_year=config.whole(root, "edition_year", place, least=1000, most=9999),
         machine=_machine(root, place),
         materials=_materials(root, place),
-        finishes=tuple(_finish(*item) for item in _by_id(root, "finishes", place)),
-        hangers=tuple(_hanger(*item) for item in _by_id(root, "hangers", place)),
+        finishes=finishes,
+        hangers=hangers,
         groups=_groups(root, place),
         cap_heights=_cap_heights(root, place),
         script_x_height=_script_x_height(root, place),
@@ -74,7 +77,8 @@ def load(path: Path | None) -> Workshop:
         typography=config.yes_or_no(root, "typography", place),
         selling=_selling(root, place),
         proofs=_proofs(root, place),
-        catalogue=_catalogue(root, place),
+        catalogue=read_catalogue(root, place, money, ids),
+        money=money,
         messages=_messages(root, place),
     )
 
@@ -143,13 +147,14 @@ def _materials(root: config.Table, place: str) -> tuple[Material, ...]:
 
 
 def _material(name: str, table: config.Table, place: str, shared: config.Table) -> Material:
-    config.check_keys(table, ("title", "thickness", "limits"), place)
+    config.check_keys(table, ("title", "thickness", "limits", "price"), place)
     own = config.table(table, "limits", place, {})
     return Material(
         id=name,
         title=config.text(table, "title", place),
         thickness=_length(table, "thickness", place, least=0.1),
         limits=_limits(_over(shared, own), f"{place}.limits"),
+        price=read_board_price(table, place),
     )
 
 
@@ -254,21 +259,6 @@ def _proofs(root: config.Table, place: str) -> Proofs:
         inches=config.yes_or_no(table, "inches", place),
         paper=config.choice(table, "paper", place, tuple(PAPERS)),
     )
-
-
-def _catalogue(root: config.Table, place: str) -> Catalogue:
-    table, place = _part(root, "catalogue", place, ("designs", "prices"))
-    prices = config.table(table, "prices", place)
-    return Catalogue(
-        designs=config.texts(table, "designs", place),
-        prices=tuple((each, _money(prices, each, f"{place}, prices")) for each in prices),
-    )
-
-
-def _money(table: config.Table, key: str, place: str) -> Decimal:
-    """A sum of money, to the cent, exactly as it was typed."""
-    amount = config.number(table, key, place, least=0, most=1e6)
-    return Decimal(repr(amount)).quantize(Decimal("0.01"))
 
 
 def _messages(root: config.Table, place: str) -> tuple[tuple[str, str], ...]:
