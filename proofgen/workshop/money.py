@@ -15,7 +15,9 @@ from math import floor
 # gluing once a joint of two layers, packing once a piece, messaging once an order.
 HAND_STEPS = ("weeding", "sanding", "staining", "gluing", "packing", "messaging")
 
-Exact = Decimal | Fraction
+MINUTES_DECIMALS = 2  # of minutes by hand, so that they too are shared without loss
+
+Exact = int | Decimal | Fraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,14 +70,7 @@ class Money:
 
     def amount(self, exact: Exact) -> Decimal:
         """An amount of money, halves rounded up. The one place where a sum is rounded."""
-        return self.of_units(floor(self.in_units(exact) + Fraction(1, 2)))
-
-    def in_units(self, exact: Exact) -> Fraction:
-        """So many of the currency's smallest unit (cents)."""
-        return Fraction(exact) * 10**self.decimals
-
-    def of_units(self, units: int) -> Decimal:
-        """The amount of that many of the smallest unit."""
+        units = floor(Fraction(exact) * 10**self.decimals + Fraction(1, 2))
         return Decimal(units).scaleb(-self.decimals)
 
     def discount(self, pieces: int) -> Decimal:

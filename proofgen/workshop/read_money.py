@@ -8,7 +8,7 @@ from itertools import pairwise
 
 from proofgen import config
 from proofgen.errors import UnusableError
-from proofgen.workshop.money import HAND_STEPS, BoardPrice, Delivery, Fees, Money
+from proofgen.workshop.money import HAND_STEPS, MINUTES_DECIMALS, BoardPrice, Delivery, Fees, Money
 from proofgen.workshop.workshop import Catalogue
 
 _KEYS = (
@@ -91,11 +91,11 @@ def _share(table: config.Table, key: str, place: str) -> Decimal:
 
 
 def _hand(table: config.Table, place: str) -> tuple[tuple[str, Decimal], ...]:
-    """Minutes by step, to the hundredth."""
+    """Minutes by step."""
     own, place = config.table(table, "hand_minutes", place), f"{place}, hand_minutes"
     config.check_keys(own, HAND_STEPS, place)
     return tuple(
-        (step, typed(own, step, place, most=600).quantize(Decimal("0.01"))) for step in HAND_STEPS
+        (step, round(typed(own, step, place, most=600), MINUTES_DECIMALS)) for step in HAND_STEPS
     )
 
 
