@@ -37,6 +37,8 @@ _ROOT = (
     *("messages", "typography", "money"),
 )
 _LIMITS = tuple(Limits.__dataclass_fields__)
+_MATERIAL = ("title", "thickness", "limits", "price", "unsafe", "reason")
+_CHLORIDE = re.compile(r"\b(pvc|vinyl)\b")
 _WHEN = ("none", "before", "after")
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
@@ -147,7 +149,7 @@ def _materials(root: config.Table, place: str) -> tuple[Material, ...]:
 
 
 def _material(name: str, table: config.Table, place: str, shared: config.Table) -> Material:
-    config.check_keys(table, ("title", "thickness", "limits", "price"), place)
+    config.check_keys(table, _MATERIAL, place)
     own = config.table(table, "limits", place, {})
     return Material(
         id=name,
@@ -155,7 +157,19 @@ def _material(name: str, table: config.Table, place: str, shared: config.Table) 
         thickness=_length(table, "thickness", place, least=0.1),
         limits=_limits(_over(shared, own), f"{place}.limits"),
         price=read_board_price(table, place),
+        unsafe=_unsafe(name, table, place),
     )
+
+
+def _unsafe(name: str, table: config.Table, place: str) -> str:
+    """Why a material must not be cut, empty where it may.
+
+    One that is called PVC or vinyl is unsafe unless the person says that it is not.
+    """
+    called = _CHLORIDE.search(f"{name} {table['title']}".casefold())
+    if not config.yes_or_no(table, "unsafe", place, called is not None):
+        return ""
+    return config.text(table, "reason", place, "hydrogen chloride" if called else "marked unsafe")
 
 
 def _limits(table: config.Table, place: str) -> Limits:
@@ -198,13 +212,14 @@ def _stained(name: str, table: config.Table, place: str, title: str, when: str) 
 
 
 def _hanger(name: str, table: config.Table, place: str) -> Hanger:
-    config.check_keys(table, ("title", "hole", "width", "colour"), place)
+    config.check_keys(table, ("title", "hole", "width", "colour", "length"), place)
     title, hole = config.text(table, "title", place), _length(table, "hole", place)
     if hole == 0:
         # Nothing hangs, so there is nothing to draw.
         return Hanger(name, title, hole=0.0, width=0.0, colour=(0, 0, 0))
     width = _length(table, "width", place, least=0.1)
-    return Hanger(name, title, hole, width, _colour(table, "colour", place))
+    length = config.number(table, "length", place, 0.0, least=0, most=_LONGEST)
+    return Hanger(name, title, hole, width, _colour(table, "colour", place), length)
 
 
 def _groups(root: config.Table, place: str) -> tuple[Group, ...]:

@@ -77,13 +77,17 @@ class Finish:
 
 @dataclass(frozen=True, slots=True)
 class Hanger:
-    """What a piece hangs on, and the hole that it needs; no hole where `hole` is 0."""
+    """What a piece hangs on, and the hole that it needs; no hole where `hole` is 0.
+
+    `length` is how far its loop reaches from the piece, drawn taut.
+    """
 
     id: str
     title: str
     hole: float
     width: float
     colour: Colour
+    length: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
