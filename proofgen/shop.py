@@ -11,6 +11,8 @@ from proofgen.artwork.artwork import Artwork, Made
 from proofgen.artwork.compose import compose, fit_slots
 from proofgen.artwork.settle import Piece, prepared, settled
 from proofgen.checks.contrast import low_contrast
+from proofgen.checks.cord import long_cord
+from proofgen.checks.small_parts import small_parts
 from proofgen.designs.design import Design, Template
 from proofgen.designs.read import design_folders, read_template
 from proofgen.designs.read_symbols import SYMBOLS
@@ -121,7 +123,11 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     if made.artwork is None:
         return made
     faint = low_contrast(made.artwork, template.finishes, shop.workshop)
-    return replace(made, flags=(*made.flags, *faint))
+    cautions = (
+        *small_parts(made.artwork, shop.workshop),
+        *long_cord(made.artwork, shop.workshop),
+    )
+    return replace(made, flags=(*made.flags, *faint, *cautions))
 
 
 def _settled(

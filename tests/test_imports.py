@@ -23,6 +23,7 @@ ROOMS: dict[str, set[str]] = {
     "faces": {"geometry"},
     "orders": {"flags", "workshop"},
     "designs": {"geometry", "flags", "workshop", "orders"},
+    "money": {"workshop"},
     "lettering": {"geometry", "flags", "workshop", "faces", "designs"},
     "artwork": {"geometry", "flags", "workshop", "faces", "orders", "designs", "lettering"},
     "checks": {"geometry", "flags", "workshop", "orders", "designs", "lettering", "artwork"},

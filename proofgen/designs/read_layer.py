@@ -59,7 +59,7 @@ def read_layer(table: config.Table, depth: int, file: FilePath, workshop: Worksh
     finishes = [*(finish.id for finish in workshop.finishes), ROW]
     layer = TemplateLayer(
         name=name,
-        material=config.choice(table, "material", place, [m.id for m in workshop.materials]),
+        material=_material(table, place, workshop),
         finish=config.choice(table, "finish", place, finishes),
         rotation=_rotation(table, place),
         depth=depth,
@@ -72,6 +72,17 @@ def read_layer(table: config.Table, depth: int, file: FilePath, workshop: Worksh
     )
     _check_backing(layer, front)
     return DrawnLayer(layer, size, sides)
+
+
+def _material(table: config.Table, place: str, workshop: Workshop) -> str:
+    """The id of a material that may be cut."""
+    wanted = config.choice(table, "material", place, [each.id for each in workshop.materials])
+    unsafe = workshop.material(wanted).unsafe
+    if unsafe:
+        raise UnusableError(
+            f"{place}: the material '{wanted}' must not be cut ({unsafe}); choose another."
+        )
+    return str(wanted)
 
 
 def combined(*digests: str) -> str:

@@ -90,6 +90,7 @@ from proofgen.flags.about_lettering import (
     PART_LOOSE as PART_LOOSE,
     STROKE_TOO_THIN as STROKE_TOO_THIN,
 )
+from proofgen.flags.about_safety import CORD_LONG as CORD_LONG, SMALL_PART as SMALL_PART
 from proofgen.flags.flag import FlagKind
 
 KINDS: tuple[FlagKind, ...] = (
@@ -173,4 +174,6 @@ KINDS: tuple[FlagKind, ...] = (
     SYMBOL_FALLS_OUT,
     SIZE_UNKNOWN,
     SIZE_UNUSED,
+    SMALL_PART,
+    CORD_LONG,
 )

@@ -4,20 +4,19 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from decimal import Decimal
 from pathlib import Path
 from string import Template
 from typing import Any
 
 from proofgen import config, resources
 from proofgen.errors import UnusableError
+from proofgen.workshop.read_money import read_board_price, read_catalogue, read_money
 from proofgen.workshop.stain import engraved, stained
 from proofgen.workshop.workshop import (
     OPERATIONS,
     PAPERS,
     PLACES,
     Bound,
-    Catalogue,
     Colour,
     Finish,
     Group,
@@ -35,9 +34,11 @@ _FIELDS = ("name", "year", "inscription")
 _ROOT = (
     *("format", "title", "edition_year", "machine", "limits", "cap_heights", "script"),
     *("narrowing", "materials", "finishes", "hangers", "groups", "orders", "proofs", "catalogue"),
-    *("messages", "typography"),
+    *("messages", "typography", "money"),
 )
 _LIMITS = tuple(Limits.__dataclass_fields__)
+_MATERIAL = ("title", "thickness", "limits", "price", "unsafe", "reason")
+_CHLORIDE = re.compile(r"\b(pvc|vinyl)\b")
 _WHEN = ("none", "before", "after")
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 _COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
@@ -59,14 +60,18 @@ def load(path: Path | None) -> Workshop:
     # The defaults are in order (a test reads them), so what is wrong came from the person's file.
     place = str(path or defaults)
     config.check_keys(root, _ROOT, place)
+    finishes = tuple(_finish(*item) for item in _by_id(root, "finishes", place))
+    hangers = tuple(_hanger(*item) for item in _by_id(root, "hangers", place))
+    ids = {"finish": [each.id for each in finishes], "hanger": [each.id for each in hangers]}
+    money = read_money(root, place)
     return Workshop(
         source=str(path) if path else "the shipped defaults",
         title=config.text(root, "title", place),
         edition_year=config.whole(root, "edition_year", place, least=1000, most=9999),
         machine=_machine(root, place),
         materials=_materials(root, place),
-        finishes=tuple(_finish(*item) for item in _by_id(root, "finishes", place)),
-        hangers=tuple(_hanger(*item) for item in _by_id(root, "hangers", place)),
+        finishes=finishes,
+        hangers=hangers,
         groups=_groups(root, place),
         cap_heights=_cap_heights(root, place),
         script_x_height=_script_x_height(root, place),
@@ -74,7 +79,8 @@ def load(path: Path | None) -> Workshop:
         typography=config.yes_or_no(root, "typography", place),
         selling=_selling(root, place),
         proofs=_proofs(root, place),
-        catalogue=_catalogue(root, place),
+        catalogue=read_catalogue(root, place, money, ids),
+        money=money,
         messages=_messages(root, place),
     )
 
@@ -143,14 +149,27 @@ def _materials(root: config.Table, place: str) -> tuple[Material, ...]:
 
 
 def _material(name: str, table: config.Table, place: str, shared: config.Table) -> Material:
-    config.check_keys(table, ("title", "thickness", "limits"), place)
+    config.check_keys(table, _MATERIAL, place)
     own = config.table(table, "limits", place, {})
     return Material(
         id=name,
         title=config.text(table, "title", place),
         thickness=_length(table, "thickness", place, least=0.1),
         limits=_limits(_over(shared, own), f"{place}.limits"),
+        price=read_board_price(table, place),
+        unsafe=_unsafe(name, table, place),
     )
+
+
+def _unsafe(name: str, table: config.Table, place: str) -> str:
+    """Why a material must not be cut, empty where it may.
+
+    One that is called PVC or vinyl is unsafe unless the person says that it is not.
+    """
+    called = _CHLORIDE.search(f"{name} {table['title']}".casefold())
+    if not config.yes_or_no(table, "unsafe", place, called is not None):
+        return ""
+    return config.text(table, "reason", place, "hydrogen chloride" if called else "marked unsafe")
 
 
 def _limits(table: config.Table, place: str) -> Limits:
@@ -193,13 +212,14 @@ def _stained(name: str, table: config.Table, place: str, title: str, when: str) 
 
 
 def _hanger(name: str, table: config.Table, place: str) -> Hanger:
-    config.check_keys(table, ("title", "hole", "width", "colour"), place)
+    config.check_keys(table, ("title", "hole", "width", "colour", "length"), place)
     title, hole = config.text(table, "title", place), _length(table, "hole", place)
     if hole == 0:
         # Nothing hangs, so there is nothing to draw.
         return Hanger(name, title, hole=0.0, width=0.0, colour=(0, 0, 0))
     width = _length(table, "width", place, least=0.1)
-    return Hanger(name, title, hole, width, _colour(table, "colour", place))
+    length = config.number(table, "length", place, 0.0, least=0, most=_LONGEST)
+    return Hanger(name, title, hole, width, _colour(table, "colour", place), length)
 
 
 def _groups(root: config.Table, place: str) -> tuple[Group, ...]:
@@ -254,21 +274,6 @@ def _proofs(root: config.Table, place: str) -> Proofs:
         inches=config.yes_or_no(table, "inches", place),
         paper=config.choice(table, "paper", place, tuple(PAPERS)),
     )
-
-
-def _catalogue(root: config.Table, place: str) -> Catalogue:
-    table, place = _part(root, "catalogue", place, ("designs", "prices"))
-    prices = config.table(table, "prices", place)
-    return Catalogue(
-        designs=config.texts(table, "designs", place),
-        prices=tuple((each, _money(prices, each, f"{place}, prices")) for each in prices),
-    )
-
-
-def _money(table: config.Table, key: str, place: str) -> Decimal:
-    """A sum of money, to the cent, exactly as it was typed."""
-    amount = config.number(table, key, place, least=0, most=1e6)
-    return Decimal(repr(amount)).quantize(Decimal("0.01"))
 
 
 def _messages(root: config.Table, place: str) -> tuple[tuple[str, str], ...]:

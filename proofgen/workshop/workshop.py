@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TypeVar
 
+from proofgen.workshop.money import BoardPrice, Money
+
 Colour = tuple[int, int, int]
 
 # What a message may say of its order, after a dollar sign.
@@ -52,12 +54,14 @@ class Limits:
 
 @dataclass(frozen=True, slots=True)
 class Material:
-    """A sheet good."""
+    """A sheet good. `unsafe` says why it must not be cut, empty where it may be."""
 
     id: str
     title: str
     thickness: float
     limits: Limits
+    price: BoardPrice | None = None
+    unsafe: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,13 +80,17 @@ class Finish:
 
 @dataclass(frozen=True, slots=True)
 class Hanger:
-    """What a piece hangs on, and the hole that it needs; no hole where `hole` is 0."""
+    """What a piece hangs on, and the hole that it needs; no hole where `hole` is 0.
+
+    `length` is how far its loop reaches from the piece, drawn taut.
+    """
 
     id: str
     title: str
     hole: float
     width: float
     colour: Colour
+    length: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,10 +135,14 @@ class Proofs:
 
 @dataclass(frozen=True, slots=True)
 class Catalogue:
-    """The season's designs by id, none for all there are, and prices by id."""
+    """The season's designs by id, none for all there are, and prices by id.
+
+    `options` are what a choice adds to the price (or takes off), by column and choice.
+    """
 
     designs: tuple[str, ...]
     prices: tuple[tuple[str, Decimal], ...]
+    options: tuple[tuple[str, str, Decimal], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,6 +164,7 @@ class Workshop:
     selling: Selling
     proofs: Proofs
     catalogue: Catalogue
+    money: Money
     messages: tuple[tuple[str, str], ...]
 
     def material(self, wanted: str) -> Material:
