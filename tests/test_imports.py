@@ -34,6 +34,9 @@ ROOMS: dict[str, set[str]] = {
     "contact": {"flags", "orders", "artwork", "results"},
     "starting": {"workshop", "orders", "designs"},
     "production": {"geometry", "workshop", "orders", "designs", "lettering", "artwork"},
+    "testcard": {
+        *("geometry", "workshop", "faces", "orders", "designs", "lettering", "artwork", "proofs"),
+    },
 }
 JOINING = [
     "shop",
