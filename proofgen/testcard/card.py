@@ -10,14 +10,15 @@ from proofgen.artwork.artwork import Layer
 from proofgen.designs.design import Mark
 from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.faces.face import Face
-from proofgen.geometry.affine import Affine, Point
+from proofgen.geometry.affine import Point
 from proofgen.geometry.path import Path, join
 from proofgen.lettering.bench import Bench
 from proofgen.testcard import shapes
-from proofgen.testcard.letters import Label, label, sample, title, written
+from proofgen.testcard.lettered import lettered
+from proofgen.testcard.letters import Label, label, sample, title
+from proofgen.testcard.part import AIR, NUMBER, TITLE, Part
 from proofgen.testcard.series import (
     AT_EDGE,
-    CAP_HEIGHTS,
     HOLE_TO_EDGE,
     INNER,
     LOT,
@@ -30,13 +31,10 @@ from proofgen.testcard.series import (
 from proofgen.workshop.workshop import Material
 
 MARGIN = 5.0
-TITLE, NUMBER, FACE = 2.5, 2.2, 2.0  # cap heights
-AIR = 1.3  # between a mark and what is written by it
 ROW = TITLE + shapes.TALL + NUMBER + 2 * AIR + 3.0
 BLOCK = 9 * shapes.CELL  # width of a series
 BESIDE = 6.0  # between the two blocks
-FACE_ROW, FACE_GAP = 7.4, 2.2  # height of a face's row, least space between its words
-COMB = 14.0  # height of the kerf comb
+COMB = 12.0  # height of the kerf comb
 EDGE = 17.0  # height of what stands along the lower edge
 
 ENGRAVED: dict[str, Callable[[Point, float], Path]] = {
@@ -63,28 +61,18 @@ class Card:
     faces: tuple[Face, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
-    """Some of the card's marks and labels, and where they end on the right and below."""
-
-    marks: tuple[Mark, ...]
-    labels: tuple[Label, ...]
-    right: float = 0.0
-    foot: float = 0.0
-
-
 def test_card(material: Material, bench: Bench) -> Card:
     """The card of a material, with every face that the workshop has."""
     faces = tuple(face for face in map(bench.faces.__getitem__, bench.faces) if sample(face))
     beside = MARGIN + BLOCK + BESIDE
     rows = [_inner(each, MARGIN + number * ROW, bench) for number, each in enumerate(INNER)]
-    lettered = _faces(faces, (beside, MARGIN), bench)
-    comb = _comb((beside, lettered.foot + 3.0), material, bench)
+    rightmost = lettered(faces, (beside, MARGIN), bench)
+    comb = _comb((beside, rightmost.foot + 3.0), material, bench)
     foot = math.ceil(max(rows[-1].foot, comb.foot) + EDGE)
     edge = [
         _at_edge(each, x, foot, bench) for each, x in zip(AT_EDGE, (MARGIN, beside), strict=True)
     ]
-    parts = (*rows, lettered, comb, *edge)
+    parts = (*rows, rightmost, comb, *edge)
     width = math.ceil(max(part.right for part in parts) + MARGIN)
     labels = tuple(each for part in parts for each in part.labels)
     marks = [mark for part in parts for mark in part.marks]
@@ -151,35 +139,6 @@ def _numbers(series: Series, left: float, baseline: float, bench: Bench) -> list
         label(as_printed(size), NUMBER, (x, baseline), series.id, bench)
         for x, size in zip(_cells(series, left), series.sizes, strict=True)
     ]
-
-
-def _faces(faces: tuple[Face, ...], corner: Point, bench: Bench) -> Part:
-    """A row a face: its title, then its word at every cap height, in columns with their number."""
-    x, top = corner
-    baselines = [
-        top + TITLE + NUMBER + 2 * AIR + (row + 1) * FACE_ROW - 2 for row in range(len(faces))
-    ]
-    titles = [
-        title(face.title, FACE, (x, y), "", bench) for face, y in zip(faces, baselines, strict=True)
-    ]
-    words = [[written(sample(f), f, f.normal, cap, bench) for cap in CAP_HEIGHTS] for f in faces]
-    start = max(each.outline.bounds().right for each in titles)
-    columns: list[tuple[float, float]] = []
-    for number in range(len(CAP_HEIGHTS)):
-        left = start + FACE_GAP
-        start = left + max(row[number].bounds().width for row in words)
-        columns.append((left, start))
-    marks = [
-        Mark("engrave-area", word.moved(Affine.shift(left, y)), face.id)
-        for face, row, y in zip(faces, words, baselines, strict=True)
-        for word, (left, _) in zip(row, columns, strict=True)
-    ]
-    heads = [
-        label(as_printed(cap), NUMBER, (sum(column) / 2, top + TITLE + AIR + NUMBER), "face", bench)
-        for cap, column in zip(CAP_HEIGHTS, columns, strict=True)
-    ]
-    said = title("faces by the height of their capitals", TITLE, (x, top + TITLE), "", bench)
-    return Part(tuple(marks), (said, *heads, *titles), start, baselines[-1] + 2)
 
 
 def _comb(corner: Point, material: Material, bench: Bench) -> Part:

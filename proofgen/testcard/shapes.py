@@ -88,10 +88,8 @@ def _angle(corner: Point, size: float, reach: tuple[float, float]) -> Path:
     """An L of legs so wide, in a box of that reach from its upper left corner."""
     x, y = corner
     right, foot = x + reach[0], y + reach[1]
-    return polygon(
-        ((x, y), (x + size, y), (x + size, foot - size), (right, foot - size), (right, foot))
-        + ((x, foot),)
-    )
+    upper = (x, y), (x + size, y), (x + size, foot - size), (right, foot - size)
+    return polygon((*upper, (right, foot), (x, foot)))
 
 
 def _reversed(path: Path) -> Path:
