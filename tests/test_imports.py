@@ -43,6 +43,7 @@ JOINING = [
     "rows",
     "sets",
     "choices",
+    "testcards",
     "pipeline",
     "progress",
     "daybook",
@@ -59,9 +60,10 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "fontTools": ("faces.",),
     "bidi": ("faces.direction",),
     "svgelements": ("designs.drawing",),
-    "openpyxl": ("orders.scan", "orders.xlsx", "results.", "starting."),
+    "openpyxl": ("orders.scan", "orders.xlsx", "results.", "starting.", "testcard.answers_book"),
     "PIL": ("proofs.", "results.thumbnail"),
     "reportlab": ("proofs.sheet",),
+    "tomlkit": ("workshop.edit",),
     "click": ("cli",),
 }
 

@@ -12,8 +12,7 @@ from proofgen.testcard.part import AIR, NUMBER, TITLE, Part
 from proofgen.testcard.series import JOINED, PLAIN, Series, as_printed
 
 FACE = 2.0  # cap height of a face's title
-ROW, GAP = 7.0, 2.2  # height of a face's row, least space between its words
-ABOVE = 5.0  # of that row, above its capitals' feet
+GAP, LEADING = 2.2, 1.7  # least space between words beside and above each other
 
 
 def lettered(faces: tuple[Face, ...], corner: Point, bench: Bench) -> Part:
@@ -23,7 +22,7 @@ def lettered(faces: tuple[Face, ...], corner: Point, bench: Bench) -> Part:
     plain = tuple(face for face in faces if not face.joined)
     joined = tuple(face for face in faces if face.joined)
     first = _faces(PLAIN, plain, corner, start, bench)
-    second = _faces(JOINED, joined, (x, first.foot + 1.0), start, bench)
+    second = _faces(JOINED, joined, (x, first.foot + 2.0), start, bench)
     return Part(
         (*first.marks, *second.marks),
         (*first.labels, *second.labels),
@@ -40,8 +39,13 @@ def _faces(
         return Part((), (), foot=corner[1])
     x, top = corner
     head = top + TITLE + AIR + NUMBER
-    baselines = [head + (row + 1) * ROW for row in range(len(faces))]
     words = [[_word(series, face, size, bench) for size in series.sizes] for face in faces]
+    foot = head
+    baselines: list[float] = []
+    for row in words:
+        box = row[0].bounds()
+        baselines.append(foot + LEADING - box.top)
+        foot = baselines[-1] + box.bottom
     columns: list[tuple[float, float]] = []
     for number in range(len(series.sizes)):
         left = start + GAP
@@ -60,7 +64,7 @@ def _faces(
     labels += [
         title(face.title, FACE, (x, y), "", bench) for face, y in zip(faces, baselines, strict=True)
     ]
-    return Part(tuple(marks), tuple(labels), start, baselines[-1] + ROW - ABOVE)
+    return Part(tuple(marks), tuple(labels), start, foot)
 
 
 def _word(series: Series, face: Face, size: float, bench: Bench) -> Path:
