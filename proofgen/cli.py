@@ -405,7 +405,7 @@ def _ask(question: Question) -> Answer | None:
         except UnusableError as error:
             raise click.BadParameter(str(error)) from None
 
-    said = f"{question.text} [{question.now:g}]"
+    said = f"{question.text} ({question.least:g} to {question.most:g}) [{question.now:g}]"
     found: Answer | None = click.prompt(said, default="", show_default=False, value_proc=read)
     return found
 

@@ -21,7 +21,7 @@ NEW = "# What differs in your workshop from the defaults that ship.\nformat = 1\
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """A card about to be read: the workshop file, which need not be there yet, and what is asked."""
+    """A card about to be read: the workshop file, which may be yet to come, and what is asked."""
 
     file: Path
     workshop: Workshop

@@ -35,7 +35,7 @@ ROW = TITLE + shapes.TALL + NUMBER + 2 * AIR + 3.0
 BLOCK = 9 * shapes.CELL  # width of a series
 BESIDE = 6.0  # between the two blocks
 COMB = 12.0  # height of the kerf comb
-EDGE = 17.0  # height of what stands along the lower edge
+EDGE = 18.5  # height of what stands along the lower edge
 
 ENGRAVED: dict[str, Callable[[Point, float], Path]] = {
     "stroke": shapes.stroke,
@@ -67,7 +67,7 @@ def test_card(material: Material, bench: Bench) -> Card:
     beside = MARGIN + BLOCK + BESIDE
     rows = [_inner(each, MARGIN + number * ROW, bench) for number, each in enumerate(INNER)]
     rightmost = lettered(faces, (beside, MARGIN), bench)
-    comb = _comb((beside, rightmost.foot + 3.0), material, bench)
+    comb = _comb((beside, rightmost.foot + 4.0), material, bench)
     foot = math.ceil(max(rows[-1].foot, comb.foot) + EDGE)
     edge = [
         _at_edge(each, x, foot, bench) for each, x in zip(AT_EDGE, (MARGIN, beside), strict=True)

@@ -22,7 +22,7 @@ def lettered(faces: tuple[Face, ...], corner: Point, bench: Bench) -> Part:
     plain = tuple(face for face in faces if not face.joined)
     joined = tuple(face for face in faces if face.joined)
     first = _faces(PLAIN, plain, corner, start, bench)
-    second = _faces(JOINED, joined, (x, first.foot + 2.0), start, bench)
+    second = _faces(JOINED, joined, (x, first.foot + 3.5), start, bench)
     return Part(
         (*first.marks, *second.marks),
         (*first.labels, *second.labels),

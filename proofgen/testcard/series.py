@@ -78,7 +78,7 @@ HOLE_TO_EDGE = Series(
     kerfs=-1,
 )
 NEAR_CUT = Series(
-    *("engraving-to-cut", "engraving to edge", "patch is clean and sits well in from the edge"),
+    *("engraving-to-cut", "engraving to edge", "patch is clean and clear of the burnt edge"),
     ("engraving_to_cut",),
     (4.0, 3.0, 2.5, 2.2, 2.0, 1.5, 1.0, 0.7, 0.5),
     kerfs=-0.5,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from proofgen.geometry.path import Contour, Path, join
+from proofgen.geometry.path import Contour, Path
 from proofgen.proofs.page import page_size
 from proofgen.proofs.sheet import Sheet
 from proofgen.proofs.type import BOLD, REGULAR, words
@@ -14,7 +14,7 @@ from proofgen.workshop.workshop import PAPERS, Colour, Workshop
 
 SIDE, TOP, BOTTOM = 10.0, 13.0, 7.0  # least free at the borders of the page
 HEAD = 8.0  # height of title and first line
-ROW, LINE = 5.1, 3.9  # heights of a question and of a line of notes
+ROW, LINE = 5.1, 4.6  # heights of a question and of a line of notes
 RULER, TICK = 100.0, 10.0
 TITLE, TEXT, SMALL = 5.2, 3.3, 2.9  # sizes of letters, mm an em
 DRAWN = 100.0  # px at which letters are drawn, so that they are fine at any size here
@@ -25,24 +25,29 @@ HAIR = 0.15
 NOTES = (
     "Speed ______________   power ______________   passes ______   air ______   focus ____________"
     "   date ______________",
-    "Work as you work for buyers: the same settings, masking and cleaning. Engrave first, cut the "
-    "outline last; keep the loose pieces of the kerf row together.",
+    "Work as you do for buyers: the same settings, masking and cleaning. Keep the loose pieces of "
+    "the kerf row together.",
     "Blank changes nothing. Between two numbers is fine. Openings and holes tell one limit: the "
-    "larger counts. Type it in: proofgen testcard read, or fill the workbook beside this page.",
-    "A cutting laser is a fire, fume and eye hazard: never leave it unattended; extraction on; "
-    "extinguisher at hand; enclosure or eye protection for its wavelength.",
-    "Never cut PVC or vinyl, nor a material that you do not know. The machine's manual and your "
-    "local codes come first.",
-    "Print at 100 %, never fitted to the page; this line is 100 mm:",
+    "larger counts.",
+    "Type the numbers in with: proofgen testcard read. Or fill in the workbook that came with this "
+    "page and name it after that.",
 )
+CAUTIONS = (
+    "A cutting laser is a fire, fume and eye hazard: never leave it unattended; extraction on, an "
+    "extinguisher at hand;",
+    "enclosure or eye protection made for its wavelength. Never cut PVC or vinyl, nor what you do "
+    "not know.",
+    "The machine's manual and your local codes come first.",
+)
+PRINT = "Print at 100 %, never fitted to the page; this line is 100 mm:"
 
 
 def reading_sheet(card: Card, asked: Sequence[Question], workshop: Workshop) -> bytes:
     """A PDF of one page; it is larger than the workshop's paper only where the card is."""
     rows = [question for question in asked if not question.good]
     table = (len(rows) + 1) * ROW
-    foot = len(NOTES) * LINE + 3
-    needed = (card.size[0] + 2 * SIDE, TOP + HEAD + card.size[1] + table + foot + BOTTOM + 6)
+    foot = (len(NOTES) + len(CAUTIONS) + 1) * LINE + 3
+    needed = (card.size[0] + 2 * SIDE, TOP + HEAD + card.size[1] + table + foot + BOTTOM)
     width, height = page_size(needed, PAPERS[workshop.proofs.paper])
     left = (width - card.size[0]) / 2
     sheet = Sheet(f"Test card, {card.material.title}", card.material.id)
@@ -88,17 +93,18 @@ def _table(
 
 
 def _notes(sheet: Sheet, corner: tuple[float, float], width: float) -> None:
-    x, y = corner
-    for number, note in enumerate(NOTES):
-        _write(sheet, note, (x, y + (number + 1) * LINE), SMALL, REGULAR, QUIET, most=width)
-    foot = y + len(NOTES) * LINE
+    x, foot = corner
+    said = (*((note, REGULAR) for note in NOTES), *((note, BOLD) for note in CAUTIONS))
+    for note, weight in (*said, (PRINT, REGULAR)):
+        foot += LINE
+        _write(sheet, note, (x, foot), SMALL, weight, QUIET, most=width)
     start = x + width - RULER
     ticks = (
         Contour((start + k * TICK, foot - 2.0), (((start + k * TICK, foot),),), closed=False)
         for k in range(int(RULER / TICK) + 1)
     )
     _rule(sheet, (start, foot), RULER)
-    sheet.line(join(Path((tick,)) for tick in ticks), INK, HAIR)
+    sheet.line(Path(tuple(ticks)), INK, HAIR)
 
 
 def _rule(sheet: Sheet, start: tuple[float, float], length: float) -> None:
