@@ -16,7 +16,7 @@ from proofgen.lettering.bench import Bench
 from proofgen.testcard import shapes
 from proofgen.testcard.lettered import lettered
 from proofgen.testcard.letters import Label, label, sample, title
-from proofgen.testcard.part import AIR, NUMBER, TITLE, Part
+from proofgen.testcard.part import AIR, BELOW, NUMBER, TITLE, Part
 from proofgen.testcard.series import (
     AT_EDGE,
     HOLE_TO_EDGE,
@@ -31,7 +31,7 @@ from proofgen.testcard.series import (
 from proofgen.workshop.workshop import Material
 
 MARGIN = 5.0
-ROW = TITLE + shapes.TALL + NUMBER + 2 * AIR + 3.0
+ROW = TITLE + BELOW + shapes.TALL + AIR + NUMBER + 2.8
 BLOCK = 9 * shapes.CELL  # width of a series
 BESIDE = 6.0  # between the two blocks
 COMB = 12.0  # height of the kerf comb
@@ -84,7 +84,7 @@ def test_card(material: Material, bench: Bench) -> Card:
 
 def _inner(series: Series, top: float, bench: Bench) -> Part:
     """A series within the card: title, marks, numbers."""
-    marks_top = top + TITLE + AIR
+    marks_top = top + TITLE + BELOW
     baseline = marks_top + shapes.TALL + AIR + NUMBER
     places = [(x, marks_top) for x in _cells(series, MARGIN)]
     if series is STANDING:
@@ -145,12 +145,12 @@ def _comb(corner: Point, material: Material, bench: Bench) -> Part:
     """The lot of loose pieces, and which card this is."""
     x, top = corner
     head = top + TITLE
-    lines, outline = shapes.comb((x, head + AIR), PIECES, PIECE, COMB)
+    lines, outline = shapes.comb((x, head + BELOW), PIECES, PIECE, COMB)
     said = f"kerf: {PIECES} pieces of {as_printed(PIECE)} are {as_printed(LOT)} less {PIECES} kerfs"
-    which = title(material.id, TITLE * 1.4, (x + LOT + 4, head + AIR + COMB), "", bench)
+    which = title(material.id, TITLE * 1.4, (x + LOT + 4, head + BELOW + COMB), "", bench)
     return Part(
         (Mark("cut-inside", lines, "kerf"), Mark("cut-inside", outline, "kerf")),
         (title(said, TITLE, (x, head), "", bench), which),
         max(which.outline.bounds().right, x + LOT),
-        head + AIR + COMB,
+        head + BELOW + COMB,
     )

@@ -8,7 +8,7 @@ from proofgen.designs.design import Mark
 from proofgen.testcard.letters import Label
 
 TITLE, NUMBER = 2.5, 2.2  # cap heights
-AIR = 1.3  # between a mark and what is written by it
+AIR, BELOW = 1.3, 1.9  # between a mark and what is written by it, and below a title
 
 
 @dataclass(frozen=True, slots=True)
