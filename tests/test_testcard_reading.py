@@ -78,7 +78,7 @@ def filled_csv(folder: Path, filled: list[list[str]], delimiter: str = ",") -> P
 def test_a_reading_changes_a_verdict_and_back(
     loft: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    row = {"order": "LH-1", "name": "Anna", "design": "boat", "face": "Dancing Script"}
+    row = {"order": "LH-1", "name": "Liv", "design": "boat", "face": "Dancing Script"}
     book = write_book(loft / "orders.xlsx", [row])
 
     def verdict() -> tuple[str, str, list[str]]:
