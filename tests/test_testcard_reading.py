@@ -5,7 +5,6 @@ from __future__ import annotations
 import csv
 import io
 import json
-import os
 import re
 import sys
 from collections.abc import Mapping
@@ -213,13 +212,18 @@ def test_a_gap_that_the_dot_would_close_is_refused(
     assert "correct kerf or dot" in capsys.readouterr().err
 
 
-@pytest.mark.skipif(os.name == "nt" or os.geteuid() == 0, reason="the superuser may write anywhere")
-def test_a_file_that_may_not_be_written_stays(loft: Path) -> None:
-    loft.chmod(0o555)
-    try:
-        assert main(["testcard", "read", str(filled_csv(loft, [["gap", "0.3", ""]]))]) == 2
-    finally:
-        loft.chmod(0o755)
+def test_a_file_that_cannot_be_replaced_stays(
+    loft: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refused(_part: Path, _target: Path) -> Path:
+        raise PermissionError(13, "Permission denied")
+
+    answers = filled_csv(loft, [["gap", "0.3", ""]])
+    monkeypatch.setattr(Path, "replace", refused)
+    assert main(["testcard", "read", str(answers)]) == 2
+    assert "cannot be written" in capsys.readouterr().err
+    assert (loft / "workshop.toml").read_bytes() == WORKSHOP.encode()
+    assert not list(loft.glob("*.part"))
 
 
 def test_small_letters_raise_what_is_larger_and_lower_nothing(loft: Path) -> None:
