@@ -361,11 +361,14 @@ _MATERIAL = click.option("--material", default="", metavar="ID", help="Else the 
 )
 def testcard(context: click.Context, material: str, out: Path | None, workshop: Path | None) -> int:
     """Write a test card for your machine and wood, and a sheet to read it by."""
-    if context.invoked_subcommand is None:
-        from proofgen import testcards
+    if context.invoked_subcommand:
+        if material or out or workshop:
+            raise click.UsageError("Write the options after the word read.", context)
+        return _DONE
+    from proofgen import testcards
 
-        for file in testcards.write_card(material, _options(out=out, workshop=workshop)):
-            click.echo(str(file))
+    for file in testcards.write_card(material, _options(out=out, workshop=workshop)):
+        click.echo(str(file))
     return _DONE
 
 
@@ -386,16 +389,19 @@ def read_card(answers: Path | None, material: str, workshop: Path | None, json: 
         written = testcards.read_file(answers, material, options)
     else:
         reading = testcards.open_reading(material, options)
-        click.echo(f"{reading.material.title} ({reading.material.id}). Enter keeps what is.")
-        asked = ((question, _ask(question)) for question in reading.questions)
-        written = testcards.take_down(
-            {(q.mark, q.good): answer for q, answer in asked if answer}, reading
-        )
+        said = f"{reading.material.title} ({reading.material.id}). Enter keeps what is."
+        click.echo(said, err=json)
+        found: dict[tuple[str, bool], Answer] = {}
+        for question in reading.questions:
+            answer = _ask(testcards.as_asked(question, found, reading), err=json)
+            if answer:
+                found[question.mark, question.good] = answer
+        written = testcards.take_down(found, reading)
     click.echo(testcards.as_json(written) if json else testcards.as_text(written))
     return _DONE
 
 
-def _ask(question: Question) -> Answer | None:
+def _ask(question: Question, err: bool) -> Answer | None:
     """The number that was typed, None where Enter keeps the old one; asked again until it fits."""
     from proofgen.testcard.reading import Answer, number_of
 
@@ -406,7 +412,9 @@ def _ask(question: Question) -> Answer | None:
             raise click.BadParameter(str(error)) from None
 
     said = f"{question.text} ({question.least:g} to {question.most:g}) [{question.now:g}]"
-    found: Answer | None = click.prompt(said, default="", show_default=False, value_proc=read)
+    found: Answer | None = click.prompt(
+        said, default="", show_default=False, value_proc=read, err=err
+    )
     return found
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from json import dumps
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -71,6 +71,15 @@ def open_reading(wanted: str, options: Options) -> Reading:
     material = workshop.material(wanted or known[0])
     file = home.workshop or Path.cwd() / "workshop.toml"
     return Reading(file, workshop, material, questions(workshop, material))
+
+
+def as_asked(question: Question, answers: Answers, reading: Reading) -> Question:
+    """The question in view of earlier answers: what looks good is no smaller than what came out."""
+    if not question.good:
+        return question
+    whole = next(q for q in reading.questions if q.mark == question.mark)
+    said = answers.get((question.mark, False))
+    return replace(question, least=max(question.least, said.number if said else whole.now))
 
 
 def read_file(path: Path, wanted: str, options: Options) -> Written:

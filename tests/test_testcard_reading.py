@@ -120,17 +120,28 @@ def test_the_terminal_asks_again_and_enter_keeps(
     asked = questions(
         load(loft / "workshop.toml"), load(loft / "workshop.toml").material("maple-3")
     )
-    typed = {("web", False): "9\nnarrow\n1.5"}
+    typed = {("web", False): "9\nnarrow\n1.5", ("web", True): "1.4\n1,6", ("gap", True): "0.4\n"}
     lines = "".join(f"{typed.get((q.mark, q.good), '')}\n" for q in asked)
     monkeypatch.setattr(sys, "stdin", io.StringIO(lines))
     assert main(["testcard", "read", "--material", "maple-3", "--json"]) == 0
-    out, _ = capsys.readouterr()
+    out, err = capsys.readouterr()
     # A web drawn 1.5 wide comes out a kerf narrower.
-    written = json.loads(out[out.index('{"version"') :])
-    key = ["materials", "maple-3", "limits", "web", "least"]
-    assert written["changes"] == [{"key": key, "was": 1.9, "now": 1.3}]
-    assert "9 is not on the card; it goes from 0.6 to 3." in out
-    assert "'narrow' is no number of millimetres." in out
+    limits = ["materials", "maple-3", "limits", "web"]
+    assert json.loads(out)["changes"] == [
+        {"key": [*limits, "least"], "was": 1.9, "now": 1.3},
+        {"key": [*limits, "wanted"], "was": 2.2, "now": 1.4},
+    ]
+    assert "9 cannot be read off the card; there is 0.6 to 3." in err
+    assert "'narrow' is no number of millimetres." in err
+    # What looks good is no smaller than what came out, now or before.
+    assert "1.4 cannot be read off the card; there is 1.5 to 3." in err
+    assert "0.4 cannot be read off the card; there is 0.5 to 1." in err
+
+
+@pytest.mark.usefixtures("loft")
+def test_options_before_read_are_not_lost(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["testcard", "--material", "maple-3", "read"]) == 2
+    assert "after the word read" in capsys.readouterr().err
 
 
 def test_nothing_seen_writes_nothing(loft: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -153,7 +164,7 @@ def test_a_workshop_without_a_file_gets_one(
 @pytest.mark.parametrize(
     ("answers", "said"),
     [
-        ({"stroke": (9, None)}, r"row 3, column came out \(D3\): 9 is not on the card"),
+        ({"stroke": (9, None)}, r"row 3, column came out \(D3\): 9 cannot be read off the card"),
         ({"stroke": (-0.3, None)}, r"row 3, column came out \(D3\): '-0.3' is no number"),
         ({"gap": ("about half", None)}, r"\(D4\): 'about half' is no number of millimetres"),
         ({"gap": (date(2027, 5, 2), None)}, r"\(D4\): the cell holds the date 2027-05-02"),
@@ -161,7 +172,7 @@ def test_a_workshop_without_a_file_gets_one(
         ({"web": (2, 1.5)}, r"row 5, column looks good \(E5\): 1.5 looks good, but 2 is"),
         ({"web": (None, 0.6)}, r"\(E5\): 0.6 looks good, but up to now 1.7 is the smallest"),
         ({"kerf": (58.2, 58)}, r"row 13, column looks good \(E13\): leave this cell blank"),
-        ({"kerf": (60, None)}, r"row 13, column came out \(D13\): 60 is not on the card"),
+        ({"kerf": (60, None)}, r"row 13, column came out \(D13\): 60 cannot be read off the card"),
         ({"material": ("oak-9", None)}, r"oak-9: .* has birch-3, maple-3"),
     ],
 )

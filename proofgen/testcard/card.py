@@ -106,7 +106,7 @@ def _at_edge(series: Series, left: float, edge: float, bench: Bench) -> Part:
     """A series along the lower edge, which its sizes are measured from."""
     reach = max(series.sizes) + (shapes.HOLE if series is HOLE_TO_EDGE else shapes.PATCH)
     baseline = edge - reach - AIR
-    above = baseline - NUMBER - AIR
+    above = baseline - NUMBER - BELOW
     marks = _marks(series, [(x, edge) for x in _cells(series, left)])
     return Part(
         tuple(marks),

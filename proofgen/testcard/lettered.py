@@ -8,7 +8,7 @@ from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.path import Path
 from proofgen.lettering.bench import Bench
 from proofgen.testcard.letters import heavy, label, sample, title, written
-from proofgen.testcard.part import AIR, NUMBER, TITLE, Part
+from proofgen.testcard.part import BELOW, NUMBER, TITLE, Part
 from proofgen.testcard.series import JOINED, PLAIN, Series, as_printed
 
 FACE = 2.0  # cap height of a face's title
@@ -38,7 +38,7 @@ def _faces(
     if not faces:
         return Part((), (), foot=corner[1])
     x, top = corner
-    head = top + TITLE + AIR + NUMBER
+    head = top + TITLE + BELOW + NUMBER
     words = [[_word(series, face, size, bench) for size in series.sizes] for face in faces]
     foot = head
     baselines: list[float] = []

@@ -11,7 +11,6 @@ from proofgen.testcard.series import (
     PLAIN,
     SERIES,
     Series,
-    as_printed,
     kerf_of,
     lot_of,
 )
@@ -90,8 +89,8 @@ def number_of(text: str, question: Question, place: str) -> float:
     number = float(typed[1].replace(",", "."))
     if not question.least <= number <= question.most:
         raise UnusableError(
-            f"{place}: {number:g} is not on the card; "
-            f"it goes from {as_printed(question.least)} to {as_printed(question.most)}."
+            f"{place}: {number:g} cannot be read off the card; "
+            f"there is {question.least:g} to {question.most:g}."
         )
     return number
 
