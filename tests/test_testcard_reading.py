@@ -161,6 +161,27 @@ def test_a_workshop_without_a_file_gets_one(
     assert (opening.least, opening.wanted) == (2.18, 2.18)
 
 
+def test_holes_and_slits_tell_one_limit_and_neither_lowers_it_alone(loft: Path) -> None:
+    file = loft / "workshop.toml"
+    # By the kerf of 0.2, 0.6 comes out as 0.8, which is what ships, and 1 as 1.2.
+    for answers, least in (({"hole": (0.6, None)}, 0.8), ({"opening": (0.4, None)}, 0.8)):
+        assert main(["testcard", "read", str(filled_book(loft, answers))]) == 0
+        assert load(file).material("birch-3").limits.cut_opening.least == least
+    both: Filled = {"hole": (1, None), "opening": (0.4, None)}
+    assert main(["testcard", "read", str(filled_book(loft, both))]) == 0
+    assert load(file).material("birch-3").limits.cut_opening.least == 1.2
+    both = {"hole": (0.6, 0.8), "opening": (0.3, 0.4)}
+    assert main(["testcard", "read", str(filled_book(loft, both))]) == 0
+    assert load(file).material("birch-3").limits.cut_opening.least == 0.8
+
+
+def test_a_byte_order_mark_stays(loft: Path) -> None:
+    file = loft / "workshop.toml"
+    file.write_bytes(b"\xef\xbb\xbf" + WORKSHOP.encode())
+    assert main(["testcard", "read", str(filled_csv(loft, [["stroke", "0.3", ""]]))]) == 0
+    assert file.read_bytes() == b"\xef\xbb\xbf" + WORKSHOP.replace("0.35", "0.4").encode()
+
+
 @pytest.mark.parametrize(
     ("answers", "said"),
     [
