@@ -23,6 +23,7 @@ from proofgen.progress import progress_line
 
 if TYPE_CHECKING:
     from proofgen.pipeline import Options, Run
+    from proofgen.testcard.reading import Answer, Question
 
 Command = Callable[..., Any]
 
@@ -359,6 +360,76 @@ def choices(
     found = drawn({**known, **_texts(texts)}, out, pipeline.Options(workshop=workshop))
     click.echo(as_text(found))
     return _DONE
+
+
+_MATERIAL = click.option("--material", default="", metavar="ID", help="Else the first there is.")
+
+
+@_cli.group(invoke_without_command=True)
+@_with(
+    _MATERIAL,
+    click.option("--out", metavar="DIR", type=click.Path(path_type=Path), help="Else this folder."),
+    _WORKSHOP,
+    _LOG,
+    click.pass_context,
+)
+def testcard(context: click.Context, material: str, out: Path | None, workshop: Path | None) -> int:
+    """Write a test card for your machine and wood, and a sheet to read it by."""
+    if context.invoked_subcommand:
+        if material or out or workshop:
+            raise click.UsageError("Write the options after the word read.", context)
+        return _DONE
+    from proofgen import testcards
+
+    for file in testcards.write_card(material, _options(out=out, workshop=workshop)):
+        click.echo(str(file))
+    return _DONE
+
+
+@testcard.command("read")
+@_with(
+    click.argument("answers", required=False, type=click.Path(path_type=Path)),
+    _MATERIAL,
+    _WORKSHOP,
+    _LOG,
+    _JSON,
+)
+def read_card(answers: Path | None, material: str, workshop: Path | None, json: bool) -> int:
+    """Write what you saw on the card into the workshop file: asked here, or from a filled sheet."""
+    from proofgen import testcards
+
+    options = _options(workshop=workshop)
+    if answers:
+        written = testcards.read_file(answers, material, options)
+    else:
+        reading = testcards.open_reading(material, options)
+        said = f"{reading.material.title} ({reading.material.id}). Enter keeps what is."
+        click.echo(said, err=json)
+        found: dict[tuple[str, bool], Answer] = {}
+        for question in reading.questions:
+            answer = _ask(testcards.as_asked(question, found, reading), err=json)
+            if answer:
+                found[question.mark, question.good] = answer
+        written = testcards.take_down(found, reading)
+    click.echo(testcards.as_json(written) if json else testcards.as_text(written))
+    return _DONE
+
+
+def _ask(question: Question, err: bool) -> Answer | None:
+    """The number that was typed, None where Enter keeps the old one; asked again until it fits."""
+    from proofgen.testcard.reading import Answer, number_of
+
+    def read(text: str) -> Answer | None:
+        try:
+            return Answer(number_of(text, question, question.mark), question.text) if text else None
+        except UnusableError as error:
+            raise click.BadParameter(str(error)) from None
+
+    said = f"{question.text} ({question.least:g} to {question.most:g}) [{question.now:g}]"
+    found: Answer | None = click.prompt(
+        said, default="", show_default=False, value_proc=read, err=err
+    )
+    return found
 
 
 def _texts(texts: tuple[str, ...]) -> dict[str, str]:

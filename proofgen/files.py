@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import secrets
 from contextlib import suppress
+from datetime import datetime
 from pathlib import Path
 
 from proofgen.errors import UnusableError
@@ -34,6 +35,28 @@ def open_elsewhere(path: Path) -> Path | None:
     """The lock file that a spreadsheet program puts beside a workbook that it has open."""
     locks = (path.with_name(f"~${path.name}"), path.with_name(f".~lock.{path.name}#"))
     return next((lock for lock in locks if lock.exists()), None)
+
+
+def backed_up(path: Path, data: bytes) -> Path:
+    """A copy of what `path` holds beside it, named after the time; never in place of another file.
+
+    UnusableError where none could be made.
+    """
+    stamp = datetime.now().strftime("%Y-%m-%d-%H%M%S")
+    for number in range(1, 100):
+        extra = f"-{number}" if number > 1 else ""
+        backup = path.with_name(f"{path.stem}-backup-{stamp}{extra}{path.suffix}")
+        try:
+            with backup.open("xb") as stream:
+                stream.write(data)
+                stream.flush()
+                os.fsync(stream.fileno())
+        except FileExistsError:
+            continue
+        if backup.read_bytes() == data:
+            return backup
+        break
+    raise UnusableError(f"{path.name} was not written to: no backup of it could be made.")
 
 
 def _settle(folder: Path) -> None:

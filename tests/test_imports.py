@@ -35,6 +35,9 @@ ROOMS: dict[str, set[str]] = {
     "contact": {"flags", "orders", "artwork", "results"},
     "starting": {"workshop", "orders", "designs"},
     "production": {"geometry", "workshop", "orders", "designs", "lettering", "artwork"},
+    "testcard": {
+        *("geometry", "workshop", "faces", "orders", "designs", "lettering", "artwork", "proofs"),
+    },
 }
 JOINING = [
     "shop",
@@ -43,6 +46,7 @@ JOINING = [
     "sets",
     "superseded",
     "choices",
+    "testcards",
     "pipeline",
     "progress",
     "daybook",
@@ -59,9 +63,10 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "fontTools": ("faces.",),
     "bidi": ("faces.direction",),
     "svgelements": ("designs.drawing",),
-    "openpyxl": ("orders.scan", "orders.xlsx", "results.", "starting."),
+    "openpyxl": ("orders.scan", "orders.xlsx", "results.", "starting.", "testcard.answers_book"),
     "PIL": ("proofs.", "results.thumbnail", "sets"),
     "reportlab": ("proofs.sheet",),
+    "tomlkit": ("workshop.edit",),
     "click": ("cli",),
 }
 

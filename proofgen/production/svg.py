@@ -25,11 +25,18 @@ def layer_svg(
 
     The back is drawn as it is seen once the layer has been turned about its upright middle.
     """
-    width, height = artwork.size
     order = artwork.order
     times = f" \u00d7 {order.quantity}" if order.quantity > 1 else ""
     turned = ", back" if side == "back" else ""
     title = f"Order {order.number} line {order.line}, {layer.name}{turned}, {code}{times}"
+    return drawing(title, artwork.size, layer, workshop, side)
+
+
+def drawing(
+    title: str, size: tuple[float, float], layer: Layer, workshop: Workshop, side: str = "front"
+) -> str:
+    """The drawing of one side of a layer of that size, under any title."""
+    width, height = size
     own = (mark for mark in layer.marks if mark.side == side)
     marks = sorted(own, key=lambda mark: OPERATIONS.index(mark.operation))
     groups = [

@@ -15,7 +15,6 @@ import zipfile
 from collections.abc import Mapping
 from copy import copy
 from dataclasses import dataclass
-from datetime import datetime
 from pathlib import Path
 from xml.etree.ElementTree import Element
 
@@ -23,7 +22,7 @@ from defusedxml.ElementTree import fromstring
 from openpyxl import load_workbook
 
 from proofgen.errors import UnusableError
-from proofgen.files import open_elsewhere, write_bytes
+from proofgen.files import backed_up, open_elsewhere, write_bytes
 from proofgen.orders.package import look
 from proofgen.results.cell_edit import Place, edited, last_column
 
@@ -65,7 +64,7 @@ def write_back(book: Path, target: Target) -> Path:
         after = _with_texts(before, target)
     except UnusableError as error:
         raise UnusableError(f"{book.name} was not written to: {error}.") from None
-    backup = _backup(book, before)
+    backup = backed_up(book, before)
     _check_free(book)
     if book.read_bytes() != before:
         raise UnusableError(f"{book.name} was not written to: it was saved just now; run it again.")
@@ -216,22 +215,3 @@ def _check_free(book: Path) -> None:
         raise UnusableError(f"{book.name} was not written to: file or folder is read-only.")
     if shutil.disk_usage(book.parent).free < 2 * book.stat().st_size + SPARE:
         raise UnusableError(f"{book.name} was not written to: the disk is nearly full.")
-
-
-def _backup(book: Path, data: bytes) -> Path:
-    """A copy beside the book, named after the time; never in place of another file."""
-    stamp = datetime.now().strftime("%Y-%m-%d-%H%M%S")
-    for number in range(1, 100):
-        extra = f"-{number}" if number > 1 else ""
-        backup = book.with_name(f"{book.stem}-backup-{stamp}{extra}{book.suffix}")
-        try:
-            with backup.open("xb") as stream:
-                stream.write(data)
-                stream.flush()
-                os.fsync(stream.fileno())
-        except FileExistsError:
-            continue
-        if backup.read_bytes() == data:
-            return backup
-        break
-    raise UnusableError(f"{book.name} was not written to: no backup of it could be made.")
