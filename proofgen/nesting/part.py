@@ -5,20 +5,22 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from proofgen.geometry.affine import Affine, Point
+from proofgen.geometry.affine import Affine
+from proofgen.geometry.path import Path
 from proofgen.geometry.rect import Rect
 
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """Something to lay: a simple polygon that holds all of it, and the turns in degrees that it
-    may lie at. Lower `rank` lies on earlier boards; `key` is its own.
+    """Something to lay: what it fills, and the turns in degrees that it may lie at (None: any).
+
+    `key` is its own. Lower `urgency` lies on earlier boards.
     """
 
     key: str
-    outline: tuple[Point, ...]
-    turns: tuple[float, ...] = (0.0,)
-    rank: int = 0
+    outline: Path
+    turns: tuple[float, ...] | None = (0.0,)
+    urgency: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,22 +37,40 @@ class Board:
     id: str = ""
 
     @property
+    def room(self) -> Rect:
+        """What lies within the margins."""
+        edge = self.margin
+        return Rect(edge, edge, self.width - edge, self.height - edge)
+
+    @property
     def usable(self) -> float:
         """Square millimetres within the margins and outside what is kept out."""
-        inner = (self.width - 2 * self.margin) * (self.height - 2 * self.margin)
-        return inner - sum(each.width * each.height for each in self.keep_out)
+        return self.room.width * self.room.height - sum(
+            each.width * each.height for each in self.keep_out
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """The wood there is: remainders, each once, and as many whole sheets as it takes."""
+
+    sheet: Board
+    remainders: tuple[Board, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """A part turned about (0, 0) by `turn` degrees, clockwise as seen, and then moved by (x, y)."""
+    """A part turned about (0, 0) by `turn` degrees, clockwise as seen, and then moved by (x, y).
+
+    `board_index` is the board's place in its layout.
+    """
 
     key: str
+    board_index: int
     turn: float
     x: float
     y: float
 
-    @property
     def affine(self) -> Affine:
         """From the part's own millimetres to those of the board."""
         cos, sin = math.cos(math.radians(self.turn)), math.sin(math.radians(self.turn))
@@ -58,16 +78,16 @@ class Placed:
 
 
 @dataclass(frozen=True, slots=True)
-class Filled:
-    """A board with what lies on it."""
-
-    board: Board
-    placed: tuple[Placed, ...]
-
-
-@dataclass(frozen=True, slots=True)
 class Layout:
-    """Boards in the order in which they are to be cut, and the keys of parts that fit on none."""
+    """Boards in the order in which they are to be cut, what lies on them, and the keys of the
+    parts that fit on none. `rotation` names the most turned class in use (see turns.py).
+    """
 
-    filled: tuple[Filled, ...]
+    boards: tuple[Board, ...]
+    placed: tuple[Placed, ...]
+    rotation: str
     left: tuple[str, ...] = ()
+
+    def on(self, board_index: int) -> tuple[Placed, ...]:
+        """What lies on one board."""
+        return tuple(each for each in self.placed if each.board_index == board_index)
