@@ -17,8 +17,8 @@ from threading import Thread
 from typing import Any
 
 FOREVER = 3600  # seconds; the process is ended long before
-NEAR = 1.03  # times as long as is short enough
-PAUSE = 0.004  # seconds between two looks
+NEAR = 1.04  # times as wide as is narrow enough
+PAUSE = 0.003  # seconds between two looks
 
 
 def main() -> None:
@@ -46,32 +46,28 @@ def main() -> None:
 
 
 def _best(queue: Any, asked: dict[str, Any]) -> Any:
-    """The first layout that is short enough, else the shortest before the patience ended."""
+    """The first layout that is narrow enough, else the narrowest before the patience ended."""
     import spyrrow
 
     kinds = spyrrow.ReportType
-    ends = (kinds.ExplInfeas, kinds.Final)
     feasible = (kinds.ExplFeas, kinds.CmprFeas, kinds.Final)
     end = time.monotonic() + (asked["seconds"] or FOREVER)
-    best, idle = None, 0
-    while True:
+    best, idle, stuck = None, 0, 0
+    while time.monotonic() < end:
         for kind, found in queue.drain():
             idle += 1
+            stuck += kind == kinds.ExplInfeas
             if kind in feasible and (best is None or found.width < best.width):
                 best, idle = found, 0
             if best and best.width <= asked["enough"]:
                 return best
-            if idle >= _patience(best, asked) or kind in ends:
+            # A search that is far from its goal seldom gets there once it is stuck.
+            near = best is not None and best.width <= asked["enough"] * NEAR
+            patience = asked["patience"] if near or not asked["enough"] else asked["patience"] // 3
+            if idle >= patience or stuck > asked["stuck"] or kind == kinds.Final:
                 return best
-        if time.monotonic() > end:
-            return best
         time.sleep(PAUSE)
-
-
-def _patience(best: Any, asked: dict[str, Any]) -> int:
-    """How many reports without progress are borne: few while the goal is far."""
-    near = best is not None and best.width <= asked["enough"] * NEAR
-    return int(asked["patience"] if near or not asked["enough"] else asked["patience"] // 3)
+    return best
 
 
 def _answer(best: Any) -> None:

@@ -1,32 +1,54 @@
-"""Irregular strip packing by spyrrow, asked in a process of its own (see child.py)."""
+"""Irregular strip packing by spyrrow, asked in processes of its own (see child.py)."""
 
 from __future__ import annotations
 
 import json
 import subprocess
 import sys
-from collections.abc import Mapping
+from collections.abc import Sequence
 from dataclasses import dataclass
 from importlib.util import find_spec
 from typing import Any
 
-from proofgen.nesting.part import Board, Placed
-from proofgen.nesting.shape import Shape
+from proofgen.nesting.part import Board
+from proofgen.nesting.shape import Lying, Shape, mix_of
 
 # The engine may go under the gap by rounding.
 MORE = 0.02  # mm
-WORKERS = 2  # fixed, because another number finds other layouts
 SEED = 2027
 
 
 @dataclass(frozen=True, slots=True)
 class Effort:
-    """How hard to look: a search ends after so many reports without progress, and where `seconds`
-    is not None after that time; only without it is the same layout found again.
+    """How hard to look. A search ends after `patience` reports without progress, or once it has
+    been stuck more than `stuck` times; so many `searches` run at once. Where `seconds` is not
+    None, all is done by about then; only without it is the same layout found again.
     """
 
-    patience: int = 30
+    patience: int = 24
+    stuck: int = 0
+    searches: int = 2
+    workers: int = 1
     seconds: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Search:
+    """Shapes to lay on a board from the left, as narrow as is found; `enough` ends it, in mm of
+    the board's width.
+    """
+
+    shapes: tuple[Shape, ...]
+    board: Board
+    enough: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """What was found: all the shapes, and how much of the board's width they take with margins."""
+
+    lying: tuple[Lying, ...]
+    width: float
 
 
 def available() -> bool:
@@ -34,48 +56,69 @@ def available() -> bool:
     return find_spec("spyrrow") is not None
 
 
-def strip(
-    mix: Mapping[Shape, int], board: Board, effort: Effort, enough: float | None = None
-) -> tuple[tuple[tuple[Shape, Placed], ...], float] | None:
-    """The shapes, so many of each, on the board's height and as little of its width as is found;
-    the first layout that takes no more than `enough` of the width is taken. None where nothing
-    was found. The keys of what is placed are blank.
+def strips(
+    searches: Sequence[Search], effort: Effort, seconds: float | None
+) -> tuple[Strip | None, ...]:
+    """What each search finds, all of them at once; None where it finds nothing.
+
+    They end after so many seconds each where that is not None. No process outlives the call.
     """
-    gap, margin = board.gap + MORE, board.margin
-    shapes = list(mix)
+    call = [sys.executable, "-m", "proofgen.nesting.child"]
+    running: list[subprocess.Popen[str]] = []
+    try:
+        for search in searches:
+            process = subprocess.Popen(
+                call,
+                stdin=subprocess.PIPE,
+                stdout=subprocess.PIPE,
+                stderr=subprocess.DEVNULL,
+                encoding="utf-8",
+            )
+            running.append(process)
+            assert process.stdin is not None
+            json.dump(_asked(search, effort, seconds), process.stdin)
+            process.stdin.close()
+        return tuple(
+            _found(search, process) for search, process in zip(searches, running, strict=True)
+        )
+    finally:
+        for process in running:
+            process.kill()
+            process.wait()
+            assert process.stdout is not None
+            process.stdout.close()
+
+
+def _asked(search: Search, effort: Effort, seconds: float | None) -> dict[str, Any]:
+    mix = mix_of(search.shapes)
+    board, gap = search.board, search.board.gap + MORE
     # The engine keeps its gap to the strip's borders too.
-    asked = {
+    wider = 2 * gap - 2 * board.margin
+    return {
         "items": [
-            {"id": str(i), "shape": s.outline, "count": mix[s], "turns": s.turns}
-            for i, s in enumerate(shapes)
+            {"id": str(i), "shape": shape.outline, "count": count, "turns": shape.turns}
+            for i, (shape, count) in enumerate(mix.items())
         ],
-        "height": board.height - 2 * margin + 2 * gap,
-        "enough": 0.0 if enough is None else enough - 2 * margin + 2 * gap,
+        "height": board.height + wider,
+        "enough": search.enough + wider if search.enough else 0.0,
         "gap": gap,
         "patience": effort.patience,
-        "seconds": effort.seconds,
-        "workers": WORKERS,
+        "stuck": effort.stuck,
+        "seconds": seconds,
+        "workers": effort.workers,
         "seed": SEED,
     }
-    found = _answer(asked)
+
+
+def _found(search: Search, process: subprocess.Popen[str]) -> Strip | None:
+    assert process.stdout is not None
+    said = process.stdout.read()
+    found = json.loads(said) if process.wait() == 0 and said else None
     if found is None or found["width"] is None:
         return None
-    shift = margin - gap
-    placed = tuple(
-        (shapes[int(i)], Placed("", turn, x + shift, y + shift))
-        for i, turn, x, y in found["placed"]
+    shapes = list(mix_of(search.shapes))
+    shift = search.board.margin - search.board.gap - MORE
+    lying = tuple(
+        Lying(shapes[int(i)], turn, x + shift, y + shift) for i, turn, x, y in found["placed"]
     )
-    return placed, found["width"] + 2 * margin - 2 * gap
-
-
-def _answer(asked: dict[str, object]) -> dict[str, Any] | None:
-    call = [sys.executable, "-m", "proofgen.nesting.child"]
-    process = subprocess.Popen(
-        call, stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True
-    )
-    try:
-        said, _ = process.communicate(json.dumps(asked))
-    finally:
-        process.kill()
-        process.wait()
-    return json.loads(said) if process.returncode == 0 and said else None
+    return Strip(lying, found["width"] + 2 * shift)

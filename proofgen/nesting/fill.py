@@ -1,163 +1,190 @@
-"""Boards filled one after the other, each as full as the engine can make it."""
+"""One board, as full as can be found."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import replace
-from math import inf
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+from itertools import batched, islice
+from math import ceil
+from time import monotonic
 
+from proofgen.nesting.clear import clear_room
 from proofgen.nesting.corner import corner_fill
-from proofgen.nesting.engine import Effort, available, strip
-from proofgen.nesting.part import Board, Filled, Layout, Part, Placed
-from proofgen.nesting.shape import Shape, area_of, fits_alone, in_proportion, mix_of, shape_of
-from proofgen.nesting.verify import faults
+from proofgen.nesting.engine import Effort, Search, Strip, available, strips
+from proofgen.nesting.grid import grid_fill, tilts_for
+from proofgen.nesting.part import Board
+from proofgen.nesting.shape import Lying, Shape, area_of
 
-Progress = Callable[[int, int], None]
-
-# Of the usable area: no board is tried with more, and most take about so much.
-MOST, USUAL = 0.88, 0.66
-
-Placing = tuple[tuple[Shape, Placed], ...]
+# Of the usable area: no board is tried with more, and the first is tried with so much.
+MOST, USUAL = 0.92, 0.66
+FILLERS = 4  # of the smallest shapes are tried in what the engine leaves free
+EMPTY: tuple[Lying, ...] = ()
 
 
-def nest(
-    parts: Sequence[Part],
-    remainders: Sequence[Board],
-    sheet: Board,
-    effort: Effort,
-    progress: Progress,
-) -> Layout:
-    """The parts on remainders, the smallest first, and then on as many sheets as it takes.
+@dataclass(slots=True)
+class Filler:
+    """Fills boards. Remembers which mixes of shapes fit on which, and how full the fullest is.
 
-    Of all turns that the parts allow, the fewest are used that reach the fewest boards: none, then
-    half turns, then all. `progress` is told (parts laid, parts). An interruption leaves the search;
-    what is not laid by then is laid plainly. RuntimeError where a layout fails its own check, which
-    would be a mistake of ours.
+    An interruption (Ctrl-C) ends the use of the engine; what follows is laid plainly.
     """
-    boards = sorted(remainders, key=lambda board: board.usable)
-    whole = in_proportion(parts)
-    possible = [
-        part for part in whole if any(fits_alone(shape_of(part), b) for b in (*boards, sheet))
-    ]
-    left = tuple(part.key for part in whole if part not in possible)
-    filler = _Filler(boards, sheet, effort, progress)
-    best: tuple[Filled, ...] | None = None
-    for turned in reversed(_classes(possible)):
-        if any(not _fits_some(part, boards, sheet) for part in turned):
-            continue
-        found = filler.fill(turned, len(best) if best is not None else inf)
-        if found is None:
-            break
-        best = found
-    layout = Layout(best or (), left)
-    wrong = faults(layout, parts)
-    if wrong:
-        raise RuntimeError(f"a layout is wrong: {wrong[0]}")
-    return layout
 
+    effort: Effort
+    engine: bool = field(default_factory=available)
+    _known: dict[object, Strip | None] = field(default_factory=dict)
+    _usual: float = USUAL
+    _end: float | None = None
 
-def _fits_some(part: Part, boards: Sequence[Board], sheet: Board) -> bool:
-    return any(fits_alone(shape_of(part), board) for board in (*boards, sheet))
+    def __post_init__(self) -> None:
+        if self.effort.seconds is not None:
+            self._end = monotonic() + self.effort.seconds
 
-
-def _classes(parts: Sequence[Part]) -> list[list[Part]]:
-    """The parts with ever more turns: none, half turns, all that they allow."""
-    found: list[list[Part]] = []
-    for allowed in ({0.0}, {0.0, 180.0}, None):
-        turned = [_limited(part, allowed) for part in parts]
-        if not found or turned != found[-1]:
-            found.append(turned)
-    return found
-
-
-def _limited(part: Part, allowed: set[float] | None) -> Part:
-    if allowed is None:
-        return part
-    turns = tuple(turn for turn in part.turns if turn in allowed)
-    return replace(part, turns=turns or part.turns[:1])
-
-
-class _Filler:
-    """Fills boards, and remembers which mixes of shapes fit on which board."""
-
-    def __init__(
-        self, boards: Sequence[Board], sheet: Board, effort: Effort, progress: Progress
-    ) -> None:
-        self._boards, self._sheet = boards, sheet
-        self._effort, self._progress = effort, progress
-        self._known: dict[object, Placing | None] = {}
-        self._engine = available()
-
-    def fill(self, parts: Sequence[Part], fewest: float) -> tuple[Filled, ...] | None:
-        """The boards in order; None as soon as more than `fewest` would be needed."""
-        left, total = list(parts), len(parts)
-        found: list[Filled] = []
-        boards = list(self._boards)
-        while left:
-            board = boards.pop(0) if boards else self._sheet
-            placed = self._filled(left, board)
-            if not placed:
-                continue
-            found.append(Filled(board, placed))
-            if len(found) > fewest or (len(found) == fewest and len(placed) < len(left)):
-                return None
-            laid = {each.key for each in placed}
-            left = [part for part in left if part.key not in laid]
-            self._progress(total - len(left), total)
-        return tuple(found)
-
-    def _filled(self, parts: Sequence[Part], board: Board) -> tuple[Placed, ...]:
-        """As many of the first parts as are found to fit, none where none does."""
-        parts = [part for part in parts if fits_alone(shape_of(part), board)]
-        plain = corner_fill(parts, board) if parts else ()
-        if not self._engine or board.keep_out or not parts:
+    def fullest(self, shapes: Sequence[Shape], board: Board) -> tuple[Lying, ...]:
+        """As many of the first shapes as are found to fit, with small ones from behind."""
+        plain = self._plain(shapes, board)
+        inner, (x, y) = clear_room(board)
+        found = self._searched(shapes, inner, area_on(plain)) if self._hunting() else EMPTY
+        if not found:
             return plain
-        try:
-            best = self._most(parts, board, len(plain))
-        except KeyboardInterrupt:
-            self._engine = False
-            return plain
-        return best if len(best) >= len(plain) else plain
+        lying = tuple(replace(each, x=each.x + x, y=each.y + y) for each in found)
+        rest = without(shapes, lying)
+        small = sorted({*rest}, key=lambda shape: (area_of(shape), shape.outline))[:FILLERS]
+        free = board.usable * MOST - area_on(lying)
+        fillers = [shape for shape in rest if shape in small and area_of(shape) < free]
+        lying = corner_fill(fillers, board, lying)
+        self._usual = min(max(area_on(lying) / board.usable, USUAL / 2), MOST)
+        return lying if area_on(lying) >= area_on(plain) else plain
 
-    def _most(self, parts: Sequence[Part], board: Board, least: int) -> tuple[Placed, ...]:
-        """The engine's best: more and more parts until they do not fit, or fewer until they do."""
-        most = _within(parts, board.usable * MOST)
-        count = min(max(_within(parts, board.usable * USUAL), least, 1), most)
-        best: tuple[Placed, ...] = ()
-        while 0 < count <= most:
-            found = self._try(parts[:count], board)
-            if found:
-                best = found
-                count += 1
-            elif best or count <= least:
+    def all_of(self, mixes: Sequence[tuple[Shape, ...]], board: Board) -> list[tuple[Lying, ...]]:
+        """For each mix all of it on the board, or nothing where no way is found."""
+        if board.keep_out or not self._hunting():
+            return [EMPTY for _ in mixes]
+        found = self._tried(mixes, board, 2 * len(mixes))
+        return [strip.lying if strip else EMPTY for strip in found]
+
+    def _plain(self, shapes: Sequence[Shape], board: Board) -> tuple[Lying, ...]:
+        """Without the engine: a grid of the commonest shape with others round it, or no grid."""
+        ((common, count),) = Counter(shapes).most_common(1)
+        grid = grid_fill(common, count, board, tilts_for(common))
+        # Only what is urgent would lie there, were it not for the others.
+        if len({*shapes}) == 1 and len(grid) == count:
+            return grid
+        if self._hunting() and not board.keep_out:
+            return grid if len({*shapes}) == 1 else EMPTY
+        tries = (corner_fill(shapes, board), corner_fill(without(shapes, grid), board, grid))
+        return max(tries, key=area_on)
+
+    def _searched(
+        self, shapes: Sequence[Shape], board: Board, least: float
+    ) -> tuple[Lying, ...]:
+        """By the engine: two counts of shapes at a time, until one fits and one more does not."""
+        most = within(shapes, board.usable * MOST)
+        start = min(max(within(shapes, board.usable * self._usual), within(shapes, least), 1), most)
+        counts = Counts(start, most, self.effort.searches)
+        best = EMPTY
+        while tries := counts.next():
+            boards = ceil(sum(map(area_of, shapes)) / (board.usable * self._usual))
+            found = self._tried([tuple(shapes[:count]) for count in tries], board, 2 * boards)
+            if not self._hunting():
                 break
-            else:
-                count -= 1
+            for count, strip in zip(tries, found, strict=True):
+                counts.tell(count, strip is not None)
+                if strip and count == counts.good:
+                    best = strip.lying
+            if best and not _would_save(shapes, len(best)):
+                break
         return best
 
-    def _try(self, parts: Sequence[Part], board: Board) -> tuple[Placed, ...]:
-        """These parts on the board by the engine; none where it finds no way."""
-        mix = mix_of(parts)
-        key = (board.width, board.height, board.margin, board.gap, frozenset(mix.items()))
-        if key not in self._known:
-            found = strip(mix, board, self._effort, board.width)
-            self._known[key] = found[0] if found and found[1] <= board.width else None
-        return _named(parts, self._known[key] or ())
+    def _tried(
+        self, mixes: Sequence[tuple[Shape, ...]], board: Board, shares: int
+    ) -> list[Strip | None]:
+        """Each mix on the board, None where it is not found to fit; known answers again."""
+        searches = {_key(mix, board): Search(mix, board, board.width) for mix in mixes}
+        new = [key for key in searches if key not in self._known]
+        try:
+            for keys in batched(new, self.effort.searches):
+                answers = strips([searches[key] for key in keys], self.effort, self._share(shares))
+                for key, strip in zip(keys, answers, strict=True):
+                    self._known[key] = strip if strip and strip.width <= board.width else None
+        except KeyboardInterrupt:
+            self.engine = False
+        return [self._known.get(_key(mix, board)) for mix in mixes]
+
+    def _hunting(self) -> bool:
+        return self.engine and (self._end is None or monotonic() < self._end)
+
+    def _share(self, shares: int) -> float | None:
+        """Seconds for one search out of so many."""
+        return None if self._end is None else max((self._end - monotonic()) / max(shares, 1), 0.1)
 
 
-def _within(parts: Sequence[Part], area: float) -> int:
-    """How many of the first parts have that area together."""
+@dataclass(slots=True)
+class Counts:
+    """Which counts to try next: upwards while they fit, downwards until one does, then between."""
+
+    start: int
+    most: int
+    at_once: int
+    good: int = 0
+    bad: int | None = None
+
+    def next(self) -> list[int]:
+        """The counts to try at once, none when the most that fits is known."""
+        step = max(1, self.start // 12)
+        if self.bad is None:
+            first = self.good + step if self.good else self.start
+            wanted = range(first, first + step * self.at_once, step)
+            return sorted({min(count, self.most) for count in wanted if self.good < self.most})
+        if not self.good:
+            wanted = range(self.bad - step, self.bad - step * (self.at_once + 1), -step)
+            return sorted({max(count, 1) for count in wanted if self.bad > 1})
+        inside = range(self.good + 1, self.bad)
+        every = ceil(len(inside) / self.at_once) if inside else 1
+        return list(islice(inside, every // 2, None, every))
+
+    def tell(self, count: int, fits: bool) -> None:
+        """What came of a try; of a smaller count that does not fit, nothing is believed more."""
+        if fits:
+            self.good = max(self.good, count)
+            self.bad = None if self.bad is not None and self.bad <= count else self.bad
+        elif count > self.good:
+            self.bad = count if self.bad is None else min(self.bad, count)
+
+
+def area_on(lying: Sequence[Lying]) -> float:
+    """Square millimetres of all that lies there."""
+    return sum(area_of(each.shape) for each in lying)
+
+
+def without(shapes: Sequence[Shape], lying: Sequence[Lying]) -> list[Shape]:
+    """The shapes that do not lie there, in their order."""
+    gone = Counter(each.shape for each in lying)
+    left: list[Shape] = []
+    for shape in shapes:
+        if gone[shape]:
+            gone[shape] -= 1
+        else:
+            left.append(shape)
+    return left
+
+
+def within(shapes: Sequence[Shape], area: float) -> int:
+    """How many of the first shapes have no more than that area together."""
     total = 0.0
-    for count, part in enumerate(parts):
-        total += area_of(shape_of(part))
+    for count, shape in enumerate(shapes):
+        total += area_of(shape)
         if total > area:
             return count
-    return len(parts)
+    return len(shapes)
 
 
-def _named(parts: Sequence[Part], placing: Placing) -> tuple[Placed, ...]:
-    """What was placed by shape, with the keys of the parts."""
-    waiting: dict[Shape, list[Part]] = {}
-    for part in parts:
-        waiting.setdefault(shape_of(part), []).append(part)
-    return tuple(replace(placed, key=waiting[shape].pop(0).key) for shape, placed in placing)
+def _would_save(shapes: Sequence[Shape], count: int) -> bool:
+    """Whether one shape more on this board could save one, were all others as full as it is."""
+    areas = [*map(area_of, shapes)]
+    here, more, total = sum(areas[:count]), sum(areas[: count + 1]), sum(areas)
+    return ceil((total - more) / here) < ceil((total - here) / here)
+
+
+def _key(mix: tuple[Shape, ...], board: Board) -> object:
+    size = (board.width, board.height, board.margin, board.gap)
+    return size, frozenset(Counter(mix).items())
