@@ -27,9 +27,7 @@ def clear_room(board: Board) -> tuple[Board, tuple[float, float]]:
             rect = Rect(left, top, right, bottom)
             if _area(rect) > _area(best) and not any(_meets(rect, each) for each in kept):
                 best = rect
-    inner = replace(
-        board, width=best.width + 2 * edge, height=best.height + 2 * edge, keep_out=()
-    )
+    inner = replace(board, width=best.width + 2 * edge, height=best.height + 2 * edge, keep_out=())
     return inner, (best.left - edge, best.top - edge)
 
 

@@ -96,7 +96,9 @@ def _rows(outline: Outline, gap: float) -> Iterator[tuple[Step, Step]]:
         yield (pitch, 0.0), (aside, _least(outline, gap, height, others))
 
 
-def _least(outline: Outline, gap: float, most: float, others: Callable[[float], list[Step]]) -> float:
+def _least(
+    outline: Outline, gap: float, most: float, others: Callable[[float], list[Step]]
+) -> float:
     """The smallest distance, found from above, at which the copies keep the gap."""
     good = most
     for step in (COARSE, EXACT):

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from proofgen.nesting.aims import Waiting, waiting_still
 from proofgen.nesting.engine import Effort
-from proofgen.nesting.fill import Filler, without
+from proofgen.nesting.fill import Filler
 from proofgen.nesting.grid import grid_fill
 from proofgen.nesting.part import Board, Layout, Part, Placed, Supply
 from proofgen.nesting.shape import Lying, Shape, fits_alone, in_proportion, shape_of
@@ -32,7 +33,8 @@ def nest(
     """
     ordered = in_proportion([(part, shape_of(part)) for part in parts])
     filler = Filler(effort)
-    filled = _fill([shape for _, shape in ordered], supply, filler, progress)
+    queue = [(part.urgency, shape) for part, shape in ordered]
+    filled = _fill(queue, supply, filler, progress)
     layout = _named(ordered, _least_turned(filled, filler))
     wrong = verify(layout, parts)
     if wrong:
@@ -41,19 +43,19 @@ def nest(
 
 
 def _fill(
-    shapes: Sequence[Shape], supply: Supply, filler: Filler, progress: Progress
+    queue: Sequence[Waiting], supply: Supply, filler: Filler, progress: Progress
 ) -> list[Filled]:
     """One board after the other, until nothing more finds place."""
-    left, found = list(shapes), list[Filled]()
+    left, found = list(queue), list[Filled]()
     waiting = sorted(supply.remainders, key=lambda board: board.usable)
     while left:
         board = waiting.pop(0) if waiting else supply.sheet
-        fitting = [shape for shape in left if fits_alone(shape, board)]
+        fitting = [each for each in left if fits_alone(each[1], board)]
         lying = filler.fullest(fitting, board) if fitting else ()
         if lying:
             found.append((board, lying))
-            left = without(left, lying)
-            progress(len(shapes) - len(left), len(shapes))
+            left = waiting_still(left, lying)
+            progress(len(queue) - len(left), len(queue))
         elif board is supply.sheet:
             break
     return found
