@@ -26,28 +26,27 @@ Mix = tuple[Shape, ...]
 class Aims:
     """Mixes to try next: fuller ones while they fit, emptier ones until one does.
 
-    `start` and `most` are square millimetres, `at_once` how many are tried at once. `good` is the
-    largest area that fits, `bad` the smallest that does not.
+    `start` and `most` are square millimetres; `good` is the largest area that fits, `bad` the
+    smallest that does not.
     """
 
     queue: Sequence[Waiting]
     start: float
     most: float
-    at_once: int
     good: float = 0.0
     bad: float = inf
 
-    def next(self) -> list[Mix]:
-        """Mixes of different areas, none where what fits best is known well enough."""
+    def next(self, at_once: int) -> list[Mix]:
+        """Mixes of different areas, the fullest first; none where the best is known well enough."""
         found: dict[float, Mix] = {}
         for aim in self._wanted():
             mix = mix_of_area(self.queue, min(aim, self.most))
             area = mix_area(mix)
             if self.good + TINY < area < self.bad - TINY:
                 found.setdefault(round(area, 3), mix)
-            if len(found) == self.at_once:
+            if len(found) == at_once:
                 break
-        return list(found.values())
+        return [found[area] for area in sorted(found, reverse=True)]
 
     def _wanted(self) -> list[float]:
         if self.good and self.bad < inf:
@@ -58,7 +57,7 @@ class Aims:
             return [self.good * (1 + STEP * (i + 1)) for i in steps]
         if self.bad < inf:
             return [self.bad * (1 - STEP * (i + 1)) for i in steps]
-        return [self.start * (1 + STEP * i) for i in steps]
+        return [self.start, *(self.start * (1 - STEP * (i + 1)) for i in steps)]
 
     def tell(self, mix: Mix, fits: bool) -> None:
         """What came of a try."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from importlib.util import find_spec
 from typing import Any
@@ -58,35 +58,37 @@ def available() -> bool:
 
 def strips(
     searches: Sequence[Search], effort: Effort, seconds: float | None
-) -> tuple[Strip | None, ...]:
-    """What each search finds, all of them at once; None where it finds nothing.
+) -> Iterator[Strip | None]:
+    """What each search finds, in their order though all run at once; None where it finds nothing.
 
-    They end after so many seconds each where that is not None. No process outlives the call.
+    Each ends after so many seconds where that is not None. Closing the iterator ends the rest.
     """
-    call = [sys.executable, "-m", "proofgen.nesting.child"]
     running: list[subprocess.Popen[str]] = []
     try:
         for search in searches:
-            process = subprocess.Popen(
-                call,
-                stdin=subprocess.PIPE,
-                stdout=subprocess.PIPE,
-                stderr=subprocess.DEVNULL,
-                encoding="utf-8",
-            )
-            running.append(process)
-            assert process.stdin is not None
-            json.dump(_asked(search, effort, seconds), process.stdin)
-            process.stdin.close()
-        return tuple(
-            _found(search, process) for search, process in zip(searches, running, strict=True)
-        )
+            running.append(_started(_asked(search, effort, seconds)))
+        for search, process in zip(searches, running, strict=True):
+            yield _found(search, process)
     finally:
         for process in running:
             process.kill()
             process.wait()
             assert process.stdout is not None
             process.stdout.close()
+
+
+def _started(asked: dict[str, Any]) -> subprocess.Popen[str]:
+    process = subprocess.Popen(
+        [sys.executable, "-m", "proofgen.nesting.child"],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.DEVNULL,
+        encoding="utf-8",
+    )
+    assert process.stdin is not None
+    with process.stdin as pipe:
+        json.dump(asked, pipe)
+    return process
 
 
 def _asked(search: Search, effort: Effort, seconds: float | None) -> dict[str, Any]:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from math import ceil
 from time import monotonic
 
-from proofgen.nesting.aims import Aims, Waiting, area_of_all, mix_area
+from proofgen.nesting.aims import Aims, Mix, Waiting, area_of_all
 from proofgen.nesting.clear import clear_room
 from proofgen.nesting.corner import corner_fill
 from proofgen.nesting.engine import Effort, Search, Strip, available, strips
@@ -16,8 +16,12 @@ from proofgen.nesting.grid import grid_fill, tilts_for
 from proofgen.nesting.part import Board
 from proofgen.nesting.shape import Lying, Shape, area_of
 
-# Of the usable area: no board is tried with more, and the first is tried with so much.
-MOST, USUAL = 0.92, 0.66
+# Of the usable area: no board is tried with more, most take so much, and the fullest of irregular
+# shapes were so full when measured.
+MOST, USUAL, DENSE = 0.92, 0.66, 0.74
+RISE = 1.04  # times as full as the fullest so far is thought possible
+SPARE = 1.02  # times its share is enough on a board
+QUICK = 3  # times less patience in laying a board again
 FILLERS = 4  # of the smallest shapes are tried in what the engine leaves free
 EMPTY: tuple[Lying, ...] = ()
 
@@ -32,7 +36,7 @@ class Filler:
     effort: Effort
     engine: bool = field(default_factory=available)
     _known: dict[object, Strip | None] = field(default_factory=dict)
-    _usual: float = USUAL
+    _dense: float = DENSE
     _end: float | None = None
 
     def __post_init__(self) -> None:
@@ -55,12 +59,17 @@ class Filler:
         lying = corner_fill(fillers, board, lying)
         return lying if area_on(lying) >= area_on(plain) else plain
 
-    def all_of(self, mixes: Sequence[tuple[Shape, ...]], board: Board) -> list[tuple[Lying, ...]]:
+    def whole(
+        self, mixes: Sequence[Mix], board: Board, quick: bool
+    ) -> Iterator[tuple[Lying, ...]]:
         """For each mix all of it on the board, or nothing where no way is found."""
-        if board.keep_out or not self._hunting():
-            return [EMPTY for _ in mixes]
-        found = self._tried(mixes, board, 2 * len(mixes))
-        return [strip.lying if strip else EMPTY for strip in found]
+        effort, size = self.effort, self.effort.searches
+        if quick:
+            effort = replace(effort, patience=effort.patience // QUICK)
+        for first in range(0, len(mixes), size):
+            some = () if board.keep_out else mixes[first : first + size]
+            for strip in self._tried(some, board, effort, len(mixes)):
+                yield strip.lying if strip else EMPTY
 
     def _plain(self, shapes: Sequence[Shape], board: Board) -> tuple[Lying, ...]:
         """Without the engine: a grid of the commonest shape with others round it, or no grid."""
@@ -73,38 +82,49 @@ class Filler:
         return max(tries, key=area_on)
 
     def _searched(self, queue: Sequence[Waiting], board: Board) -> tuple[Lying, ...]:
-        """By the engine: mixes of ever more area, some at once, until a fuller one does not fit."""
-        room = board.usable
-        aims = Aims(queue, self._usual * room, MOST * room, self.effort.searches)
+        """By the engine: mixes of ever more area, two at once, until there are enough on the board
+        to need no board more than is thought possible, or a fuller mix does not fit.
+        """
+        room, total = board.usable, area_of_all(queue)
         best = EMPTY
-        while mixes := aims.next():
-            boards = ceil(area_of_all(queue) / (room * self._usual))
-            found = self._tried(mixes, board, 2 * boards)
-            if not self._hunting():
-                break
-            for mix, strip in zip(mixes, found, strict=True):
+        aims = Aims(queue, min(self._enough(total, room), MOST * room), MOST * room)
+        while aims.good < self._enough(total, room):
+            mixes = aims.next(self.effort.searches)
+            shares = ceil(total / (room * USUAL)) * 2
+            for mix, strip in zip(mixes, self._tried(mixes, board, self.effort, shares)):
                 aims.tell(mix, strip is not None)
-                if strip and mix_area(mix) >= aims.good:
+                if strip:
                     best = strip.lying
-        if len(best) < len(queue):
-            self._usual = min(max(aims.good / room, USUAL / 2), MOST)
+                    break
+            if not mixes or not self._hunting():
+                break
+            self._dense = max(self._dense, aims.good / room * RISE)
         return best
 
+    def _enough(self, total: float, room: float) -> float:
+        """Square millimetres on this board that leave no more to the others than they take."""
+        boards = ceil(total / (room * self._dense))
+        return total if boards == 1 else total / boards * SPARE
+
     def _tried(
-        self, mixes: Sequence[tuple[Shape, ...]], board: Board, shares: int
-    ) -> list[Strip | None]:
+        self, mixes: Sequence[Mix], board: Board, effort: Effort, shares: int
+    ) -> Iterator[Strip | None]:
         """Each mix on the board, None where it is not found to fit; known answers again."""
-        searches = {_key(mix, board): Search(mix, board, board.width) for mix in mixes}
-        new = [key for key in searches if key not in self._known]
+        new = [mix for mix in mixes if _key(mix, board) not in self._known and self._hunting()]
+        searches = [Search(mix, board, board.width) for mix in new]
+        answers = strips(searches, effort, self._share(shares))
         try:
-            for first in range(0, len(new), self.effort.searches):
-                keys = new[first : first + self.effort.searches]
-                answers = strips([searches[key] for key in keys], self.effort, self._share(shares))
-                for key, strip in zip(keys, answers, strict=True):
-                    self._known[key] = strip if strip and strip.width <= board.width else None
+            for mix in mixes:
+                if mix in new:
+                    strip = next(answers)
+                    fits = strip is not None and strip.width <= board.width
+                    self._known[_key(mix, board)] = strip if fits else None
+                yield self._known.get(_key(mix, board))
         except KeyboardInterrupt:
             self.engine = False
-        return [self._known.get(_key(mix, board)) for mix in mixes]
+            yield None
+        finally:
+            answers.close()
 
     def _hunting(self) -> bool:
         return self.engine and (self._end is None or monotonic() < self._end)

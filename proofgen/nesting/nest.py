@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
+from proofgen.nesting.absorb import Filled, absorbed
 from proofgen.nesting.aims import Waiting, waiting_still
 from proofgen.nesting.engine import Effort
 from proofgen.nesting.fill import Filler
@@ -15,7 +16,6 @@ from proofgen.nesting.turns import CLASSES, HALF, TILTED, UPRIGHT, class_of, hal
 from proofgen.nesting.verify import verify
 
 Progress = Callable[[int, int], None]
-Filled = tuple[Board, tuple[Lying, ...]]
 
 
 def nest(
@@ -35,7 +35,8 @@ def nest(
     filler = Filler(effort)
     queue = [(part.urgency, shape) for part, shape in ordered]
     filled = _fill(queue, supply, filler, progress)
-    layout = _named(ordered, _least_turned(filled, filler))
+    filled = _least_turned(absorbed(filled, filler), filler)
+    layout = _named(ordered, filled)
     wrong = verify(layout, parts)
     if wrong:
         raise RuntimeError(f"a layout is wrong: {wrong[0]}")
@@ -82,7 +83,7 @@ def _replace(
     for size in dict.fromkeys(replace(best[i][0], id="") for i in turned):
         alike = [i for i in turned if replace(best[i][0], id="") == size]
         mixes = [tuple(limit(each.shape) for each in best[i][1]) for i in alike]
-        for i, mix, found in zip(alike, mixes, filler.all_of(mixes, size), strict=True):
+        for i, mix, found in zip(alike, mixes, filler.whole(mixes, size, quick=True)):
             if found and _rank(found) < _rank(best[i][1]):
                 best[i] = best[i][0], _as_before(found, mix, [each.shape for each in best[i][1]])
 
