@@ -26,6 +26,7 @@ ROOMS: dict[str, set[str]] = {
     "lettering": {"geometry", "flags", "workshop", "faces", "designs"},
     "artwork": {"geometry", "flags", "workshop", "faces", "orders", "designs", "lettering"},
     "checks": {"geometry", "flags", "workshop", "orders", "designs", "lettering", "artwork"},
+    "nesting": {"geometry"},
     "remedies": {"flags", "workshop", "faces", "orders", "designs", "lettering", "artwork"},
     "records": {"geometry", "flags", "orders", "designs", "lettering", "artwork"},
     "desk": {"flags", "workshop", "orders", "designs", "artwork", "records"},
@@ -59,6 +60,7 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "openpyxl": ("orders.scan", "orders.xlsx", "results.", "starting."),
     "PIL": ("proofs.", "results.thumbnail"),
     "reportlab": ("proofs.sheet",),
+    "spyrrow": ("nesting.child",),
     "click": ("cli",),
 }
 

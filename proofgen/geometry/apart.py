@@ -105,29 +105,26 @@ def near_rect(path: Path, rect: Rect) -> float:
 
 
 def depths(
-    paths: Sequence[Path], rects: Sequence[Rect], room: Rect, step: float
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """How far one may go into a room before meeting a path or a rectangle.
+    paths: Sequence[Path], rects: Sequence[Rect], room: Rect, gap: float, step: float
+) -> tuple[NDArray[np.float64], ...]:
+    """How far one may go into a room before coming nearer than `gap` to a path or a rectangle.
 
-    Across, from the left and from the right (2, rows), in rows of `step`; down, from the top and
-    from the bottom (2, columns).
+    From the left and from the right, for each row of height `step`; from the top and from the
+    bottom, for each such column. All in mm.
     """
     found = [*(to_shapely(path, FINE) for path in paths), *(_box(rect) for rect in rects)]
-    filled = shapely.union_all(found)
-    rows = np.arange(room.top, room.bottom, step)
-    columns = np.arange(room.left, room.right, step)
-    across = shapely.bounds(
-        shapely.intersection(filled, shapely.box(room.left, rows, room.right, rows + step))
-    )
-    down = shapely.bounds(
-        shapely.intersection(filled, shapely.box(columns, room.top, columns + step, room.bottom))
-    )
-    left, right = across[:, 0] - room.left, room.right - across[:, 2]
-    top, bottom = down[:, 1] - room.top, room.bottom - down[:, 3]
+    filled = shapely.buffer(shapely.union_all(found), gap)
+    rows, columns = np.arange(room.top, room.bottom, step), np.arange(room.left, room.right, step)
+    across = shapely.box(room.left, rows, room.right, rows + step)
+    down = shapely.box(columns, room.top, columns + step, room.bottom)
+    left, _, right, _ = shapely.bounds(shapely.intersection(filled, across)).T
+    _, top, _, bottom = shapely.bounds(shapely.intersection(filled, down)).T
     # Nothing there: as far as the other side.
     return (
-        np.nan_to_num(np.array([left, right]), nan=room.width),
-        np.nan_to_num(np.array([top, bottom]), nan=room.height),
+        np.nan_to_num(left - room.left, nan=room.width),
+        np.nan_to_num(room.right - right, nan=room.width),
+        np.nan_to_num(top - room.top, nan=room.height),
+        np.nan_to_num(room.bottom - bottom, nan=room.height),
     )
 
 

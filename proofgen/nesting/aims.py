@@ -98,6 +98,11 @@ def mix_area(mix: Sequence[Shape]) -> float:
     return sum(map(area_of, mix))
 
 
+def mix_key(mix: Mix) -> frozenset[tuple[Shape, int]]:
+    """The same for the same shapes in any order."""
+    return frozenset(Counter(mix).items())
+
+
 def area_of_all(queue: Sequence[Waiting]) -> float:
     """Square millimetres of all that waits."""
     return sum(area_of(shape) for _, shape in queue)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import subprocess
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Sequence
 from dataclasses import dataclass
 from importlib.util import find_spec
 from typing import Any
@@ -58,15 +58,14 @@ def available() -> bool:
 
 def strips(
     searches: Sequence[Search], effort: Effort, seconds: float | None
-) -> Iterator[Strip | None]:
+) -> Generator[Strip | None]:
     """What each search finds, in their order though all run at once; None where it finds nothing.
 
     Each ends after so many seconds where that is not None. Closing the iterator ends the rest.
     """
     running: list[subprocess.Popen[str]] = []
     try:
-        for search in searches:
-            running.append(_started(_asked(search, effort, seconds)))
+        running.extend(_started(_asked(search, effort, seconds)) for search in searches)
         for search, process in zip(searches, running, strict=True):
             yield _found(search, process)
     finally:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Generator, Iterator, Sequence
+from contextlib import closing
 from dataclasses import dataclass, field, replace
 from math import ceil
 from time import monotonic
 
-from proofgen.nesting.aims import Aims, Mix, Waiting, area_of_all
+from proofgen.nesting.aims import Aims, Mix, Waiting, area_of_all, mix_key
 from proofgen.nesting.clear import clear_room
 from proofgen.nesting.corner import corner_fill
 from proofgen.nesting.engine import Effort, Search, Strip, available, strips
@@ -30,7 +31,7 @@ EMPTY: tuple[Lying, ...] = ()
 class Filler:
     """Fills boards. Remembers which mixes of shapes fit on which, and how full the fullest is.
 
-    An interruption (Ctrl-C) ends the use of the engine; what follows is laid plainly.
+    An interruption (Ctrl-C) of a search ends the use of the engine; what follows is laid plainly.
     """
 
     effort: Effort
@@ -59,17 +60,20 @@ class Filler:
         lying = corner_fill(fillers, board, lying)
         return lying if area_on(lying) >= area_on(plain) else plain
 
-    def whole(
-        self, mixes: Sequence[Mix], board: Board, quick: bool
-    ) -> Iterator[tuple[Lying, ...]]:
-        """For each mix all of it on the board, or nothing where no way is found."""
+    def whole(self, mixes: Sequence[Mix], board: Board, quick: bool) -> Iterator[tuple[Lying, ...]]:
+        """For each mix all of it on the board, or nothing where no way is found.
+
+        Nothing for any of them where the board keeps places free, or once interrupted.
+        """
         effort, size = self.effort, self.effort.searches
         if quick:
             effort = replace(effort, patience=effort.patience // QUICK)
-        for first in range(0, len(mixes), size):
-            some = () if board.keep_out else mixes[first : first + size]
-            for strip in self._tried(some, board, effort, len(mixes)):
-                yield strip.lying if strip else EMPTY
+        try:
+            for first in range(0, 0 if board.keep_out else len(mixes), size):
+                for strip in self._tried(mixes[first : first + size], board, effort, len(mixes)):
+                    yield strip.lying if strip else EMPTY
+        except KeyboardInterrupt:
+            self.engine = False
 
     def _plain(self, shapes: Sequence[Shape], board: Board) -> tuple[Lying, ...]:
         """Without the engine: a grid of the commonest shape with others round it, or no grid."""
@@ -82,24 +86,34 @@ class Filler:
         return max(tries, key=area_on)
 
     def _searched(self, queue: Sequence[Waiting], board: Board) -> tuple[Lying, ...]:
-        """By the engine: mixes of ever more area, two at once, until there are enough on the board
-        to need no board more than is thought possible, or a fuller mix does not fit.
+        """By the engine: mixes of ever more area, some at once, until there is enough on the board
+        or a fuller mix does not fit.
         """
         room, total = board.usable, area_of_all(queue)
-        best = EMPTY
+        shares = ceil(total / (room * USUAL)) * self.effort.searches
         aims = Aims(queue, min(self._enough(total, room), MOST * room), MOST * room)
-        while aims.good < self._enough(total, room):
-            mixes = aims.next(self.effort.searches)
-            shares = ceil(total / (room * USUAL)) * 2
-            for mix, strip in zip(mixes, self._tried(mixes, board, self.effort, shares)):
+        best = EMPTY
+        try:
+            while aims.good < self._enough(total, room) and self._hunting():
+                mixes = aims.next(self.effort.searches)
+                if not mixes:
+                    break
+                best = self._fullest_of(mixes, board, shares, aims) or best
+                self._dense = max(self._dense, aims.good / room * RISE)
+        except KeyboardInterrupt:
+            self.engine = False
+        return best
+
+    def _fullest_of(
+        self, mixes: Sequence[Mix], board: Board, shares: int, aims: Aims
+    ) -> tuple[Lying, ...]:
+        """The first of the mixes that fits; the aims are told."""
+        with closing(self._tried(mixes, board, self.effort, shares)) as answers:
+            for mix, strip in zip(mixes, answers, strict=False):
                 aims.tell(mix, strip is not None)
                 if strip:
-                    best = strip.lying
-                    break
-            if not mixes or not self._hunting():
-                break
-            self._dense = max(self._dense, aims.good / room * RISE)
-        return best
+                    return strip.lying
+        return EMPTY
 
     def _enough(self, total: float, room: float) -> float:
         """Square millimetres on this board that leave no more to the others than they take."""
@@ -108,23 +122,18 @@ class Filler:
 
     def _tried(
         self, mixes: Sequence[Mix], board: Board, effort: Effort, shares: int
-    ) -> Iterator[Strip | None]:
+    ) -> Generator[Strip | None]:
         """Each mix on the board, None where it is not found to fit; known answers again."""
-        new = [mix for mix in mixes if _key(mix, board) not in self._known and self._hunting()]
-        searches = [Search(mix, board, board.width) for mix in new]
-        answers = strips(searches, effort, self._share(shares))
-        try:
-            for mix in mixes:
-                if mix in new:
+        keys = [(board.width, board.height, board.margin, board.gap, mix_key(m)) for m in mixes]
+        new = {key: mix for key, mix in zip(keys, mixes, strict=True) if key not in self._known}
+        searches = [Search(mix, board, board.width) for mix in new.values()]
+        with closing(strips(searches, effort, self._share(shares))) as answers:
+            for key in keys:
+                if key in new and key not in self._known:
                     strip = next(answers)
                     fits = strip is not None and strip.width <= board.width
-                    self._known[_key(mix, board)] = strip if fits else None
-                yield self._known.get(_key(mix, board))
-        except KeyboardInterrupt:
-            self.engine = False
-            yield None
-        finally:
-            answers.close()
+                    self._known[key] = strip if fits else None
+                yield self._known[key]
 
     def _hunting(self) -> bool:
         return self.engine and (self._end is None or monotonic() < self._end)
@@ -149,8 +158,3 @@ def without(shapes: Sequence[Shape], lying: Sequence[Lying]) -> list[Shape]:
         else:
             left.append(shape)
     return left
-
-
-def _key(mix: tuple[Shape, ...], board: Board) -> object:
-    size = (board.width, board.height, board.margin, board.gap)
-    return size, frozenset(Counter(mix).items())

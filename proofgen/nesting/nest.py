@@ -52,7 +52,7 @@ def _fill(
     while left:
         board = waiting.pop(0) if waiting else supply.sheet
         fitting = [each for each in left if fits_alone(each[1], board)]
-        lying = filler.fullest(fitting, board) if fitting else ()
+        lying = _laid(fitting, board, filler) if fitting else ()
         if lying:
             found.append((board, lying))
             left = waiting_still(left, lying)
@@ -60,6 +60,14 @@ def _fill(
         elif board is supply.sheet:
             break
     return found
+
+
+def _laid(fitting: Sequence[Waiting], board: Board, filler: Filler) -> tuple[Lying, ...]:
+    try:
+        return filler.fullest(fitting, board)
+    except KeyboardInterrupt:
+        filler.engine = False
+        return filler.fullest(fitting, board)
 
 
 def _least_turned(filled: Sequence[Filled], filler: Filler) -> list[Filled]:
@@ -83,7 +91,7 @@ def _replace(
     for size in dict.fromkeys(replace(best[i][0], id="") for i in turned):
         alike = [i for i in turned if replace(best[i][0], id="") == size]
         mixes = [tuple(limit(each.shape) for each in best[i][1]) for i in alike]
-        for i, mix, found in zip(alike, mixes, filler.whole(mixes, size, quick=True)):
+        for i, mix, found in zip(alike, mixes, filler.whole(mixes, size, quick=True), strict=False):
             if found and _rank(found) < _rank(best[i][1]):
                 best[i] = best[i][0], _as_before(found, mix, [each.shape for each in best[i][1]])
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from proofgen.geometry.apart import Outline, around, outline_area, turned
+from proofgen.geometry.rect import Rect
 from proofgen.nesting.part import Board, Part
 
 
@@ -56,8 +57,8 @@ def fits_alone(shape: Shape, board: Board) -> bool:
     """Whether the empty board, without what it keeps out, takes one of it at some turn."""
     room = board.room
     turns = range(0, 180, 5) if shape.turns is None else shape.turns
-    boxes = (box_of(shape, turn) for turn in turns)
-    return any(r - l <= room.width and b - t <= room.height for l, t, r, b in boxes)
+    boxes = (Rect(*box_of(shape, turn)) for turn in turns)
+    return any(box.width <= room.width and box.height <= room.height for box in boxes)
 
 
 def in_proportion(
