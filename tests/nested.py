@@ -1,4 +1,4 @@
-"""A second opinion about layouts: segments and points in numpy, sharing nothing with the package."""
+"""A second opinion about layouts, in numpy; it shares nothing with the package."""
 
 from __future__ import annotations
 

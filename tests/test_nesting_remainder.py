@@ -22,7 +22,7 @@ def test_the_strip_beside_what_was_cut_is_left_and_keeps_its_gap() -> None:
     assert found is not None
     assert abs(found.left - 100) < 0.01
     assert (found.top, found.right, found.bottom) == (0, 300, 200)
-    assert remainder(board, [circle((50, 100), 48)], (201, 60)) is None
+    assert remainder(board, [circle((50, 100), 48)], (201, 201)) is None
     warped = Board(300, 200, 3, 2, (Rect(290, 0, 300, 200),))
     found = remainder(warped, [circle((50, 100), 48)], (40, 60))
     assert found is not None and abs(found.right - 288) < 0.01

@@ -18,6 +18,7 @@ Outline = tuple[Point, ...]
 Mask = NDArray[np.bool_]
 
 SLACK = 0.2  # mm by which a simpler outline may lie outside the true one
+TINY = 1e-6  # mm
 FINE = 0.001  # mm, how exactly curves are followed where gaps are judged
 
 
@@ -115,8 +116,9 @@ def depths(
     found = [*(to_shapely(path, FINE) for path in paths), *(_box(rect) for rect in rects)]
     filled = shapely.buffer(shapely.union_all(found), gap)
     rows, columns = np.arange(room.top, room.bottom, step), np.arange(room.left, room.right, step)
-    across = shapely.box(room.left, rows, room.right, rows + step)
-    down = shapely.box(columns, room.top, columns + step, room.bottom)
+    # What only touches a row from outside is not in it.
+    across = shapely.box(room.left, rows + TINY, room.right, rows + step - TINY)
+    down = shapely.box(columns + TINY, room.top, columns + step - TINY, room.bottom)
     left, _, right, _ = shapely.bounds(shapely.intersection(filled, across)).T
     _, top, _, bottom = shapely.bounds(shapely.intersection(filled, down)).T
     # Nothing there: as far as the other side.

@@ -12,7 +12,7 @@ from time import monotonic
 from proofgen.nesting.aims import Aims, Mix, Waiting, area_of_all, mix_key
 from proofgen.nesting.clear import clear_room
 from proofgen.nesting.corner import corner_fill
-from proofgen.nesting.engine import Effort, Search, Strip, available, strips
+from proofgen.nesting.engine import Effort, Search, Strip, strips
 from proofgen.nesting.grid import grid_fill, tilts_for
 from proofgen.nesting.part import Board
 from proofgen.nesting.shape import Lying, Shape, area_of
@@ -35,7 +35,7 @@ class Filler:
     """
 
     effort: Effort
-    engine: bool = field(default_factory=available)
+    engine: bool
     _known: dict[object, Strip | None] = field(default_factory=dict)
     _dense: float = DENSE
     _end: float | None = None
@@ -70,6 +70,8 @@ class Filler:
             effort = replace(effort, patience=effort.patience // QUICK)
         try:
             for first in range(0, 0 if board.keep_out else len(mixes), size):
+                if not self._hunting():
+                    return
                 for strip in self._tried(mixes[first : first + size], board, effort, len(mixes)):
                     yield strip.lying if strip else EMPTY
         except KeyboardInterrupt:

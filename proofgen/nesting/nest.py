@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from proofgen.nesting.absorb import Filled, absorbed
 from proofgen.nesting.aims import Waiting, waiting_still
-from proofgen.nesting.engine import Effort
+from proofgen.nesting.engine import Effort, available
 from proofgen.nesting.fill import Filler
 from proofgen.nesting.grid import grid_fill
 from proofgen.nesting.part import Board, Layout, Part, Placed, Supply
@@ -32,7 +32,7 @@ def nest(
     plainly. RuntimeError where a layout fails its own check, which would be a mistake of ours.
     """
     ordered = in_proportion([(part, shape_of(part)) for part in parts])
-    filler = Filler(effort)
+    filler = Filler(effort, available())
     queue = [(part.urgency, shape) for part, shape in ordered]
     filled = _fill(queue, supply, filler, progress)
     filled = _least_turned(absorbed(filled, filler), filler)
