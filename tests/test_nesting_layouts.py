@@ -13,10 +13,11 @@ from proofgen.errors import UnusableError
 from proofgen.geometry.path import circle, join, polygon
 from proofgen.geometry.rect import Rect
 from proofgen.nesting import fill, nest as nesting
-from proofgen.nesting.engine import Effort
+from proofgen.nesting.engine import Effort, Search, strips
 from proofgen.nesting.nest import nest
 from proofgen.nesting.part import Board, Layout, Part, Placed, Supply
 from proofgen.nesting.saved import from_json, to_json
+from proofgen.nesting.shape import Shape
 from proofgen.nesting.turns import HALF, TILTED, UPRIGHT
 from proofgen.nesting.verify import verify
 
@@ -222,3 +223,20 @@ def test_a_layout_is_saved_and_read_back() -> None:
     for text in ("{", "[]", '{"format": 2}', to_json(layout).replace('"turn"', '"twist"')):
         with pytest.raises(UnusableError, match=r"x\.json is no layout"):
             from_json(text, "x.json")
+
+
+def test_a_part_that_just_fits_is_laid() -> None:
+    plate = polygon([(5, 5), (105, 5), (105, 65), (5, 65)])
+    for parts in ([Part("a", plate)], [Part("a", plate), Part("b", circle((0, 0), 9))]):
+        layout = nest(parts, Supply(SHEET, (Board(106, 66, 3, 2, id="R1"),)))
+        assert [each.key for each in layout.on(0)] == ["a"]
+        assert layout.boards[0].id == "R1"
+
+
+def test_an_outline_that_the_engine_chokes_on_ends_its_search_alone() -> None:
+    knot = Shape(((0, 0), (50, 50), (50, 0), (0, 50)), (0.0,))
+    disc = Shape(DISC, (0.0,))
+    searches = [Search((each, each), SHEET, 304.8) for each in (knot, disc)]
+    first, second = strips(searches, Effort(), None)
+    assert first is None
+    assert second is not None and len(second.lying) == 2

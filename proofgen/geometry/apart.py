@@ -19,6 +19,7 @@ Mask = NDArray[np.bool_]
 
 SLACK = 0.2  # mm by which a simpler outline may lie outside the true one
 TINY = 1e-6  # mm
+FEW = 40  # corners
 FINE = 0.001  # mm, how exactly curves are followed where gaps are judged
 
 
@@ -26,14 +27,18 @@ FINE = 0.001  # mm, how exactly curves are followed where gaps are judged
 def around(path: Path) -> Outline:
     """A simple polygon of few corners that holds all that the path fills.
 
-    Its sides lie at most about twice SLACK outside; separate parts are held together by their
-    hull. ValueError for a path that fills nothing.
+    Few straight sides are kept as they are, other outlines are followed at most about twice SLACK
+    outside. Separate parts are held together by their hull. ValueError for a path that fills
+    nothing.
     """
     filled = to_shapely(path)
     if filled.is_empty:
         raise ValueError("there is nothing to go round")
     parts = polygons_of(filled)
     whole = parts[0] if len(parts) == 1 else shapely.convex_hull(filled)
+    straight = all(len(each) == 1 for contour in path.contours for each in contour.segments)
+    if straight and len(whole.exterior.coords) <= FEW:
+        return tuple((float(x), float(y)) for x, y in whole.exterior.coords[:-1])
     # Sides with sharp corners, so that taking corners off cannot cut into what they go round.
     shell = shapely.Polygon(whole.exterior)
     wide = shapely.buffer(shell, SLACK + TOLERANCE, join_style="mitre", mitre_limit=2)

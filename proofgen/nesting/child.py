@@ -41,11 +41,12 @@ def main() -> None:
         seed=asked["seed"],
     )
     queue = spyrrow.ProgressQueue()
-    Thread(target=instance.solve, args=(config, queue), daemon=True).start()
-    _answer(_best(queue, asked))
+    search = Thread(target=instance.solve, args=(config, queue), daemon=True)
+    search.start()
+    _answer(_best(queue, search, asked))
 
 
-def _best(queue: Any, asked: dict[str, Any]) -> Any:
+def _best(queue: Any, search: Thread, asked: dict[str, Any]) -> Any:
     """The first layout that is narrow enough, else the narrowest before the patience ended."""
     import spyrrow
 
@@ -53,7 +54,10 @@ def _best(queue: Any, asked: dict[str, Any]) -> Any:
     feasible = (kinds.ExplFeas, kinds.CmprFeas, kinds.Final)
     end = time.monotonic() + (asked["seconds"] or FOREVER)
     best, idle, stuck = None, 0, 0
-    while time.monotonic() < end:
+    alive = True
+    # A search that panics ends without a last report.
+    while alive and time.monotonic() < end:
+        alive = search.is_alive()
         for kind, found in queue.drain():
             idle += 1
             stuck += kind == kinds.ExplInfeas

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from proofgen.geometry.apart import Mask, Outline, cells, turned
 from proofgen.geometry.rect import Rect
@@ -18,6 +19,7 @@ from proofgen.nesting.shape import Lying, Shape, box_of
 from proofgen.nesting.turns import STEP
 
 CELL = 1.0  # mm
+TINY = 1e-6
 FEW = tuple(float(turn) for turn in range(0, 360, 3 * STEP))  # of any
 
 
@@ -81,10 +83,8 @@ def _free(shape: Shape, turn: float, board: Board, taken: Mask) -> tuple[float, 
     needed, (row, column) = _needed(shape.outline, turn, board.gap)
     height, width = needed.shape
     room, box = board.room, Rect(*box_of(shape, turn))
-    rows = np.arange(np.ceil((room.top - box.top) / CELL), (room.bottom - box.bottom) // CELL + 1)
-    columns = np.arange(
-        np.ceil((room.left - box.left) / CELL), (room.right - box.right) // CELL + 1
-    )
+    rows = _whole(room.top - box.top, room.bottom - box.bottom)
+    columns = _whole(room.left - box.left, room.right - box.right)
     if not len(rows) or not len(columns):
         return None
     # The cells that some such place needs; beyond the board nothing is taken.
@@ -100,6 +100,11 @@ def _free(shape: Shape, turn: float, board: Board, taken: Mask) -> tuple[float, 
     if not len(free_columns):
         return None
     return float(columns[free_columns[0]]) * CELL, float(rows[free_rows[0]]) * CELL
+
+
+def _whole(low: float, high: float) -> NDArray[np.int64]:
+    """The cells from low to high, where a part that fits exactly has one too."""
+    return np.arange(int(np.ceil(low / CELL - TINY)), int(np.floor(high / CELL + TINY)) + 1)
 
 
 @lru_cache(maxsize=512)

@@ -32,6 +32,9 @@ class Effort:
     seconds: float | None = None
 
 
+STEADY = Effort()
+
+
 @dataclass(frozen=True, slots=True)
 class Search:
     """Shapes to lay on a board from the left, as narrow as is found; `enough` ends it, in mm of

@@ -47,18 +47,16 @@ class Filler:
     def fullest(self, queue: Sequence[Waiting], board: Board) -> tuple[Lying, ...]:
         """As many of the first shapes as are found to fit, with small ones from behind."""
         shapes = [shape for _, shape in queue]
-        plain = self._plain(shapes, board)
-        if len(plain) == len(queue) or not self._hunting():
-            return plain
-        inner, (x, y) = clear_room(board)
-        found = self._searched(queue, inner)
-        lying = tuple(replace(each, x=each.x + x, y=each.y + y) for each in found)
-        rest = without(shapes, lying)
-        small = sorted({*rest}, key=lambda shape: (area_of(shape), shape.outline))[:FILLERS]
-        free = board.usable * MOST - area_on(lying)
-        fillers = [shape for shape in rest if shape in small and area_of(shape) < free]
-        lying = corner_fill(fillers, board, lying)
-        return lying if area_on(lying) >= area_on(plain) else plain
+        ((common, count),) = Counter(shapes).most_common(1)
+        grid = grid_fill(common, count, board, tilts_for(common))
+        if len(grid) == len(queue):
+            return grid
+        found = self._topped(queue, board) if self._hunting() else EMPTY
+        # A grid of the commonest alone would pass over what is more urgent.
+        tries = [found, grid if count == len(queue) else EMPTY]
+        if not found:
+            tries += [corner_fill(shapes, board), corner_fill(without(shapes, grid), board, grid)]
+        return max(tries, key=area_on)
 
     def whole(self, mixes: Sequence[Mix], board: Board, quick: bool) -> Iterator[tuple[Lying, ...]]:
         """For each mix all of it on the board, or nothing where no way is found.
@@ -77,15 +75,18 @@ class Filler:
         except KeyboardInterrupt:
             self.engine = False
 
-    def _plain(self, shapes: Sequence[Shape], board: Board) -> tuple[Lying, ...]:
-        """Without the engine: a grid of the commonest shape with others round it, or no grid."""
-        ((common, count),) = Counter(shapes).most_common(1)
-        grid = grid_fill(common, count, board, tilts_for(common))
-        # Others may be more urgent than the commonest.
-        if self._hunting() and not board.keep_out:
-            return grid if count == len(shapes) else EMPTY
-        tries = (corner_fill(shapes, board), corner_fill(without(shapes, grid), board, grid))
-        return max(tries, key=area_on)
+    def _topped(self, queue: Sequence[Waiting], board: Board) -> tuple[Lying, ...]:
+        """What the engine lays, with small shapes in what it leaves free; nothing if it cannot."""
+        inner, (x, y) = clear_room(board)
+        found = self._searched(queue, inner)
+        if not found:
+            return EMPTY
+        lying = tuple(replace(each, x=each.x + x, y=each.y + y) for each in found)
+        rest = without([shape for _, shape in queue], lying)
+        small = sorted({*rest}, key=lambda shape: (area_of(shape), shape.outline))[:FILLERS]
+        free = board.usable * MOST - area_on(lying)
+        fillers = [shape for shape in rest if shape in small and area_of(shape) < free]
+        return corner_fill(fillers, board, lying)
 
     def _searched(self, queue: Sequence[Waiting], board: Board) -> tuple[Lying, ...]:
         """By the engine: mixes of ever more area, some at once, until there is enough on the board

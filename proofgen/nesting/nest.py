@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from proofgen.nesting.absorb import Filled, absorbed
 from proofgen.nesting.aims import Waiting, waiting_still
-from proofgen.nesting.engine import Effort, available
+from proofgen.nesting.engine import STEADY, Effort, available
 from proofgen.nesting.fill import Filler
 from proofgen.nesting.grid import grid_fill
 from proofgen.nesting.part import Board, Layout, Part, Placed, Supply
@@ -21,7 +21,7 @@ Progress = Callable[[int, int], None]
 def nest(
     parts: Sequence[Part],
     supply: Supply,
-    effort: Effort = Effort(),  # noqa: B008 - it is frozen
+    effort: Effort = STEADY,
     progress: Progress = lambda _done, _total: None,
 ) -> Layout:
     """The parts on remainders, the smallest first, and then on as many sheets as it takes.

@@ -44,19 +44,23 @@ def main() -> None:
 
 
 def pieces(count: int) -> None:
-    parts = fronts(count)
+    designs = fronts(count)
+    parts = [part for same in designs for part in same]
     start, cpu = time.perf_counter(), children()
     layout = nest(parts, Supply(SHEET))
     took, cpu = time.perf_counter() - start, children() - cpu
     check(layout, parts)
     total = sum(area(part.outline) for part in parts)
-    grid = upright(parts)
+    grid, rows = sum(map(gridded, designs)), upright(parts)
     full = total / WHOLE / len(layout.boards)
+    used = len(layout.boards)
     print(
-        f"{count} pieces: {len(layout.boards)} sheets, {layout.rotation}; upright grid {grid}"
-        f" ({len(layout.boards) / grid:.2f}); filled {full:.3f};"
+        f"{count} pieces: {used} sheets, {layout.rotation}, filled {full:.3f};"
+        f" {used / grid:.2f} of an upright grid of each design ({grid}),"
+        f" {used / rows:.2f} of rows of upright boxes of all designs ({rows});"
         f" {took:.1f} s, {cpu:.1f} s of processors in searches;"
-        f" SHA-256 {sha256(to_json(layout).encode()).hexdigest()[:12]}"
+        f" SHA-256 {sha256(to_json(layout).encode()).hexdigest()[:12]}",
+        flush=True,
     )
     shapes = tuple(shape_of(part) for part in parts)
     long = Board(SHEET.width * count, SHEET.height, SHEET.margin, SHEET.gap)
@@ -68,8 +72,8 @@ def pieces(count: int) -> None:
     print(f"the engine's one strip in 20 s: filled {one:.3f}; sheets reach {full / one:.2f} of it")
 
 
-def fronts(count: int) -> list[Part]:
-    """The front layer of each piece, as it is cut."""
+def fronts(count: int) -> list[list[Part]]:
+    """The front layer of each piece, as it is cut, by design."""
     from proofgen.rows import Options, lines_of
     from proofgen.shop import make_row, open_shop
 
@@ -79,13 +83,23 @@ def fronts(count: int) -> list[Part]:
         book(path, count)
         lines, _ = lines_of(path, Options())
         made = [make_row(line, shop) for line in lines]
-    found = []
+    found: dict[str, list[Part]] = {}
     for each in made:
         assert each.artwork is not None
         layer = each.artwork.layers[-1]
         outline = join(mark.path for mark in layer.marks if mark.operation == "cut-outside")
-        found.append(Part(each.order.number, outline, tuple(map(float, layer.rotation))))
-    return found
+        part = Part(each.order.number, outline, tuple(map(float, layer.rotation)))
+        found.setdefault(each.order.design, []).append(part)
+    return [*found.values()]
+
+
+def gridded(parts: list[Part]) -> int:
+    """Sheets of one design in a grid of upright boxes."""
+    boxes = [part.outline.bounds() for part in parts]
+    room, gap = SHEET.width - 2 * SHEET.margin + SHEET.gap + 1e-9, SHEET.gap
+    columns = int(room // (max(box.width for box in boxes) + gap))
+    rows = int(room // (max(box.height for box in boxes) + gap))
+    return -(-len(parts) // (columns * rows))
 
 
 def upright(parts: list[Part]) -> int:
@@ -132,7 +146,8 @@ def published() -> None:
         (strip,) = strips([Search(shapes, board)], never, 20)
         assert strip is not None
         share = share_of_record(name, strip.lying, board.height)
-        print(f"{name}: {share:.3f} of the record's density in {time.perf_counter() - start:.0f} s")
+        taken = time.perf_counter() - start
+        print(f"{name}: {share:.3f} of the record's density in {taken:.0f} s", flush=True)
 
 
 def children() -> float:
