@@ -21,7 +21,7 @@ from proofgen.nesting.shape import Lying, Shape, area_of
 # shapes were so full when measured.
 MOST, USUAL, DENSE = 0.92, 0.66, 0.74
 RISE = 1.04  # times as full as the fullest so far is thought possible
-SPARE = 1.02  # times its share is enough on a board
+SPARE = 1.02  # times its share is aimed at; its share is enough
 QUICK = 3  # times less patience in laying a board again
 FILLERS = 4  # of the smallest shapes are tried in what the engine leaves free
 EMPTY: tuple[Lying, ...] = ()
@@ -97,7 +97,7 @@ class Filler:
         aims = Aims(queue, min(self._enough(total, room), MOST * room), MOST * room)
         best = EMPTY
         try:
-            while aims.good < self._enough(total, room) and self._hunting():
+            while aims.good * SPARE < self._enough(total, room) and self._hunting():
                 mixes = aims.next(self.effort.searches)
                 if not mixes:
                     break
