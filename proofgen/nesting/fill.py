@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from math import ceil
 from time import monotonic
 
-from proofgen.nesting.aims import Aims, Mix, Waiting, area_of_all, mix_key
+from proofgen.nesting.aims import TINY, Aims, Mix, Waiting, area_of_all, mix_key
 from proofgen.nesting.clear import clear_room
 from proofgen.nesting.corner import corner_fill
 from proofgen.nesting.engine import Effort, Search, Strip, strips
@@ -94,10 +94,11 @@ class Filler:
         """
         room, total = board.usable, area_of_all(queue)
         shares = ceil(total / (room * USUAL)) * self.effort.searches
-        aims = Aims(queue, min(self._enough(total, room), MOST * room), MOST * room)
+        start = min(self._enough(total, room) * SPARE, MOST * room)
+        aims = Aims(queue, start, MOST * room)
         best = EMPTY
         try:
-            while aims.good * SPARE < self._enough(total, room) and self._hunting():
+            while aims.good < self._enough(total, room) - TINY and self._hunting():
                 mixes = aims.next(self.effort.searches)
                 if not mixes:
                     break
@@ -119,9 +120,8 @@ class Filler:
         return EMPTY
 
     def _enough(self, total: float, room: float) -> float:
-        """Square millimetres on this board that leave no more to the others than they take."""
-        boards = ceil(total / (room * self._dense))
-        return total if boards == 1 else total / boards * SPARE
+        """Square millimetres: this board's share of all, were there as few boards as possible."""
+        return total / ceil(total / (room * self._dense))
 
     def _tried(
         self, mixes: Sequence[Mix], board: Board, effort: Effort, shares: int
