@@ -27,6 +27,7 @@ ROOMS: dict[str, set[str]] = {
     "lettering": {"geometry", "flags", "workshop", "faces", "designs"},
     "artwork": {"geometry", "flags", "workshop", "faces", "orders", "designs", "lettering"},
     "checks": {"geometry", "flags", "workshop", "orders", "designs", "lettering", "artwork"},
+    "nesting": {"geometry"},
     "remedies": {"flags", "workshop", "faces", "orders", "designs", "lettering", "artwork"},
     "records": {"geometry", "flags", "orders", "designs", "lettering", "artwork"},
     "desk": {"flags", "workshop", "orders", "designs", "artwork", "records"},
@@ -67,6 +68,7 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "PIL": ("proofs.", "results.thumbnail", "sets"),
     "reportlab": ("proofs.sheet",),
     "tomlkit": ("workshop.edit",),
+    "spyrrow": ("nesting.child",),
     "click": ("cli",),
 }
 

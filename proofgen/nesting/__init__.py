@@ -1,0 +1,1 @@
+"""Parts on boards: as few boards as can be found. Pure geometry; nothing of orders."""
