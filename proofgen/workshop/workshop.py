@@ -6,6 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TypeVar
 
+from proofgen.workshop.motion import Cutting, Motion
+
 Colour = tuple[int, int, int]
 
 # What a message may say of its order, after a dollar sign.
@@ -84,11 +86,16 @@ class Hanger:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """How an operation group is named and coloured in production files."""
+    """How an operation group is named and coloured in production files.
+
+    `depth` and `masking` are words for the person at the machine, empty where nothing is said.
+    """
 
     operation: str
     name: str
     colour: Colour
+    depth: str = ""
+    masking: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +145,8 @@ class Workshop:
     title: str
     edition_year: int
     machine: Machine
+    motion: Motion
+    cutting: Cutting
     materials: tuple[Material, ...]
     finishes: tuple[Finish, ...]
     hangers: tuple[Hanger, ...]
