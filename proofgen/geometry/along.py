@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from itertools import accumulate
+from functools import lru_cache
+from itertools import accumulate, pairwise
 
 import numpy as np
 
@@ -65,7 +66,8 @@ def _controls(contour: Contour) -> list[tuple[Point, ...]]:
     return [(start, *segment) for start, segment in zip(starts, drawn, strict=True)]
 
 
-def _lengths(contour: Contour) -> list[float]:
+@lru_cache(maxsize=8192)
+def _lengths(contour: Contour) -> tuple[float, ...]:
     """Millimetres of each drawn segment; curves of one degree are measured together."""
     controls = _controls(contour)
     found = np.zeros(len(controls))
@@ -73,19 +75,19 @@ def _lengths(contour: Contour) -> list[float]:
         own = [i for i, control in enumerate(controls) if len(control) == degree]
         chords = _steps_along(np.array([controls[i] for i in own]))
         found[own] = chords.sum(axis=-1)
-    return [float(value) for value in found]
+    return tuple(found.tolist())
 
 
 def _steps_along(control: Points) -> Points:
     """The lengths of the chords of curves (n, degree + 1, 2); a line has one chord."""
     chords = 1 if control.shape[1] == 2 else CHORDS
-    t = np.linspace(0, 1, chords + 1)
-    places = np.stack([points_on(control, np.full((1, 1), each)) for each in t], axis=1)
+    t = np.linspace(0, 1, chords + 1)[None, :, None]
+    places = points_on(control[:, None], t)
     step = np.diff(places, axis=1)
     return np.asarray(np.hypot(step[..., 0], step[..., 1]))
 
 
-def _place(lengths: list[float], distance: float) -> tuple[int, float]:
+def _place(lengths: tuple[float, ...], distance: float) -> tuple[int, float]:
     """The segment at that distance, and how far into it."""
     for index, own in enumerate(lengths):
         if distance < own or index == len(lengths) - 1:
@@ -110,10 +112,7 @@ def _between(control: tuple[Point, ...], low: float, high: float) -> tuple[Point
 def _split(control: tuple[Point, ...], t: float) -> tuple[tuple[Point, ...], tuple[Point, ...]]:
     first, last, row = [control[0]], [control[-1]], list(control)
     while len(row) > 1:
-        row = [
-            (a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t)
-            for a, b in zip(row[:-1], row[1:], strict=True)
-        ]
+        row = [(a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t) for a, b in pairwise(row)]
         first.append(row[0])
         last.append(row[-1])
     return tuple(first), tuple(reversed(last))

@@ -1,4 +1,4 @@
-"""Which contours lie inside which, and whether straight moves pass over outlines."""
+"""Which contours lie inside which, what straight moves pass over, and where there is room."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from proofgen.geometry.affine import Point
 from proofgen.geometry.path import Contour, Path, Points
 from proofgen.geometry.polygons import TOLERANCE, to_shapely
 
@@ -39,30 +40,45 @@ def depths(contours: Sequence[Contour], tolerance: float = TOLERANCE) -> tuple[i
     return tuple(found.tolist())
 
 
-def passes_over(moves: Points, outlines: Sequence[Path]) -> NDArray[np.bool_]:
-    """Which of the straight moves (n, 4) pass over which outlines (m): an array (n, m).
+class Obstacles:
+    """Outlines that straight moves are to keep off."""
 
-    A move that only starts or ends on the border of an outline does not pass over it.
-    """
-    over = np.zeros((len(moves), len(outlines)), dtype=bool)
-    if not len(moves) or not outlines:
+    def __init__(self, outlines: Sequence[Path]) -> None:
+        self._bodies = np.array([to_shapely(outline, COARSE) for outline in outlines])
+        shapely.prepare(self._bodies)
+        self._tree = shapely.STRtree(self._bodies)
+
+    def passed(self, moves: Points) -> NDArray[np.bool_]:
+        """Which of the moves (n, 4) pass over which of the m outlines: an array (n, m).
+
+        A move that only starts or ends on the border of an outline does not pass over it.
+        """
+        over = np.zeros((len(moves), len(self._bodies)), dtype=bool)
+        if over.size:
+            lines = shapely.linestrings(moves.reshape(-1, 2, 2))
+            move, body = self._tree.query(lines, predicate="intersects")
+            inside = shapely.length(shapely.intersection(lines[move], self._bodies[body]))
+            over[move[inside > TOUCH], body[inside > TOUCH]] = True
         return over
-    lines = shapely.linestrings(np.asarray(moves, dtype=float).reshape(-1, 2, 2))
-    bodies = np.array([to_shapely(outline, COARSE) for outline in outlines])
-    shapely.prepare(bodies)
-    move, body = shapely.STRtree(bodies).query(lines, predicate="intersects")
-    inside = shapely.length(shapely.intersection(lines[move], bodies[body]))
-    long = inside > TOUCH
-    over[move[long], body[long]] = True
-    return over
 
 
-def clear_by(line: Points, others: Sequence[Contour], tolerance: float = TOLERANCE) -> float:
-    """Millimetres between a polyline (n, 2) and the nearest of other contours, inf if none."""
-    if not others:
-        return np.inf
-    runs = shapely.multilinestrings(list(Path(tuple(others)).flatten(tolerance)))
-    return float(shapely.distance(shapely.linestrings(line), runs))
+def clearest(
+    place: Point, reach: float, contour: Contour, outside: bool, others: Sequence[Contour]
+) -> Point | None:
+    """A point `reach` mm from a place on a closed contour, as far as can be from every line.
+
+    It lies outside the contour, or inside it. None where every such point is nearer than 0.7 of
+    `reach` to a line.
+    """
+    turns = np.linspace(0, 2 * np.pi, 64, endpoint=False)
+    spots = np.array(place) + reach * np.column_stack([np.cos(turns), np.sin(turns)])
+    points = shapely.points(spots)
+    body = to_shapely(Path((contour,)))
+    lines = shapely.multilinestrings(list(Path((contour, *others)).flatten(TOLERANCE)))
+    room = shapely.distance(points, lines)
+    room[shapely.contains(body, points) == outside] = 0
+    best = int(np.argmax(room))
+    return (float(spots[best, 0]), float(spots[best, 1])) if room[best] >= 0.7 * reach else None
 
 
 def _middle_of_chord(run: Points) -> Points:

@@ -1,0 +1,89 @@
+"""Where a cut begins, and what it is like at its ends."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from proofgen.geometry.affine import Point
+from proofgen.geometry.along import length, nodes, point_at, stretch
+from proofgen.geometry.inside import clearest
+from proofgen.geometry.path import Contour, Path
+from proofgen.production.steps import Laid
+from proofgen.workshop.motion import Cutting
+
+# A place on a contour: its distance from where the contour is drawn from, and where it is.
+Start = tuple[float, Point]
+
+# More places than that are not worth the choice.
+MOST = 8
+# How far up from the lowest point the lower edge goes: a share of the height, and mm at most.
+# Common practice, no source: the burnt spot of a start shows least below.
+LOWER_SHARE, LOWER_MOST = 0.1, 8.0
+# mm; nearer than that to the hole it hangs on, a piece is a tab.
+TAB = 12.0
+# An outline is tried at so many equal distances, and at its corners.
+TRIED = 48
+
+
+def anywhere(contour: Contour) -> tuple[Start, ...]:
+    """Corners of a closed contour, so that none of its curves is divided."""
+    return _spread(nodes(contour))
+
+
+def at_the_lower_edge(contour: Contour, laid: Laid) -> tuple[Start, ...]:
+    """Places on the lower edge of a piece as it hangs, off the tab that it hangs on."""
+    around = length(Path((contour,)))
+    steps = [around * i / TRIED for i in range(TRIED)]
+    tried = sorted([*nodes(contour), *((s, point_at(contour, s)) for s in steps)])
+    hangers = [
+        laid.at(mark.path.bounds().centre)
+        for mark in laid.layer.marks
+        if mark.field == "hanger" and mark.path
+    ]
+    off_tab = [
+        start for start in tried if all(math.dist(start[1], at) > TAB for at in hangers)
+    ] or tried
+    low = [start[1][0] * laid.at.c + start[1][1] * laid.at.d for start in off_tab]
+    extent = max(low) - min(low)
+    reach = min(LOWER_SHARE * extent, LOWER_MOST)
+    return _spread([s for s, at in zip(off_tab, low, strict=True) if at >= max(low) - reach])
+
+
+def begun(contour: Contour, at: float, cutting: Cutting, tabs: int) -> Path:
+    """A closed contour begun at that distance: with its overcut, and its tabs left standing."""
+    around = length(Path((contour,)))
+    ends = [at + around * (i + 0.5) / tabs for i in range(tabs)]
+    half = cutting.tab_width / 2
+    if not tabs or 4 * half * tabs > around:
+        return Path((_closing(contour, at, around, cutting.overcut),))
+    lows, highs = [at, *(e + half for e in ends)], [*(e - half for e in ends), at + around]
+    *before, (low, high) = zip(lows, highs, strict=True)
+    last = stretch(contour, low, high + min(cutting.overcut, around / tabs / 2 - half))
+    return Path((*(stretch(contour, *run) for run in before), last))
+
+
+def led_in(
+    path: Path, contour: Contour, reach: float, outside: bool, others: Sequence[Contour]
+) -> Path:
+    """The cut with a straight way in from the waste, where there is room for one."""
+    first, *rest = path.contours
+    place = clearest(first.start, reach, contour, outside, others)
+    if place is None:
+        return path
+    return Path((Contour(place, ((first.start,), *first.drawn()), closed=False), *rest))
+
+
+def _closing(contour: Contour, at: float, around: float, overcut: float) -> Contour:
+    if overcut:
+        return stretch(contour, at, at + around + min(overcut, around / 2))
+    if not at:
+        return contour
+    turned = stretch(contour, at, at + around)
+    return Contour(turned.start, turned.segments)
+
+
+def _spread(starts: Sequence[Start]) -> tuple[Start, ...]:
+    """At most MOST of them, evenly."""
+    step = max(1, math.ceil(len(starts) / MOST))
+    return tuple(starts[::step])
