@@ -58,7 +58,8 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "svgelements": ("designs.drawing",),
     "openpyxl": ("orders.scan", "orders.xlsx", "results.", "starting."),
     "PIL": ("proofs.", "results.thumbnail"),
-    "reportlab": ("proofs.sheet",),
+    "reportlab": ("proofs.sheet", "production.sheet_pdf"),
+    "ezdxf": ("production.sheet_dxf",),
     "click": ("cli",),
 }
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 from itertools import accumulate, pairwise
 
@@ -53,7 +54,8 @@ def stretch(contour: Contour, begin: float, end: float) -> Contour:
         own, control = lengths[index % len(lengths)], controls[index % len(lengths)]
         low, high = max(0.0, begin - at), min(own, end - at)
         if high - low > 1e-9:
-            piece = _between(control, _parameter(control, low), _parameter(control, high))
+            first = _parameter(control, low) if low > 0 else 0.0
+            piece = _between(control, first, _parameter(control, high) if high < own else 1.0)
             start = piece[0] if start is None else start
             segments.append(piece[1:])
         at, index = at + own, index + 1
@@ -98,6 +100,8 @@ def _place(lengths: tuple[float, ...], distance: float) -> tuple[int, float]:
 
 def _parameter(control: tuple[Point, ...], distance: float) -> float:
     """The parameter of a curve at that distance from its start."""
+    if len(control) == 2:
+        return distance / math.dist(*control)
     chords = _steps_along(np.array([control]))[0]
     sums = np.concatenate([[0.0], np.cumsum(chords)])
     return float(np.interp(distance, sums, np.linspace(0, 1, len(sums))))

@@ -44,7 +44,8 @@ class Obstacles:
     """Outlines that straight moves are to keep off."""
 
     def __init__(self, outlines: Sequence[Path]) -> None:
-        self._bodies = np.array([to_shapely(outline, COARSE) for outline in outlines])
+        bodies = np.array([to_shapely(outline, COARSE) for outline in outlines])
+        self._bodies = shapely.simplify(bodies, COARSE)
         shapely.prepare(self._bodies)
         self._tree = shapely.STRtree(self._bodies)
 

@@ -29,7 +29,7 @@ def _nearest(ends: Points, start: Point) -> tuple[NDArray[np.int64], NDArray[np.
     order, turned = np.zeros(len(ends), dtype=int), np.zeros(len(ends), dtype=bool)
     here = np.array(start)
     for place in range(len(ends)):
-        away = np.hypot(*np.moveaxis(ends - here, -1, 0))
+        away = _apart(ends, here)
         away[~left] = np.inf
         index, end = divmod(int(np.argmin(away)), 2)
         order[place], turned[place] = index, end == 1
@@ -69,4 +69,4 @@ def _in_and_out(
 
 
 def _apart(a: Points, b: Points) -> Points:
-    return np.asarray(np.hypot(*np.moveaxis(a - b, -1, 0)))
+    return np.asarray(np.hypot(a[..., 0] - b[..., 0], a[..., 1] - b[..., 1]))

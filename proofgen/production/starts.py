@@ -23,7 +23,7 @@ LOWER_SHARE, LOWER_MOST = 0.1, 8.0
 # mm; nearer than that to the hole it hangs on, a piece is a tab.
 TAB = 12.0
 # An outline is tried at so many equal distances, and at its corners.
-TRIED = 48
+TRIED = 24
 
 
 def anywhere(contour: Contour) -> tuple[Start, ...]:

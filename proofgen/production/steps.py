@@ -92,6 +92,10 @@ class Plan:
         kept = (s for s in self.steps if wanted == "all" or s.operation.startswith(wanted))
         return replace(self, steps=tuple(kept))
 
+    def filled(self, operation: str) -> bool:
+        """Whether what the operation's steps surround is engraved, and not the lines themselves."""
+        return operation == "engrave-area" and not self.hatch
+
     def rapids(self) -> Iterator[tuple[Point, Point]]:
         """The straight moves from the origin to the first step, and from each step to the next."""
         here = (0.0, 0.0)
