@@ -33,7 +33,9 @@ ROOMS: dict[str, set[str]] = {
     "results": {"flags", "orders", "artwork"},
     "contact": {"flags", "orders", "artwork", "results"},
     "starting": {"workshop", "orders", "designs"},
-    "production": {"geometry", "workshop", "orders", "designs", "lettering", "artwork"},
+    "production": {
+        *("geometry", "workshop", "orders", "designs", "lettering", "artwork", "proofs"),
+    },
 }
 JOINING = [
     "shop",
@@ -58,7 +60,7 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "svgelements": ("designs.drawing",),
     "openpyxl": ("orders.scan", "orders.xlsx", "results.", "starting."),
     "PIL": ("proofs.", "results.thumbnail"),
-    "reportlab": ("proofs.sheet", "production.sheet_pdf"),
+    "reportlab": ("proofs.sheet",),
     "ezdxf": ("production.sheet_dxf",),
     "click": ("cli",),
 }
