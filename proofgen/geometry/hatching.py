@@ -41,7 +41,7 @@ def scan_lines(path: Path, pitch: float) -> Path:
 
 
 def contour_lines(path: Path, pitch: float) -> Path:
-    """Closed lines half a pitch inside the outline and every pitch from there; lines for the rest."""
+    """Closed lines half a pitch inside the outline and then at every pitch, lines for the rest."""
     body = to_shapely(path, FINE)
     rings: list[Contour] = []
     lines: list[LineString] = []
@@ -83,9 +83,7 @@ def _mended(
     return added
 
 
-def _left(
-    body: BaseGeometry, lines: list[LineString], pitch: float, slack: float
-) -> BaseGeometry:
+def _left(body: BaseGeometry, lines: list[LineString], pitch: float, slack: float) -> BaseGeometry:
     reach = pitch / 2 * (1 + slack)
     covered = shapely.union_all(shapely.buffer(np.array(lines, dtype=object), reach))
     rest = shapely.difference(body, covered)

@@ -129,7 +129,7 @@ def _begun(turns: Sequence[Turn], pieces: Sequence[Piece], workshop: Workshop) -
             tabs = cutting.tabs if task.outline else 0
             laid = cutting if is_cut(task.operation) else replace(cutting, overcut=0.0)
             path = begun(contour, at, laid, tabs)
-        elif back:
+        elif back and task.operation != "engrave-area":
             path = Path((contour.reversed(),))
         steps.append(Step(task.operation, path, task.piece, task.outline))
         here = steps[-1].end
