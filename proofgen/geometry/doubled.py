@@ -19,6 +19,8 @@ def undoubled(contours: Sequence[Contour]) -> tuple[tuple[Contour, ...], ...]:
     A contour that runs along no earlier one for more than 0.5 mm within 0.02 mm is left as it
     is; of the others the rest is open, straight-sided runs, and none where all has been drawn.
     """
+    if len(contours) < 2:
+        return tuple((contour,) for contour in contours)
     lines = [LineString(run) for run in Path(tuple(contours)).flatten(TOLERANCE)]
     tree = shapely.STRtree(lines)
     near = tree.query(lines, predicate="dwithin", distance=NEAR).T.tolist()

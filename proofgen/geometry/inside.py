@@ -44,7 +44,7 @@ class Obstacles:
     """Outlines that straight moves are to keep off."""
 
     def __init__(self, outlines: Sequence[Path]) -> None:
-        bodies = np.array([to_shapely(outline, COARSE) for outline in outlines])
+        bodies = np.array([to_shapely(each, COARSE) for each in outlines], dtype=object)
         self._bodies = shapely.simplify(bodies, COARSE)
         shapely.prepare(self._bodies)
         self._tree = shapely.STRtree(self._bodies)
@@ -75,7 +75,8 @@ def clearest(
     spots = np.array(place) + reach * np.column_stack([np.cos(turns), np.sin(turns)])
     points = shapely.points(spots)
     body = to_shapely(Path((contour,)))
-    lines = shapely.multilinestrings(list(Path((contour, *others)).flatten(TOLERANCE)))
+    runs = Path((contour, *others)).flatten(TOLERANCE)
+    lines = shapely.multilinestrings([shapely.linestrings(run) for run in runs])
     room = shapely.distance(points, lines)
     room[shapely.contains(body, points) == outside] = 0
     best = int(np.argmax(room))

@@ -21,6 +21,10 @@ from proofgen.workshop.motion import Motion
 
 SHEET, PIECE, CONTOUR = "raster per sheet", "raster per piece", "contour-parallel"
 
+# How much longer a hatch takes than its length at the pace of the outline: inner lines are short
+# and have moves between them. Measured on the lettering that ships, 1.49 to 1.64.
+INNER = 1.55
+
 
 @dataclass(frozen=True, slots=True)
 class Times:
@@ -44,7 +48,12 @@ class Times:
 
 
 def clock(plan: Plan, motion: Motion) -> tuple[Times, ...]:
-    """Times of the raster per sheet, the raster per piece and the contour-parallel hatch."""
+    """Times of the raster per sheet, the raster per piece and the contour-parallel hatch.
+
+    ValueError for a plan whose areas are lines already.
+    """
+    if plan.hatch:
+        raise ValueError("the clock reckons with areas, not with their lines")
     areas = [step for step in plan.steps if step.operation == "engrave-area"]
     lines = sum(_followed(s.path, motion) for s in plan.steps if s.operation == "engrave-line")
     cutting, pierce = _cut([step for step in plan.steps if is_cut(step.operation)], motion)
@@ -122,4 +131,4 @@ def _hatched(path: Path, motion: Motion) -> float:
     """Inward offsets at the pitch: inked area / pitch is their length, driven as the outline is."""
     outline = length(path)
     pace = outline / _followed(path, motion) if outline else motion.engraving_speed
-    return area(path) / motion.pitch / pace
+    return INNER * area(path) / motion.pitch / pace

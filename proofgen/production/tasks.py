@@ -117,8 +117,6 @@ def _with_starts(task: Task, laid: Laid) -> Task:
     return replace(task, starts=starts)
 
 
-def work_order(task: Task) -> tuple[int, int]:
+def work_order(task: Task) -> tuple[bool, int, int]:
     """Engraving by its operation; then cuts from the inside out, holes before outlines."""
-    operation = OPERATIONS.index(task.operation)
-    first_cut = OPERATIONS.index("cut-inside")
-    return (operation, 0) if operation < first_cut else (first_cut - task.depth, operation)
+    return is_cut(task.operation), -task.depth, OPERATIONS.index(task.operation)
