@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 import shapely
-from shapely import LineString, MultiPolygon
+from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from proofgen.geometry.path import Contour, Path
@@ -18,8 +18,9 @@ from proofgen.geometry.polygons import from_shapely, polygons_of, to_shapely
 FINE = 0.005
 # A share of half the pitch that a point may lie farther from a line than that.
 SLACK = 0.1
-# In pitches: what is left uncovered in a corner is smaller than this across.
-CORNER = 0.25
+# In pitches: what is left uncovered in a corner is less than CORNER across or LONG from end to end;
+# what is less than SLIVER across is the coarseness of round ends.
+CORNER, LONG, SLIVER = 0.25, 1.5, 0.03
 # mm; shorter lines engrave nothing.
 SHORTEST = 0.02
 
@@ -57,9 +58,8 @@ def contour_lines(path: Path, pitch: float) -> Path:
 
 
 def uncovered(path: Path, lines: Path, pitch: float, slack: float = SLACK) -> Path:
-    """The parts of the area that lie farther than pitch / 2 (1 + slack) from every line.
-
-    Without what a quarter of a pitch does not fit into, as in a corner.
+    """The parts of the area that lie farther than pitch / 2 (1 + slack) from every line, corners
+    aside: what is under a quarter of the pitch across and under one and a half long.
     """
     runs = [LineString(run) for run in lines.flatten(FINE) if len(run) > 1]
     return from_shapely(_left(to_shapely(path, FINE), runs, pitch, slack))
@@ -87,9 +87,13 @@ def _left(body: BaseGeometry, lines: list[LineString], pitch: float, slack: floa
     reach = pitch / 2 * (1 + slack)
     covered = shapely.union_all(shapely.buffer(np.array(lines, dtype=object), reach))
     rest = shapely.difference(body, covered)
-    across = CORNER * pitch / 2
-    kept = [part for part in polygons_of(rest) if not shapely.buffer(part, -across).is_empty]
-    return MultiPolygon(kept)
+    return MultiPolygon([part for part in polygons_of(rest) if _counts(part, pitch)])
+
+
+def _counts(part: Polygon, pitch: float) -> bool:
+    """Whether what is left is more than a corner: wide enough, or a sliver that is long."""
+    across = SLIVER if part.length / 2 > LONG * pitch else CORNER
+    return not shapely.buffer(part, -across * pitch / 2).is_empty
 
 
 def _edges(geometry: BaseGeometry) -> list[LineString]:
@@ -104,7 +108,9 @@ def _lines(geometry: BaseGeometry | None) -> list[LineString]:
     if geometry is None:
         return []
     merged = shapely.line_merge(geometry) if geometry.geom_type == "MultiLineString" else geometry
-    return [part for part in shapely.get_parts(merged) if part.geom_type == "LineString"]
+    return [
+        part for part in shapely.get_parts(merged) if part.geom_type == "LineString" and part.length
+    ]
 
 
 def _open(line: LineString) -> Contour:
