@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from functools import lru_cache
-from itertools import accumulate, pairwise
+from itertools import pairwise
 
 import numpy as np
 
@@ -20,12 +20,19 @@ def length(path: Path) -> float:
     return sum(sum(_lengths(contour)) for contour in path.contours)
 
 
-def nodes(contour: Contour) -> tuple[tuple[float, Point], ...]:
-    """The ends of the segments, each with its distance from the start; the start comes first."""
-    drawn = contour.drawn()
-    ends = (contour.start, *(segment[-1] for segment in drawn))
-    found = tuple(zip(accumulate(_lengths(contour), initial=0.0), ends, strict=True))
-    return found[:-1] if contour.closed and len(found) > 1 else found
+def places(contour: Contour, parts: int = 1) -> tuple[tuple[float, Point], ...]:
+    """Where the segments of a closed contour begin, each with its distance from the start.
+
+    Straight ones are divided into that many parts, and each part's beginning is among the places.
+    """
+    found: list[tuple[float, Point]] = []
+    begun = 0.0
+    for control, own in zip(_controls(contour), _lengths(contour), strict=True):
+        (x, y), end = control[0], control[-1]
+        for t in (i / parts for i in range(parts if len(control) == 2 and own else 1)):
+            found.append((begun + t * own, (x + t * (end[0] - x), y + t * (end[1] - y))))
+        begun += own
+    return tuple(found)
 
 
 def point_at(contour: Contour, distance: float) -> Point:

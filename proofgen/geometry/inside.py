@@ -49,15 +49,18 @@ class Obstacles:
         shapely.prepare(self._bodies)
         self._tree = shapely.STRtree(self._bodies)
 
-    def passed(self, moves: Points) -> NDArray[np.bool_]:
+    def passed(self, moves: Points, but: NDArray[np.int64] | None = None) -> NDArray[np.bool_]:
         """Which of the moves (n, 4) pass over which of the m outlines: an array (n, m).
 
-        A move that only starts or ends on the border of an outline does not pass over it.
+        A move that only starts or ends on the border of an outline does not pass over it, and
+        none is held to pass over the outline that `but` (n) names for it.
         """
         over = np.zeros((len(moves), len(self._bodies)), dtype=bool)
         if over.size:
             lines = shapely.linestrings(moves.reshape(-1, 2, 2))
             move, body = self._tree.query(lines, predicate="intersects")
+            if but is not None:
+                move, body = move[body != but[move]], body[body != but[move]]
             inside = shapely.length(shapely.intersection(lines[move], self._bodies[body]))
             over[move[inside > TOUCH], body[inside > TOUCH]] = True
         return over

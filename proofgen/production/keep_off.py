@@ -51,7 +51,8 @@ def _moves(
     pairs = np.concatenate(
         [np.repeat(places, n, axis=0), np.tile(entries, (len(places), 1))], axis=1
     )
-    over = obstacles.passed(pairs).reshape(len(places), n, n)
+    # A piece that is yet to be made is not in the way of the move to it.
+    over = obstacles.passed(pairs, but=np.tile(np.arange(n), len(places))).reshape(-1, n, n)
     away = np.hypot(*(pairs[:, 2:] - pairs[:, :2]).T).reshape(len(places), n)
     itself = over[np.arange(len(places)), :, owner]
     priced = away + PENALTY * itself

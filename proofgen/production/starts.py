@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from proofgen.geometry.affine import Point
-from proofgen.geometry.along import length, nodes, point_at, stretch
+from proofgen.geometry.along import length, places, stretch
 from proofgen.geometry.inside import clearest
 from proofgen.geometry.path import Contour, Path
 from proofgen.production.steps import Laid
@@ -16,26 +16,22 @@ from proofgen.workshop.motion import Cutting
 Start = tuple[float, Point]
 
 # More places than that are not worth the choice.
-MOST = 8
+MOST = 6
 # How far up from the lowest point the lower edge goes: a share of the height, and mm at most.
 # Common practice, no source: the burnt spot of a start shows least below.
 LOWER_SHARE, LOWER_MOST = 0.1, 8.0
 # mm; nearer than that to the hole it hangs on, a piece is a tab.
 TAB = 12.0
-# An outline is tried at so many equal distances, and at its corners.
-TRIED = 24
 
 
 def anywhere(contour: Contour) -> tuple[Start, ...]:
     """Corners of a closed contour, so that none of its curves is divided."""
-    return _spread(nodes(contour))
+    return _spread(places(contour))
 
 
 def at_the_lower_edge(contour: Contour, laid: Laid) -> tuple[Start, ...]:
     """Places on the lower edge of a piece as it hangs, off the tab that it hangs on."""
-    around = length(Path((contour,)))
-    steps = [around * i / TRIED for i in range(TRIED)]
-    tried = sorted([*nodes(contour), *((s, point_at(contour, s)) for s in steps)])
+    tried = places(contour, parts=4)
     hangers = [
         laid.at(mark.path.bounds().centre)
         for mark in laid.layer.marks
