@@ -29,8 +29,8 @@ def places(contour: Contour, parts: int = 1) -> tuple[tuple[float, Point], ...]:
     begun = 0.0
     for control, own in zip(_controls(contour), _lengths(contour), strict=True):
         (x, y), end = control[0], control[-1]
-        for t in (i / parts for i in range(parts if len(control) == 2 and own else 1)):
-            found.append((begun + t * own, (x + t * (end[0] - x), y + t * (end[1] - y))))
+        shares = [i / parts for i in range(parts if len(control) == 2 else 1)]
+        found += [(begun + t * own, (x + t * (end[0] - x), y + t * (end[1] - y))) for t in shares]
         begun += own
     return tuple(found)
 
