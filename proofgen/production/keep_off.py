@@ -15,6 +15,8 @@ from proofgen.geometry.path import Points
 # mm; a longer way is better than one over a loose piece, which may stand up and catch the head.
 PENALTY = 1000.0
 LEAST = 1e-6
+# So many pieces near the origin are tried as the first.
+TRIES = 8
 
 
 def order_of_pieces(
@@ -28,7 +30,11 @@ def order_of_pieces(
     first = np.hypot(*(entries - np.array(start)).T)
     # Sets of pieces as bits of a number: the cost is reckoned for thousands of orders.
     bits = (over @ (1 << np.arange(len(entries), dtype=object))).tolist()
-    return _improved(_nearest(first, away), first.tolist(), away.tolist(), bits)
+    firsts = np.argsort(first, kind="stable")[:TRIES].tolist()
+    tried = (
+        _improved(_nearest(begin, away), first.tolist(), away.tolist(), bits) for begin in firsts
+    )
+    return min(tried, key=lambda found: found[1])[0]
 
 
 def _cost(
@@ -63,9 +69,9 @@ def _moves(
     return away[best, there], over[best, there]
 
 
-def _nearest(first: Points, away: Points) -> list[int]:
-    order = [int(np.argmin(first))]
-    left = set(range(len(first))) - set(order)
+def _nearest(begin: int, away: Points) -> list[int]:
+    order = [begin]
+    left = set(range(len(away))) - {begin}
     while left:
         order.append(min(left, key=lambda i: (away[order[-1], i], i)))
         left.discard(order[-1])
@@ -74,8 +80,8 @@ def _nearest(first: Points, away: Points) -> list[int]:
 
 def _improved(
     order: list[int], first: list[float], away: list[list[float]], bits: list[list[int]]
-) -> list[int]:
-    """The order, changed a little for as long as that costs less."""
+) -> tuple[list[int], float]:
+    """The order, changed a little for as long as that costs less, and what it then costs."""
     least, better = _cost(order, first, away, bits), True
     while better:
         better = False
@@ -84,7 +90,7 @@ def _improved(
             if cost < least - LEAST:
                 order, least, better = other, cost, True
                 break
-    return order
+    return order, least
 
 
 def _changes(order: list[int]) -> Iterator[list[int]]:

@@ -147,7 +147,25 @@ def _next_place(turns: Sequence[Turn], number: int) -> Point | None:
 def _best_start(
     task: Task, here: Point, after: Point | None, obstacles: Obstacles, loose: NDArray[np.bool_]
 ) -> float:
-    places = _places(task)
+    """Where to begin a closed contour; an outline elsewhere than below only if it must be."""
+    least, best = np.inf, 0.0
+    for starts in (task.starts, task.spare):
+        if starts and least >= PENALTY:
+            places = np.array([at for _, at in starts])
+            cost = _cost_of_starts(task, places, here, after, obstacles, loose)
+            if cost.min() < least:
+                least, best = float(cost.min()), starts[int(np.argmin(cost))][0]
+    return best
+
+
+def _cost_of_starts(
+    task: Task,
+    places: Points,
+    here: Point,
+    after: Point | None,
+    obstacles: Obstacles,
+    loose: NDArray[np.bool_],
+) -> Points:
     moves = [np.concatenate([np.broadcast_to(here, places.shape), places], axis=1)]
     if after is not None:
         moves.append(np.concatenate([places, np.broadcast_to(after, places.shape)], axis=1))
@@ -156,7 +174,7 @@ def _best_start(
         cost += np.hypot(*(move[:, 2:] - move[:, :2]).T)
         if task.outline and gone.any():
             cost += PENALTY * obstacles.passed(move)[:, gone].any(axis=1)
-    return task.starts[int(np.argmin(cost))][0]
+    return cost
 
 
 def _with(loose: NDArray[np.bool_], task: Task) -> NDArray[np.bool_]:

@@ -15,8 +15,8 @@ from proofgen.workshop.motion import Cutting
 # A place on a contour: its distance from where the contour is drawn from, and where it is.
 Start = tuple[float, Point]
 
-# More places than that are not worth the choice.
-MOST = 6
+# More places than that are not worth the choice: on one edge or in a hole, and all round a piece.
+MOST, MOST_ROUND = 6, 24
 # How far up from the lowest point the lower edge goes: a share of the height, and mm at most.
 # Common practice, no source: the burnt spot of a start shows least below.
 LOWER_SHARE, LOWER_MOST = 0.1, 8.0
@@ -26,24 +26,22 @@ TAB = 12.0
 
 def anywhere(contour: Contour) -> tuple[Start, ...]:
     """Corners of a closed contour, so that none of its curves is divided."""
-    return _spread(places(contour))
+    return _spread(places(contour), MOST)
 
 
-def at_the_lower_edge(contour: Contour, laid: Laid) -> tuple[Start, ...]:
-    """Places on the lower edge of a piece as it hangs, off the tab that it hangs on."""
+def at_the_lower_edge(contour: Contour, laid: Laid) -> tuple[tuple[Start, ...], tuple[Start, ...]]:
+    """Places on the lower edge of a piece as it hangs, and all round it, but off its tab."""
     tried = places(contour, parts=4)
     hangers = [
         laid.at(mark.path.bounds().centre)
         for mark in laid.layer.marks
         if mark.field == "hanger" and mark.path
     ]
-    off_tab = [
-        start for start in tried if all(math.dist(start[1], at) > TAB for at in hangers)
-    ] or tried
-    low = [start[1][0] * laid.at.c + start[1][1] * laid.at.d for start in off_tab]
-    extent = max(low) - min(low)
-    reach = min(LOWER_SHARE * extent, LOWER_MOST)
-    return _spread([s for s, at in zip(off_tab, low, strict=True) if at >= max(low) - reach])
+    off_tab = [s for s in tried if all(math.dist(s[1], at) > TAB for at in hangers)] or tried
+    low = [x * laid.at.c + y * laid.at.d for _, (x, y) in off_tab]
+    reach = min(LOWER_SHARE * (max(low) - min(low)), LOWER_MOST)
+    lower = [start for start, at in zip(off_tab, low, strict=True) if at >= max(low) - reach]
+    return _spread(lower, MOST), _spread(off_tab, MOST_ROUND)
 
 
 def begun(contour: Contour, at: float, cutting: Cutting, tabs: int) -> Path:
@@ -79,7 +77,6 @@ def _closing(contour: Contour, at: float, around: float, overcut: float) -> Cont
     return Contour(turned.start, turned.segments)
 
 
-def _spread(starts: Sequence[Start]) -> tuple[Start, ...]:
-    """At most MOST of them, evenly."""
-    step = max(1, math.ceil(len(starts) / MOST))
-    return tuple(starts[::step])
+def _spread(starts: Sequence[Start], most: int) -> tuple[Start, ...]:
+    """At most so many of them, evenly."""
+    return tuple(starts[:: max(1, math.ceil(len(starts) / most))])

@@ -21,7 +21,8 @@ class Task:
     """An area, or a contour that is followed, of the piece of that number.
 
     `depth` counts the cuts round a cut; `outline` says that it is one that sets its piece free.
-    `starts` are the places where a closed contour may be begun; an open one has none.
+    `starts` are the places where a closed contour may be begun; an open one has none. `spare` are
+    those where an outline may be begun if from all of the others a move leads over a loose piece.
     """
 
     operation: str
@@ -30,6 +31,7 @@ class Task:
     depth: int = 0
     outline: bool = False
     starts: tuple[Start, ...] = ()
+    spare: tuple[Start, ...] = ()
 
 
 def tasks_of(sheet: SheetArt, workshop: Workshop) -> tuple[tuple[Piece, ...], tuple[Task, ...]]:
@@ -113,8 +115,10 @@ def _with_starts(task: Task, laid: Laid) -> Task:
     contour = task.path.contours[0]
     if task.operation == "engrave-area" or not contour.closed:
         return task
-    starts = at_the_lower_edge(contour, laid) if task.outline else anywhere(contour)
-    return replace(task, starts=starts)
+    if not task.outline:
+        return replace(task, starts=anywhere(contour))
+    starts, spare = at_the_lower_edge(contour, laid)
+    return replace(task, starts=starts, spare=spare)
 
 
 def work_order(task: Task) -> tuple[bool, int, int]:
