@@ -35,7 +35,9 @@ ROOMS: dict[str, set[str]] = {
     "results": {"flags", "orders", "artwork"},
     "contact": {"flags", "orders", "artwork", "results"},
     "starting": {"workshop", "orders", "designs"},
-    "production": {"geometry", "workshop", "orders", "designs", "lettering", "artwork"},
+    "production": {
+        *("geometry", "workshop", "orders", "designs", "lettering", "artwork", "proofs"),
+    },
     "testcard": {
         *("geometry", "workshop", "faces", "orders", "designs", "lettering", "artwork", "proofs"),
     },
@@ -69,6 +71,7 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "reportlab": ("proofs.sheet",),
     "tomlkit": ("workshop.edit",),
     "spyrrow": ("nesting.child",),
+    "ezdxf": ("production.sheet_dxf",),
     "click": ("cli",),
 }
 

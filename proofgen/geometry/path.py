@@ -132,7 +132,7 @@ def _flat(contours: tuple[Contour, ...], tolerance: float) -> tuple[Points, ...]
         count = steps[at]
         each = np.repeat(np.arange(len(at)), count)
         step = 1 + np.arange(len(each)) - np.repeat(np.cumsum(count) - count, count)
-        points[first[at][each] + step] = _at(control[each], (step / count[each])[:, None])
+        points[first[at][each] + step] = points_on(control[each], (step / count[each])[:, None])
     return tuple(np.split(points, np.cumsum(sizes)[:-1]))
 
 
@@ -149,7 +149,7 @@ def _steps(control: Points, tolerance: float) -> NDArray[np.int64]:
     return np.asarray(np.maximum(1, np.ceil(np.sqrt(bend / (8 * tolerance)))), dtype=np.int64)
 
 
-def _at(control: Points, t: Points) -> Points:
+def points_on(control: Points, t: Points) -> Points:
     """One Bézier curve (degree + 1, 2), or one each (n, degree + 1, 2), at parameters t (n, 1)."""
     u = 1 - t
     p = [control[..., i, :] for i in range(control.shape[-2])]
@@ -170,7 +170,7 @@ def _extremes(contour: Contour) -> Iterator[Point]:
             control = (here, *segment)
             turns = [t for axis in zip(*control, strict=True) for t in _turns(axis)]
             if turns:
-                points = _at(np.array(control), np.array(turns)[:, None])
+                points = points_on(np.array(control), np.array(turns)[:, None])
                 yield from ((float(x), float(y)) for x, y in points)
         here = segment[-1]
 

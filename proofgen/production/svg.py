@@ -45,8 +45,8 @@ def drawing(
     ]
     head = (
         '<svg xmlns="http://www.w3.org/2000/svg" version="1.1"'
-        f' width="{_number(width)}mm" height="{_number(height)}mm"'
-        f' viewBox="0 0 {_number(width)} {_number(height)}">'
+        f' width="{as_number(width)}mm" height="{as_number(height)}mm"'
+        f' viewBox="0 0 {as_number(width)} {as_number(height)}">'
     )
     lines = ['<?xml version="1.0" encoding="UTF-8"?>', head, f"<title>{escape(title)}</title>"]
     return "\n".join([*lines, *groups, "</svg>", ""])
@@ -57,11 +57,22 @@ def path_data(path: Path) -> str:
     return " ".join(_contour(contour) for contour in path.contours)
 
 
+def as_number(value: float) -> str:
+    """A number to a tenth of a micrometre, without needless zeros."""
+    text = f"{value:.4f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def as_hex(colour: Colour) -> str:
+    """A colour as "#rrggbb"."""
+    return "#{:02x}{:02x}{:02x}".format(*colour)
+
+
 def _group(
     layer: Layer, operation: str, field: str, marks: tuple[Mark, ...], workshop: Workshop
 ) -> str:
     group = workshop.group(operation)
-    colour = _hex(group.colour)
+    colour = as_hex(group.colour)
     paint = (
         f'fill="{colour}" fill-rule="nonzero" stroke="none"'
         if operation == "engrave-area"
@@ -80,13 +91,4 @@ def _contour(contour: Contour) -> str:
 
 
 def _pair(point: tuple[float, float]) -> str:
-    return f"{_number(point[0])},{_number(point[1])}"
-
-
-def _number(value: float) -> str:
-    text = f"{value:.4f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
-
-
-def _hex(colour: Colour) -> str:
-    return "#{:02x}{:02x}{:02x}".format(*colour)
+    return f"{as_number(point[0])},{as_number(point[1])}"

@@ -10,6 +10,7 @@ from typing import Any
 
 from proofgen import config, resources
 from proofgen.errors import UnusableError
+from proofgen.workshop import read_motion
 from proofgen.workshop.read_money import read_board_price, read_catalogue, read_money
 from proofgen.workshop.stain import engraved, stained
 from proofgen.workshop.workshop import (
@@ -34,7 +35,7 @@ _FIELDS = ("name", "year", "inscription")
 _ROOT = (
     *("format", "title", "edition_year", "machine", "limits", "cap_heights", "script"),
     *("narrowing", "materials", "finishes", "hangers", "groups", "orders", "proofs", "catalogue"),
-    *("messages", "typography", "money"),
+    *("messages", "typography", "money", "motion", "cutting"),
 )
 _LIMITS = tuple(Limits.__dataclass_fields__)
 _MATERIAL = ("title", "thickness", "limits", "price", "unsafe", "reason")
@@ -69,6 +70,8 @@ def load(path: Path | None) -> Workshop:
         title=config.text(root, "title", place),
         edition_year=config.whole(root, "edition_year", place, least=1000, most=9999),
         machine=_machine(root, place),
+        motion=read_motion.motion(root, place),
+        cutting=read_motion.cutting(root, place),
         materials=_materials(root, place),
         finishes=finishes,
         hangers=hangers,
@@ -226,14 +229,15 @@ def _groups(root: config.Table, place: str) -> tuple[Group, ...]:
     tables, place = _part(root, "groups", place, OPERATIONS)
     groups: list[Group] = []
     for operation in OPERATIONS:
-        table, where = _part(tables, operation, place, ("name", "colour"))
+        table, where = _part(tables, operation, place, ("name", "colour", "depth", "masking"))
         name, colour = config.text(table, "name", where), _colour(table, "colour", where)
         same = next((group for group in groups if group.colour == colour), None)
         if same:
             raise UnusableError(
                 f"{where}: 'colour' is that of {same.operation}; give each operation its own."
             )
-        groups.append(Group(operation, name, colour))
+        said = [config.text(table, key, where, "") for key in ("depth", "masking")]
+        groups.append(Group(operation, name, colour, *said))
     return tuple(groups)
 
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 from typing import TypeVar
 
 from proofgen.workshop.money import BoardPrice, Money
+from proofgen.workshop.motion import Cutting, Motion
 
 Colour = tuple[int, int, int]
 
@@ -95,11 +96,16 @@ class Hanger:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """How an operation group is named and coloured in production files."""
+    """How an operation group is named and coloured in production files.
+
+    `depth` and `masking` are words for the person at the machine, empty where nothing is said.
+    """
 
     operation: str
     name: str
     colour: Colour
+    depth: str = ""
+    masking: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +159,8 @@ class Workshop:
     title: str
     edition_year: int
     machine: Machine
+    motion: Motion
+    cutting: Cutting
     materials: tuple[Material, ...]
     finishes: tuple[Finish, ...]
     hangers: tuple[Hanger, ...]

@@ -1,0 +1,91 @@
+"""Which contours lie inside which, what straight moves pass over, and where there is room."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from proofgen.geometry.affine import Point
+from proofgen.geometry.path import Contour, Path, Points
+from proofgen.geometry.polygons import TOLERANCE, to_shapely
+
+# mm; a move that touches an outline at its end is not over it.
+TOUCH = 0.2
+# mm; outlines this coarse are good enough to keep off.
+COARSE = 0.1
+
+
+def depths(contours: Sequence[Contour], tolerance: float = TOLERANCE) -> tuple[int, ...]:
+    """Round each contour, the number of other closed ones; contours do not cross.
+
+    Of contours that lie on one another, the later one counts as inside the earlier.
+    """
+    runs = Path(tuple(contours)).flatten(tolerance)
+    rings = [i for i, c in enumerate(contours) if c.closed and len(runs[i]) >= 4 and c.segments]
+    found = np.zeros(len(contours), dtype=int)
+    if not rings:
+        return tuple(found.tolist())
+    polygons = shapely.polygons([shapely.linearrings(runs[i]) for i in rings])
+    areas = np.zeros(len(contours))
+    areas[rings] = shapely.area(polygons)
+    spots = shapely.points([_middle_of_chord(run) for run in runs])
+    # `within` of a point is `contains` of the polygon: what only touches the border is not inside.
+    inner, outer = shapely.STRtree(polygons).query(spots, predicate="within")
+    owner = np.array(rings)[outer]
+    larger = (areas[owner] > areas[inner]) & (owner != inner)
+    np.add.at(found, inner[larger], 1)
+    return tuple(found.tolist())
+
+
+class Obstacles:
+    """Outlines that straight moves are to keep off."""
+
+    def __init__(self, outlines: Sequence[Path]) -> None:
+        bodies = np.array([to_shapely(each, COARSE) for each in outlines], dtype=object)
+        self._bodies = shapely.simplify(bodies, COARSE)
+        shapely.prepare(self._bodies)
+        self._tree = shapely.STRtree(self._bodies)
+
+    def passed(self, moves: Points, but: NDArray[np.int64] | None = None) -> NDArray[np.bool_]:
+        """Which of the moves (n, 4) pass over which of the m outlines: an array (n, m).
+
+        A move that only starts or ends on the border of an outline does not pass over it, and
+        none is held to pass over the outline that `but` (n) names for it.
+        """
+        over = np.zeros((len(moves), len(self._bodies)), dtype=bool)
+        if over.size:
+            lines = shapely.linestrings(moves.reshape(-1, 2, 2))
+            move, body = self._tree.query(lines, predicate="intersects")
+            if but is not None:
+                move, body = move[body != but[move]], body[body != but[move]]
+            inside = shapely.length(shapely.intersection(lines[move], self._bodies[body]))
+            over[move[inside > TOUCH], body[inside > TOUCH]] = True
+        return over
+
+
+def clearest(
+    place: Point, reach: float, contour: Contour, outside: bool, others: Sequence[Contour]
+) -> Point | None:
+    """A point `reach` mm from a place on a closed contour, as far as can be from every line.
+
+    It lies outside the contour, or inside it. None where every such point is nearer than 0.7 of
+    `reach` to a line.
+    """
+    turns = np.linspace(0, 2 * np.pi, 64, endpoint=False)
+    spots = np.array(place) + reach * np.column_stack([np.cos(turns), np.sin(turns)])
+    points = shapely.points(spots)
+    body = to_shapely(Path((contour,)))
+    runs = Path((contour, *others)).flatten(TOLERANCE)
+    lines = shapely.multilinestrings([shapely.linestrings(run) for run in runs])
+    room = shapely.distance(points, lines)
+    room[shapely.contains(body, points) == outside] = 0
+    best = int(np.argmax(room))
+    return (float(spots[best, 0]), float(spots[best, 1])) if room[best] >= 0.7 * reach else None
+
+
+def _middle_of_chord(run: Points) -> Points:
+    """A point of the contour that is none of its corners."""
+    return np.asarray((run[0] + run[1]) / 2 if len(run) > 1 else run[0])
