@@ -168,17 +168,17 @@ def make(book: Path, options: Options, progress: Progress, everything: bool) -> 
     every, flags = lines_of(book, options)
     shop = shop_for(book, options)
     out = (options.out or book.parent / "production").resolve()
-    due = {} if shop.workshop.selling.cut_before_payment else _due(every)
+    due = {} if shop.workshop.selling.cut_before_payment else unpaid(every)
     rows: list[Made] = []
     production: dict[int, tuple[Path, ...]] = {}
     with archive(book.resolve().parent) as records:
         for item in judged(book, every, options, records, progress, None):
             made = item.made
             ready = made.artwork if made.verdict != "stop" else None
-            unpaid = due.get(made.order.number)
-            if ready and unpaid and item.done is None and not everything:
+            open_ = due.get(made.order.number)
+            if ready and open_ and item.done is None and not everything:
                 where = made.order.where("paid")
-                made = replace(made, flags=(*made.flags, Flag(kinds.NOT_PAID, where, unpaid)))
+                made = replace(made, flags=(*made.flags, Flag(kinds.NOT_PAID, where, open_)))
             elif ready and (everything or item.done is None):
                 paths = _write_layers(made, ready, out, shop.workshop)
                 production[made.order.source.row] = paths
@@ -189,7 +189,7 @@ def make(book: Path, options: Options, progress: Progress, everything: bool) -> 
     return Run(tuple(rows), flags, production=production)
 
 
-def _due(lines: tuple[Line, ...]) -> dict[str, str]:
+def unpaid(lines: tuple[Line, ...]) -> dict[str, str]:
     """By order, what is still to be paid of it; a sum that cannot be read is not taken as paid."""
     sums = owed(line.order for line in lines)
     due = {each.number: str(each.balance) for each in sums if each.balance > 0}

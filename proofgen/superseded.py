@@ -27,8 +27,13 @@ def set_aside(
     for number, pieces in by_order(rows).items():
         current = {*keep, *(picture_path(made, out) for made in pieces if made.artwork)}
         there = {*_pictures(number, out, records), *_of_order(pieces[0], out)} - current
-        moved += (_moved(path, out / EARLIER) for path in sorted(there) if path.is_file())
+        moved += moved_away((path for path in sorted(there) if path.is_file()), out)
     return tuple(moved)
+
+
+def moved_away(paths: Iterable[Path], out: Path) -> tuple[Path, ...]:
+    """Move files of the folder `out` into the one for earlier ones; gives where they lie now."""
+    return tuple(_moved(path, out / EARLIER) for path in paths)
 
 
 def _pictures(number: str, out: Path, records: Archive) -> Iterator[Path]:

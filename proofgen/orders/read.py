@@ -40,7 +40,7 @@ def read_book(
     UnusableError where the book cannot be used.
     """
     extra_fields = [name for name in extra_fields if name not in columns.FIELDS]
-    sheet, header = columns.find(path.name, _sheets(path), extra_fields, sheet_name)
+    sheet, header = columns.find(path.name, sheets_of(path), extra_fields, sheet_name)
     hidden: list[int] = []
     lines = repeats.compared(
         _lines(path.name, sheet, header, extra_fields, workshop, hidden, skip_hidden)
@@ -79,8 +79,8 @@ def _lines(
         yield _line(source, row, header, extra, workshop, shared)
 
 
-def _sheets(path: Path) -> tuple[Sheet, ...]:
-    """The sheets of a book of any kind that is understood."""
+def sheets_of(path: Path) -> tuple[Sheet, ...]:
+    """The sheets of a book of any kind that is understood; UnusableError for another."""
     data = _bytes(path)
     kind = path.suffix.lower()
     if kind in (".csv", ".tsv", ".txt"):

@@ -16,10 +16,10 @@ from pathlib import Path
 from typing import Any
 
 from proofgen.errors import UnusableError
-from proofgen.records.record import Cells, Event, Record
+from proofgen.records.record import Cells, Entry, Event, Record
 
 FILE = "proofgen-records.sqlite"
-SCHEMA = 1
+SCHEMA = 2
 WAIT = 60_000  # ms for which a second process waits
 LEVEL = 6
 
@@ -40,12 +40,27 @@ CREATE TABLE events (
 );
 CREATE INDEX events_by_number ON events (number, line);
 """
-_KEPT = "".join(
-    f"CREATE TRIGGER {table}_keep_{verb.lower()} BEFORE {verb} ON {table} "
-    f"BEGIN SELECT RAISE(ABORT, 'records are only added'); END;\n"
-    for table in ("artworks", "pictures", "events")
-    for verb in ("UPDATE", "DELETE")
-)
+_LEDGER = """
+CREATE TABLE ledger (
+  id INTEGER PRIMARY KEY, at TEXT NOT NULL, kind TEXT NOT NULL, subject TEXT NOT NULL,
+  amount INTEGER NOT NULL, details TEXT NOT NULL
+);
+CREATE INDEX ledger_by_kind ON ledger (kind, subject);
+"""
+
+
+def _kept(*tables: str) -> str:
+    """Triggers that refuse every change of what was added."""
+    return "".join(
+        f"CREATE TRIGGER {table}_keep_{verb.lower()} BEFORE {verb} ON {table} "
+        f"BEGIN SELECT RAISE(ABORT, 'records are only added'); END;\n"
+        for table in tables
+        for verb in ("UPDATE", "DELETE")
+    )
+
+
+# What each version of the schema adds to the one before.
+_ADDED = (_TABLES + _kept("artworks", "pictures", "events"), _LEDGER + _kept("ledger"))
 _COLUMNS = (
     "number, line, code, cells, quantity, buyer, quoted, artwork, design, design_sha256, "
     "faces, made"
@@ -131,6 +146,22 @@ class Archive:
         query = "SELECT at, kind, number, line, code, details FROM events WHERE number = ?"
         return tuple(Event(*row) for row in self._read(f"{query} ORDER BY id", (number,)))
 
+    def enter(self, entries: Iterable[Entry]) -> None:
+        """Add to the workshop's ledger, all or none."""
+        with self._writing() as base:
+            base.executemany(
+                "INSERT INTO ledger (at, kind, subject, amount, details) VALUES (?, ?, ?, ?, ?)",
+                [(e.at, e.kind, e.subject, e.amount, e.details) for e in entries],
+            )
+
+    def entries(self, *kinds: str) -> tuple[Entry, ...]:
+        """What the ledger has of these kinds, the oldest first."""
+        query = (
+            "SELECT at, kind, subject, amount, details FROM ledger "
+            f"WHERE kind IN ({', '.join('?' * len(kinds))}) ORDER BY id"
+        )
+        return tuple(Entry(*row) for row in self._read(query, kinds))
+
     def artwork(self, sha256: str) -> bytes:
         """The bytes of a recorded artwork; UnusableError where they are damaged."""
         ((data,),) = self._read("SELECT data FROM artworks WHERE sha256 = ?", (sha256,))
@@ -168,15 +199,18 @@ class Archive:
 
 
 def _prepare(base: sqlite3.Connection, file: Path) -> None:
-    """Make the tables in a new file; refuse one of a later proofgen."""
+    """Make the tables in a new file and those that an older one lacks; refuse one of a later
+    proofgen.
+    """
     base.execute("PRAGMA journal_mode = DELETE")
     base.execute("PRAGMA synchronous = FULL")
     base.execute("PRAGMA foreign_keys = ON")
-    if _version(base) == 0:
+    if _version(base) < SCHEMA:
         base.execute("BEGIN IMMEDIATE")
-        if _version(base) == 0:  # another process may have been first
-            for statement in _statements(_TABLES + _KEPT):
-                base.execute(statement)
+        # Asked again, as another process may have been first.
+        for statement in _statements("".join(_ADDED[_version(base) :])):
+            base.execute(statement)
+        if _version(base) < SCHEMA:
             base.execute(f"PRAGMA user_version = {SCHEMA}")
         base.execute("COMMIT")
     if _version(base) > SCHEMA:

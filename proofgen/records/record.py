@@ -52,6 +52,20 @@ class Event:
     details: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A line of the workshop's ledger: stock, sheets, remainders, and layers made and spoiled.
+
+    `at` is an ISO time in UTC; `subject` names what it is about, `amount` counts.
+    """
+
+    at: str
+    kind: str
+    subject: str
+    amount: int = 0
+    details: str = ""
+
+
 def feeding(order: Order) -> Cells:
     """The cells of a line that feed its artwork as they stand, by column, in the order of columns'
     names, without blank ones.

@@ -11,6 +11,7 @@ from typing import Any
 from proofgen import config, resources
 from proofgen.errors import UnusableError
 from proofgen.workshop import read_motion
+from proofgen.workshop.read_boards import board_size
 from proofgen.workshop.read_money import read_board_price, read_catalogue, read_money
 from proofgen.workshop.stain import engraved, stained
 from proofgen.workshop.workshop import (
@@ -35,10 +36,10 @@ _FIELDS = ("name", "year", "inscription")
 _ROOT = (
     *("format", "title", "edition_year", "machine", "limits", "cap_heights", "script"),
     *("narrowing", "materials", "finishes", "hangers", "groups", "orders", "proofs", "catalogue"),
-    *("messages", "typography", "money", "motion", "cutting"),
+    *("messages", "typography", "money", "motion", "cutting", "board"),
 )
 _LIMITS = tuple(Limits.__dataclass_fields__)
-_MATERIAL = ("title", "thickness", "limits", "price", "unsafe", "reason")
+_MATERIAL = ("title", "thickness", "limits", "price", "unsafe", "reason", "board")
 _CHLORIDE = re.compile(r"\b(pvc|vinyl)\b")
 _WHEN = ("none", "before", "after")
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
@@ -148,10 +149,14 @@ def _materials(root: config.Table, place: str) -> tuple[Material, ...]:
     shared, _ = _part(root, "limits", place, _LIMITS)
     # Read once for its own sake, so that a mistake in it is placed where it was made.
     _limits(shared, f"{place}, limits")
-    return tuple(_material(*item, shared) for item in _by_id(root, "materials", place))
+    board = config.table(root, "board", place)
+    board_size(board, f"{place}, board")
+    return tuple(_material(*item, shared, board) for item in _by_id(root, "materials", place))
 
 
-def _material(name: str, table: config.Table, place: str, shared: config.Table) -> Material:
+def _material(
+    name: str, table: config.Table, place: str, shared: config.Table, board: config.Table
+) -> Material:
     config.check_keys(table, _MATERIAL, place)
     own = config.table(table, "limits", place, {})
     return Material(
@@ -159,6 +164,7 @@ def _material(name: str, table: config.Table, place: str, shared: config.Table) 
         title=config.text(table, "title", place),
         thickness=_length(table, "thickness", place, least=0.1),
         limits=_limits(_over(shared, own), f"{place}.limits"),
+        board=board_size(_over(board, config.table(table, "board", place, {})), f"{place}.board"),
         price=read_board_price(table, place),
         unsafe=_unsafe(name, table, place),
     )

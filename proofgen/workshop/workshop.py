@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TypeVar
 
+from proofgen.workshop.boards import BoardSize
 from proofgen.workshop.money import BoardPrice, Money
 from proofgen.workshop.motion import Cutting, Motion
 
@@ -61,6 +62,7 @@ class Material:
     title: str
     thickness: float
     limits: Limits
+    board: BoardSize
     price: BoardPrice | None = None
     unsafe: str = ""
 

@@ -1,0 +1,90 @@
+"""A sheet that is to be cut: what lies where on it. Kept as JSON in the workshop's ledger."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
+
+from proofgen.nesting.part import Placed
+from proofgen.sheets.want import Wood, key_of
+
+FORMAT = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Lies:
+    """A layer on a sheet, by its piece; turned about (0, 0) by `turn` degrees, then moved.
+
+    `ahead` says that it goes into stock under `stock` and not to that piece.
+    """
+
+    number: str
+    line: int
+    code: str
+    name: str
+    copy: int
+    layer: str
+    turn: float
+    x: float
+    y: float
+    ahead: bool = False
+    stock: str = ""
+
+    @property
+    def key(self) -> str:
+        """That of the want that it serves."""
+        return key_of(self.number, self.line, self.code, self.copy, self.layer, ahead=self.ahead)
+
+    def placed(self) -> Placed:
+        """Where it lies."""
+        return Placed("", 0, self.turn, self.x, self.y)
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One sheet, `lies` in the order in which the pieces are worked on.
+
+    `digest` is that of all that its layout came from; `uses` is the id of the remainder that it is
+    cut from, or empty; `leaves` the (width, height) in mm of what is worth keeping, or None.
+    """
+
+    id: str
+    digest: str
+    wood: Wood
+    width: float
+    height: float
+    uses: str
+    lies: tuple[Lies, ...]
+    leaves: tuple[float, float] | None
+
+    @property
+    def remainder(self) -> str:
+        """The id to pencil on what is left."""
+        return f"R{self.id[1:]}" if self.leaves else ""
+
+
+def to_json(job: Job) -> str:
+    """The same job, the same text."""
+    return json.dumps({"format": FORMAT, **asdict(job)}, ensure_ascii=False)
+
+
+def from_json(text: str) -> Job:
+    """The job back, from what `to_json` gave."""
+    said = json.loads(text)
+    leaves = said["leaves"]
+    return Job(
+        id=said["id"],
+        digest=said["digest"],
+        wood=Wood(**said["wood"]),
+        width=said["width"],
+        height=said["height"],
+        uses=said["uses"],
+        lies=tuple(Lies(**each) for each in said["lies"]),
+        leaves=(leaves[0], leaves[1]) if leaves else None,
+    )
+
+
+def next_number(ids: Iterable[str]) -> int:
+    """The first number that no sheet has yet."""
+    return max((int(each[2:]) for each in ids), default=0) + 1

@@ -1,0 +1,80 @@
+"""A layer of a piece that is to be cut."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from proofgen.artwork.artwork import Layer
+from proofgen.geometry.path import Path, join
+from proofgen.nesting.part import Part
+from proofgen.workshop.workshop import Workshop
+
+# Days from today within which an outline has to be on the machine, for each class of urgency.
+CLASSES = (0, 2, 7)
+LATER, AHEAD = len(CLASSES), len(CLASSES) + 1
+
+
+@dataclass(frozen=True, slots=True)
+class Wood:
+    """A kind of board: its material, and the finish that goes on before anything is engraved."""
+
+    material: str
+    finish: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Want:
+    """One layer of one copy (from 1) of a piece of an order.
+
+    `name` is what a person knows it by, `width` that of the whole piece in mm, `urgency` a class
+    (0 is today). `stock` is what the layer is counted under where it is the same for every buyer,
+    else empty. `ahead` says that it is cut for the stock, after the pattern of that piece.
+    """
+
+    number: str
+    line: int
+    code: str
+    name: str
+    copy: int
+    layer: Layer
+    width: float
+    urgency: int = LATER
+    stock: str = ""
+    ahead: bool = False
+
+    @property
+    def key(self) -> str:
+        """Its own among all that is to be cut."""
+        return key_of(
+            self.number, self.line, self.code, self.copy, self.layer.name, ahead=self.ahead
+        )
+
+    def part(self) -> Part:
+        """What it takes of a board."""
+        cuts = (m.path for m in self.layer.marks if m.operation == "cut-outside")
+        return Part(self.key, join(cuts), tuple(map(float, self.layer.rotation)), self.urgency)
+
+
+def key_of(number: str, line: int, code: str, copy: int, layer: str, *, ahead: bool) -> str:
+    """What a layer of a copy of a piece is told from all others by, on any sheet."""
+    return f"{'stock ' if ahead else ''}{number} {line} {code} {copy} {layer}"
+
+
+def wood_of(layer: Layer, workshop: Workshop) -> Wood:
+    """What board a layer is cut from."""
+    before = workshop.finish(layer.finish).when == "before"
+    return Wood(layer.material, layer.finish if before else "")
+
+
+def urgency(due: date | None, today: date, days: int) -> int:
+    """The class of a piece that needs so many days after it is cut; the last where none is due."""
+    if due is None:
+        return LATER
+    left = (due - today).days - days
+    return next((i for i, most in enumerate(CLASSES) if left <= most), LATER)
+
+
+def outline(layer: Layer) -> Path:
+    """The cuts that set a layer free."""
+    return join(mark.path for mark in layer.marks if mark.operation == "cut-outside")

@@ -1,0 +1,54 @@
+"""What `proofgen sheets` does."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date
+from pathlib import Path
+
+from proofgen.artwork.artwork import Layer
+from proofgen.cutting import Laying, Wish, lay
+from proofgen.rows import Options, Progress
+from proofgen.sheet_files import Find, Form, Planned, earlier_files, planned, write_sheets
+from proofgen.sheets.job import Lies
+from proofgen.sheets.want import Want
+from proofgen.superseded import moved_away
+from proofgen.workshop.workshop import Workshop
+
+
+@dataclass(frozen=True, slots=True)
+class Sheets:
+    """The sheets with their files, what to pull and to cut ahead; `earlier` was moved away."""
+
+    laying: Laying
+    planned: tuple[Planned, ...]
+    workshop: Workshop
+    files: Mapping[str, tuple[Path, ...]] = field(default_factory=dict)
+    earlier: tuple[Path, ...] = ()
+
+
+def sheets(
+    book: Path, options: Options, wish: Wish, form: Form, progress: Progress, today: date
+) -> Sheets:
+    """Lay what is approved on sheets and write them; what is in the folder from before and no
+    longer to be cut is moved away.
+    """
+    out = (options.out or book.parent / "sheets").resolve()
+    laying, shop = lay(book, options, wish, progress, today)
+    found = tuple(
+        planned(job, _finder(laying.wants), shop.workshop, form.manner) for job in laying.jobs
+    )
+    files = write_sheets(found, out, form, shop.workshop, progress)
+    kept = [path for paths in files for path in paths]
+    earlier = moved_away(earlier_files(out, kept), out)
+    by_id = {sheet.job.id: paths for sheet, paths in zip(found, files, strict=True)}
+    return Sheets(laying, found, shop.workshop, by_id, earlier)
+
+
+def _finder(wants: Mapping[str, Want]) -> Find:
+    def find(lies: Lies) -> tuple[Layer, float]:
+        want = wants[lies.key]
+        return want.layer, want.width
+
+    return find
