@@ -52,6 +52,11 @@ def test_a_file_overrides_key_by_key(tmp_path: Path) -> None:
         engraving = "#FFffFf"
         [groups.cut-inside]
         name = "holes"
+        masking = "take the tape off first"
+        [motion]
+        cut_speed = 5.5
+        [cutting]
+        tabs = 2
         """,
     )
     workshop, shipped = load(path), load(None)
@@ -62,7 +67,10 @@ def test_a_file_overrides_key_by_key(tmp_path: Path) -> None:
     assert (oak.web, oak.engraved_gap) == (Bound(1.8, 2), Bound(0.4, 0.9))
     assert workshop.finish("walnut").engraving == (255, 255, 255)
     assert workshop.finish("walnut").wood == shipped.finish("walnut").wood
-    assert workshop.group("cut-inside").name == "holes"
+    holes = workshop.group("cut-inside")
+    assert (holes.name, holes.depth, holes.masking) == ("holes", "", "take the tape off first")
+    assert (workshop.motion.cut_speed, workshop.motion.passes) == (5.5, 1)
+    assert (workshop.cutting.tabs, workshop.cutting.overcut) == (2, 0.3)
     assert workshop.source == str(path)
 
 
@@ -73,6 +81,12 @@ def test_a_file_overrides_key_by_key(tmp_path: Path) -> None:
         ("[machin]\nkerf = 0.2", ("'machin'", "did you mean 'machine'?")),
         ("[machine]\nkerf = '0.2'", ("machine", "'kerf' must be a number")),
         ("[machine]\nkerf = nan", ("machine", "'kerf' must be a number")),
+        ("[motion]\ncut_speed = 0", ("motion", "'cut_speed' must be")),
+        ("[motion]\npasses = 1.5", ("motion", "'passes' must be a whole number")),
+        ("[motion]\nengraving_factor = 50", ("motion", "'engraving_factor'")),
+        ("[cutting]\novercutt = 1", ("cutting", "did you mean 'overcut'?")),
+        ("[cutting]\ncompensate = 'yes'", ("cutting", "'compensate' must be true or false")),
+        ("[groups.cut-inside]\ndepth = 3", ("groups, cut-inside", "'depth' must be a text")),
         ("machine = 3", ("'machine' must be a table",)),
         ("[limits]\nweb = 2", ("limits", "'web' must be a table")),
         ("[limits.web]\nleast = 3", ("limits, web", "'least' (3)", "'wanted' (2)")),

@@ -19,10 +19,7 @@ COARSE = 0.1
 
 
 def depths(contours: Sequence[Contour], tolerance: float = TOLERANCE) -> tuple[int, ...]:
-    """Round each contour, the number of other closed ones; contours do not cross.
-
-    Of contours that lie on one another, the later one counts as inside the earlier.
-    """
+    """Round each contour, the number of other closed ones that are larger; they do not cross."""
     runs = Path(tuple(contours)).flatten(tolerance)
     rings = [i for i, c in enumerate(contours) if c.closed and len(runs[i]) >= 4 and c.segments]
     found = np.zeros(len(contours), dtype=int)

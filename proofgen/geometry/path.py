@@ -29,7 +29,14 @@ class Contour:
 
     def moved(self, affine: Affine) -> Contour:
         """The same contour under an affine map."""
-        segments = tuple(tuple(map(affine, segment)) for segment in self.segments)
+        # Written out: this is where most points of a sheet pass through.
+        a, b, c, d, e, f = affine.a, affine.b, affine.c, affine.d, affine.e, affine.f
+        segments = tuple(
+            [
+                tuple([(a * x + c * y + e, b * x + d * y + f) for x, y in segment])
+                for segment in self.segments
+            ]
+        )
         return Contour(affine(self.start), segments, self.closed)
 
     def reversed(self) -> Contour:

@@ -13,7 +13,7 @@ from itertools import groupby
 import numpy as np
 
 from proofgen.geometry.along import length
-from proofgen.geometry.path import Path, Points, join
+from proofgen.geometry.path import Points
 from proofgen.geometry.polygons import area
 from proofgen.production.motion import CHORD, follow, rapid, row
 from proofgen.production.steps import Plan, Step, is_cut
@@ -47,6 +47,19 @@ class Times:
         return self.engraving + self.cutting + self.travel + self.pierce
 
 
+@dataclass(frozen=True, slots=True)
+class _Inked:
+    """An area as its outlines, flattened once for all ways, and its square millimetres."""
+
+    piece: int
+    runs: tuple[Points, ...]
+    area: float
+
+    @staticmethod
+    def of(step: Step) -> _Inked:
+        return _Inked(step.piece, step.path.flatten(CHORD), area(step.path, CHORD))
+
+
 def clock(plan: Plan, motion: Motion) -> tuple[Times, ...]:
     """Times of the raster per sheet, the raster per piece and the contour-parallel hatch.
 
@@ -54,15 +67,16 @@ def clock(plan: Plan, motion: Motion) -> tuple[Times, ...]:
     """
     if plan.hatch:
         raise ValueError("the clock reckons with areas, not with their lines")
-    areas = [step for step in plan.steps if step.operation == "engrave-area"]
-    lines = sum(_followed(s.path, motion) for s in plan.steps if s.operation == "engrave-line")
+    areas = [_Inked.of(step) for step in plan.steps if step.operation == "engrave-area"]
+    drawn = (step.path for step in plan.steps if step.operation == "engrave-line")
+    lines = sum(_followed(path.flatten(CHORD), motion) for path in drawn)
     cutting, pierce = _cut([step for step in plan.steps if is_cut(step.operation)], motion)
     travel = sum(_rapid(math.dist(*move), motion) for move in plan.rapids())
     by_piece = groupby(sorted(areas, key=lambda s: s.piece), key=lambda s: s.piece)
     ways = (
         (SHEET, _raster(areas, motion), plan.manner == "operation"),
         (PIECE, sum(_raster(list(own), motion) for _, own in by_piece), True),
-        (CONTOUR, sum(_hatched(step.path, motion) for step in areas), True),
+        (CONTOUR, sum(_hatched(each, motion) for each in areas), True),
     )
     return tuple(
         Times(way, (lines + seconds) * motion.engraving_factor, cutting, travel, pierce, fine)
@@ -86,21 +100,20 @@ def _rapid(distance: float, motion: Motion) -> float:
     return rapid(distance, motion.rapid_speed, motion.acceleration)
 
 
-def _followed(path: Path, motion: Motion) -> float:
-    """Along every contour at engraving speed."""
+def _followed(runs: Iterable[Points], motion: Motion) -> float:
+    """Along every line at engraving speed."""
     speed, deviation = motion.engraving_speed, motion.corner_deviation
-    return sum(follow(run, speed, deviation, motion.acceleration) for run in path.flatten(CHORD))
+    return sum(follow(run, speed, deviation, motion.acceleration) for run in runs)
 
 
-def _raster(areas: list[Step], motion: Motion) -> float:
+def _raster(areas: list[_Inked], motion: Motion) -> float:
     """Rows across all areas at once, each from its first ink to its last, to and fro.
 
     Where there is no ink, no row is made: the head moves on to the next one that has some.
     """
-    path = join(step.path for step in areas)
-    if not path:
+    if not areas:
         return 0.0
-    number, left, right = _rows(path.flatten(CHORD), motion.pitch)
+    number, left, right = _rows([run for each in areas for run in each.runs], motion.pitch)
     sides = sum(
         row(span, motion.overscan, motion.engraving_speed, motion.acceleration)
         for span in (right - left).tolist()
@@ -127,8 +140,10 @@ def _rows(runs: Iterable[Points], pitch: float) -> tuple[Points, Points, Points]
     return rows, left, right
 
 
-def _hatched(path: Path, motion: Motion) -> float:
+def _hatched(inked: _Inked, motion: Motion) -> float:
     """Inward offsets at the pitch: inked area / pitch is their length, driven as the outline is."""
-    outline = length(path)
-    pace = outline / _followed(path, motion) if outline else motion.engraving_speed
-    return INNER * area(path) / motion.pitch / pace
+    outline = sum(float(np.hypot(*np.diff(run, axis=0).T).sum()) for run in inked.runs)
+    if not outline:
+        return 0.0
+    pace = outline / _followed(inked.runs, motion)
+    return INNER * inked.area / motion.pitch / pace

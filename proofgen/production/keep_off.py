@@ -16,7 +16,7 @@ from proofgen.geometry.path import Points
 PENALTY = 1000.0
 LEAST = 1e-6
 # So many pieces near the origin are tried as the first.
-TRIES = 8
+TRIES = 6
 
 
 def order_of_pieces(

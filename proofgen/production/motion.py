@@ -6,7 +6,6 @@ Distances in mm, speeds in mm/s, acceleration in mm/s².
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 
 import numpy as np
 
@@ -55,8 +54,7 @@ def follow(run: Points, speed: float, deviation: float, acceleration: float) -> 
         limits[i + 1] = min(limits[i + 1], math.sqrt(limits[i] ** 2 + gain))
     for i, gain in reversed(list(enumerate(gains))):
         limits[i] = min(limits[i], math.sqrt(limits[i + 1] ** 2 + gain))
-    each = zip(lengths.tolist(), pairwise(limits), strict=True)
-    return sum(_stretch(length, a, b, speed, acceleration) for length, (a, b) in each)
+    return _seconds(lengths, np.array(limits), speed, acceleration)
 
 
 def _limits(directions: Points, speed: float, deviation: float, acceleration: float) -> list[float]:
@@ -68,8 +66,10 @@ def _limits(directions: Points, speed: float, deviation: float, acceleration: fl
     return [0.0, *np.minimum(corners, speed).tolist(), 0.0]
 
 
-def _stretch(length: float, first: float, last: float, speed: float, acceleration: float) -> float:
-    """From one speed to another over a length: up to the top speed or a peak, and down."""
-    peak = min(speed, math.sqrt((2 * acceleration * length + first**2 + last**2) / 2))
-    ramps = (2 * peak**2 - first**2 - last**2) / (2 * acceleration)
-    return (2 * peak - first - last) / acceleration + max(0.0, length - ramps) / peak
+def _seconds(lengths: Points, speeds: Points, speed: float, acceleration: float) -> float:
+    """From speed to speed over each length: up to the top speed or a peak, and down."""
+    first, last = speeds[:-1], speeds[1:]
+    squares = first**2 + last**2
+    peak = np.minimum(speed, np.sqrt(acceleration * lengths + squares / 2))
+    cruise = np.maximum(0, lengths - (2 * peak**2 - squares) / (2 * acceleration)) / peak
+    return float(((2 * peak - first - last) / acceleration + cruise).sum())
