@@ -11,6 +11,7 @@ from proofgen.artwork.artwork import Artwork, Made
 from proofgen.artwork.compose import compose, fit_slots
 from proofgen.artwork.settle import Piece, prepared, settled
 from proofgen.checks.contrast import low_contrast
+from proofgen.config import nearest
 from proofgen.designs.design import Design, Template
 from proofgen.designs.read import design_folders, read_template
 from proofgen.designs.read_symbols import SYMBOLS
@@ -77,6 +78,7 @@ def open_shop(home: Home = NOWHERE) -> Shop:
             if each.parent not in home.own("designs"):
                 raise
             broken[each.name] = str(error).splitlines()[0]
+    _check_finishes(workshop, (*templates, *broken))
     return Shop(workshop, templates, bench, broken)
 
 
@@ -172,6 +174,16 @@ def face_digests(artwork: Artwork, shop: Shop) -> tuple[tuple[str, str], ...]:
     """The faces of an artwork with the SHA-256 of their files as they are now."""
     used = sorted({item.face for item in artwork.lettering})
     return tuple((face, shop.bench.faces[face].sha256) for face in used if face in shop.bench.faces)
+
+
+def _check_finishes(workshop: Workshop, designs: Collection[str]) -> None:
+    for finish in workshop.finishes:
+        for design in finish.designs or ():
+            if design not in designs:
+                raise UnusableError(
+                    f"{workshop.source}, finishes.{finish.id}: there is no design {design!r}; "
+                    f"{nearest(design, designs)}"
+                )
 
 
 def _check_faces(template: Template, faces: Collection[str]) -> None:

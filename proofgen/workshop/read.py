@@ -11,7 +11,7 @@ from typing import Any
 
 from proofgen import config, resources
 from proofgen.errors import UnusableError
-from proofgen.workshop.stain import engraved, stained
+from proofgen.workshop.stain import Tones, engraved, stained
 from proofgen.workshop.workshop import (
     OPERATIONS,
     PAPERS,
@@ -159,10 +159,22 @@ def _limits(table: config.Table, place: str) -> Limits:
 
 
 def _finish(name: str, table: config.Table, place: str) -> Finish:
-    config.check_keys(table, ("title", "when", "stain", "wood", "engraving"), place)
-    title, when = config.text(table, "title", place), config.choice(table, "when", place, _WHEN)
-    if "stain" in table:
-        return _stained(name, table, place, title, when)
+    known = ("title", "when", "stain", "wood", "engraving", "designs")
+    config.check_keys(table, known, place)
+    when = config.choice(table, "when", place, _WHEN)
+    wood, engraving = _stained(table, place, when) if "stain" in table else _drawn(table, place)
+    return Finish(
+        id=name,
+        title=config.text(table, "title", place),
+        when=when,
+        wood=wood,
+        engraving=engraving,
+        designs=config.texts(table, "designs", place, None),
+    )
+
+
+def _drawn(table: config.Table, place: str) -> tuple[Tones, Colour]:
+    """The tones that a finish names one by one."""
     wood = table.get("wood")
     if not isinstance(wood, list) or len(wood) != 4:
         raise UnusableError(
@@ -170,17 +182,11 @@ def _finish(name: str, table: config.Table, place: str) -> Finish:
             "write one colour as 'stain'."
         )
     dark, dim, bright, light = (_as_colour(tone, "wood", place) for tone in wood)
-    return Finish(
-        id=name,
-        title=title,
-        when=when,
-        wood=(dark, dim, bright, light),
-        engraving=_colour(table, "engraving", place),
-    )
+    return (dark, dim, bright, light), _colour(table, "engraving", place)
 
 
-def _stained(name: str, table: config.Table, place: str, title: str, when: str) -> Finish:
-    """A finish of one colour; its engraving may be said all the same."""
+def _stained(table: config.Table, place: str, when: str) -> tuple[Tones, Colour]:
+    """The tones that follow from one colour; that of the engraving may be said all the same."""
     if "wood" in table:
         raise UnusableError(f"{place}: has both 'stain' and 'wood'; write one of them.")
     if when == "none":
@@ -188,8 +194,10 @@ def _stained(name: str, table: config.Table, place: str, title: str, when: str) 
             f"{place}: 'when' must say whether the stain goes on before or after engraving."
         )
     colour = _colour(table, "stain", place)
-    own = _colour(table, "engraving", place) if "engraving" in table else None
-    return Finish(name, title, when, stained(colour), own or engraved(colour, when))
+    wood = stained(colour)
+    if "engraving" in table:
+        return wood, _colour(table, "engraving", place)
+    return wood, engraved(wood, colour, when)
 
 
 def _hanger(name: str, table: config.Table, place: str) -> Hanger:
