@@ -11,6 +11,8 @@ Tones = tuple[Colour, Colour, Colour, Colour]
 # apart. Read off the finishes that ship.
 DARK, PALE = (0.47, 0.83, 1.14, 1.56), (0.72, 0.96, 1.10, 1.22)
 BRIGHT = 200.0  # mean of red, green and blue from which a stain is as pale as can be
+# Pale strokes lose up to a sixth of their contrast to the shade of their own edges in the pictures.
+ENOUGH = 1.2 * LEAST
 # What the beam leaves where it has taken a stain away, lightly and fully; from memory.
 TOASTED: Colour = (212, 173, 128)
 BROWN: Colour = (128, 79, 43)
@@ -40,7 +42,7 @@ def engraved(tones: Tones, colour: Colour, when: str) -> Colour:
     if when == "after":
         pairs = tuple((_under(colour, tone),) for tone in (BROWN, CHAR))
     usual, farthest = (max(pair, key=lambda tone: ratio(luminance(tone), wood)) for pair in pairs)
-    return usual if ratio(luminance(usual), wood) >= LEAST else farthest
+    return usual if ratio(luminance(usual), wood) >= ENOUGH else farthest
 
 
 def _under(colour: Colour, tone: Colour) -> Colour:
