@@ -41,6 +41,7 @@ JOINING = [
     "meaning",
     "sets",
     "superseded",
+    "wishes",
     "choices",
     "pipeline",
     "progress",

@@ -38,7 +38,7 @@ def engraved(tones: Tones, colour: Colour, when: str) -> Colour:
     darkens the brown, or the char.
     """
     wood = wood_luminance(tones)
-    pairs = ((TOASTED, BROWN), (BARE, CHAR))
+    pairs: tuple[tuple[Colour, ...], ...] = ((TOASTED, BROWN), (BARE, CHAR))
     if when == "after":
         pairs = tuple((_under(colour, tone),) for tone in (BROWN, CHAR))
     usual, farthest = (max(pair, key=lambda tone: ratio(luminance(tone), wood)) for pair in pairs)
