@@ -122,7 +122,7 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     shop.bench.cache.save()
     if made.artwork is None:
         return made
-    faint = low_contrast(made.artwork, template.finishes, shop.workshop)
+    faint = low_contrast(made.artwork, template, shop.workshop)
     return replace(made, flags=(*made.flags, *faint))
 
 
