@@ -43,11 +43,12 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """What was drawn, the wish and the designs that were tried, those that are more than a picture
-    shows.
+    """What was drawn and after which workshop file, the wish and the designs that were tried, those
+    that are more than a picture shows.
     """
 
     picture: Path
+    source: str
     wish: Wish
     tried: tuple[Choice, ...]
     left_out: tuple[str, ...]
@@ -71,7 +72,8 @@ def choices(told: Iterable[tuple[str, str]], out: Path | None, options: Options)
         raise UnusableError(f"{name!r} fits on no design of the catalogue. {said}")
     path = out or folder / ("choices.png" if "name" in asked.texts else "advert.png")
     write_bytes(path, _picture(tried, asked, shop.workshop))
-    return Choices(path, asked, tried, tuple(design.id for design in designs[MOST:]))
+    left_out = tuple(design.id for design in designs[MOST:])
+    return Choices(path, shop.workshop.source, asked, tried, left_out)
 
 
 def _catalogue(shop: Shop) -> Sequence[Template]:
@@ -158,7 +160,7 @@ def as_text(found: Choices) -> str:
             f"not shown, because more than {MOST} are too many to choose from: "
             f"{', '.join(found.left_out)}; name those to show in the workshop file, [catalogue]."
         )
-    return "\n".join([*lines, f"picture in {found.picture}"])
+    return "\n".join([*lines, f"picture in {found.picture}, after {found.source}"])
 
 
 def _look(flag: Flag) -> str:

@@ -13,8 +13,9 @@ from numpy.typing import NDArray
 from PIL import Image
 from proof_pieces import lantern, plaque
 
-from proofgen import pipeline
+from proofgen import pipeline, report
 from proofgen.choices import MOST, Choices, as_text, choices
+from proofgen.cli import main
 from proofgen.errors import UnusableError
 from proofgen.proofs import gallery
 from proofgen.proofs.gallery import Exhibit, Sign, gallery_png
@@ -203,6 +204,28 @@ def test_a_picture_is_not_written_under_another_kind_of_name(here: Path) -> None
     assert not (here / "x.jpg").exists()
 
 
+@pytest.mark.parametrize(
+    "call",
+    [["--finish", "wallnut"], ["--text", "name=Bo"], ["--year", "20x8"], ["--out", "x.jpg"]],
+)
+def test_a_call_that_cannot_be_used_ends_in_one_sentence(
+    here: Path, capsys: pytest.CaptureFixture[str], call: list[str]
+) -> None:
+    workshop(here, "catalogue.designs = ['boat']")
+    assert main(["choices", "--name", "Ida", *call]) == 2
+    said = capsys.readouterr().err
+    assert said.startswith("proofgen: ")
+    assert len(said.splitlines()) == 1
+    assert [each.name for each in here.iterdir()] == ["workshop.toml"]
+
+
+@pytest.mark.usefixtures("said")
+def test_it_says_after_which_workshop_a_picture_is(here: Path) -> None:
+    assert as_text(first(name="Ida")).endswith("choices.png, after the shipped defaults")
+    workshop(here, "catalogue.designs = ['boat']")
+    assert as_text(first(name="Ida")).endswith(f"after {here / 'workshop.toml'}")
+
+
 def family(folder: Path, names: list[str]) -> Path:
     rows = [{"order": "7", "name": n, "year": 2027, "design": "boat"} for n in names]
     single = {"order": "8", "name": "Solo", "year": 2027, "design": "boat"}
@@ -213,6 +236,8 @@ def test_an_order_of_several_pieces_gets_one_picture_of_all(tmp_path: Path) -> N
     run = pipeline.proof(family(tmp_path, ["Ada", "Bo"]), pipeline.Options(), lambda *_: None)
     (picture,) = run.sets
     assert picture == tmp_path / "proofs" / "order-7-set.png"
+    assert "\n1 picture of whole orders in " in report.as_text(run)
+    assert "\n3 proof pictures in " in report.as_text(run)
     before = picture.stat().st_mtime_ns
     again = pipeline.proof(tmp_path / "orders.xlsx", pipeline.Options(), lambda *_: None)
     assert again.sets == (picture,)

@@ -11,15 +11,13 @@ from typing import Any
 
 from proofgen import config, resources
 from proofgen.errors import UnusableError
-from proofgen.workshop.stain import Tones, engraved, stained
+from proofgen.workshop.read_finish import bare_of_stains, colour, read_finish
 from proofgen.workshop.workshop import (
     OPERATIONS,
     PAPERS,
     PLACES,
     Bound,
     Catalogue,
-    Colour,
-    Finish,
     Group,
     Hanger,
     Limits,
@@ -38,9 +36,7 @@ _ROOT = (
     *("messages", "typography"),
 )
 _LIMITS = tuple(Limits.__dataclass_fields__)
-_WHEN = ("none", "before", "after")
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
-_COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 
 # Far beyond any sheet of wood (mm): whatever is longer was typed in another unit.
 _LONGEST = 2000.0
@@ -55,7 +51,7 @@ def load(path: Path | None) -> Workshop:
     root = config.read_toml(defaults)
     if path is not None:
         own = config.read_toml(path)
-        root = _over(_bare_of_stains(root, own), own)
+        root = _over(bare_of_stains(root, own), own)
     # The defaults are in order (a test reads them), so what is wrong came from the person's file.
     place = str(path or defaults)
     config.check_keys(root, _ROOT, place)
@@ -65,7 +61,7 @@ def load(path: Path | None) -> Workshop:
         edition_year=config.whole(root, "edition_year", place, least=1000, most=9999),
         machine=_machine(root, place),
         materials=_materials(root, place),
-        finishes=tuple(_finish(*item) for item in _by_id(root, "finishes", place)),
+        finishes=tuple(read_finish(*item) for item in _by_id(root, "finishes", place)),
         hangers=tuple(_hanger(*item) for item in _by_id(root, "hangers", place)),
         groups=_groups(root, place),
         cap_heights=_cap_heights(root, place),
@@ -87,23 +83,6 @@ def _over(below: Mapping[str, Any], above: Mapping[str, Any]) -> dict[str, Any]:
         both_tables = isinstance(under, dict) and isinstance(value, dict)
         merged[key] = _over(under or {}, value) if both_tables else value
     return merged
-
-
-def _bare_of_stains(root: config.Table, own: config.Table) -> config.Table:
-    """The defaults without the tones of those finishes that the person gives a stain."""
-    finishes = own.get("finishes")
-    if not isinstance(finishes, dict):
-        return root
-    stains = [
-        each for each, table in finishes.items() if isinstance(table, dict) and "stain" in table
-    ]
-    kept = {
-        name: {
-            k: v for k, v in table.items() if name not in stains or k not in ("wood", "engraving")
-        }
-        for name, table in root["finishes"].items()
-    }
-    return {**root, "finishes": kept}
 
 
 def _part(root: config.Table, key: str, place: str, known: tuple[str, ...]) -> tuple[Any, str]:
@@ -158,48 +137,6 @@ def _limits(table: config.Table, place: str) -> Limits:
     return Limits(**{key: _bound(table, key, place) for key in _LIMITS})
 
 
-def _finish(name: str, table: config.Table, place: str) -> Finish:
-    known = ("title", "when", "stain", "wood", "engraving", "designs")
-    config.check_keys(table, known, place)
-    when = config.choice(table, "when", place, _WHEN)
-    wood, engraving = _stained(table, place, when) if "stain" in table else _drawn(table, place)
-    return Finish(
-        id=name,
-        title=config.text(table, "title", place),
-        when=when,
-        wood=wood,
-        engraving=engraving,
-        designs=config.texts(table, "designs", place, None),
-    )
-
-
-def _drawn(table: config.Table, place: str) -> tuple[Tones, Colour]:
-    """The tones that a finish names one by one."""
-    wood = table.get("wood")
-    if not isinstance(wood, list) or len(wood) != 4:
-        raise UnusableError(
-            f"{place}: 'wood' must be a list of four colours \"#rrggbb\", from dark to light; or "
-            "write one colour as 'stain'."
-        )
-    dark, dim, bright, light = (_as_colour(tone, "wood", place) for tone in wood)
-    return (dark, dim, bright, light), _colour(table, "engraving", place)
-
-
-def _stained(table: config.Table, place: str, when: str) -> tuple[Tones, Colour]:
-    """The tones that follow from one colour; that of the engraving may be said all the same."""
-    if "wood" in table:
-        raise UnusableError(f"{place}: has both 'stain' and 'wood'; write one of them.")
-    if when == "none":
-        raise UnusableError(
-            f"{place}: 'when' must say whether the stain goes on before or after engraving."
-        )
-    colour = _colour(table, "stain", place)
-    wood = stained(colour)
-    if "engraving" in table:
-        return wood, _colour(table, "engraving", place)
-    return wood, engraved(wood, colour, when)
-
-
 def _hanger(name: str, table: config.Table, place: str) -> Hanger:
     config.check_keys(table, ("title", "hole", "width", "colour"), place)
     title, hole = config.text(table, "title", place), _length(table, "hole", place)
@@ -207,7 +144,7 @@ def _hanger(name: str, table: config.Table, place: str) -> Hanger:
         # Nothing hangs, so there is nothing to draw.
         return Hanger(name, title, hole=0.0, width=0.0, colour=(0, 0, 0))
     width = _length(table, "width", place, least=0.1)
-    return Hanger(name, title, hole, width, _colour(table, "colour", place))
+    return Hanger(name, title, hole, width, colour(table, "colour", place))
 
 
 def _groups(root: config.Table, place: str) -> tuple[Group, ...]:
@@ -215,13 +152,13 @@ def _groups(root: config.Table, place: str) -> tuple[Group, ...]:
     groups: list[Group] = []
     for operation in OPERATIONS:
         table, where = _part(tables, operation, place, ("name", "colour"))
-        name, colour = config.text(table, "name", where), _colour(table, "colour", where)
-        same = next((group for group in groups if group.colour == colour), None)
+        name, shown = config.text(table, "name", where), colour(table, "colour", where)
+        same = next((group for group in groups if group.colour == shown), None)
         if same:
             raise UnusableError(
                 f"{where}: 'colour' is that of {same.operation}; give each operation its own."
             )
-        groups.append(Group(operation, name, colour))
+        groups.append(Group(operation, name, shown))
     return tuple(groups)
 
 
@@ -308,15 +245,3 @@ def _bound(parent: config.Table, key: str, place: str) -> Bound:
 
 def _length(table: config.Table, key: str, place: str, least: float = 0.0) -> float:
     return config.number(table, key, place, least=least, most=_LONGEST)
-
-
-def _colour(table: config.Table, key: str, place: str) -> Colour:
-    config.text(table, key, place)
-    return _as_colour(table[key], key, place)
-
-
-def _as_colour(value: object, key: str, place: str) -> Colour:
-    if not isinstance(value, str) or not _COLOUR.fullmatch(value):
-        raise UnusableError(f"{place}: '{key}' must be \"#rrggbb\", not {value!r}.")
-    red, green, blue = bytes.fromhex(value[1:])
-    return red, green, blue
