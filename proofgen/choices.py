@@ -4,64 +4,84 @@ advert of the season.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from proofgen.artwork.artwork import Made
 from proofgen.designs.design import Template
 from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
-from proofgen.flags.flag import Severity
-from proofgen.orders.order import Line
+from proofgen.flags.flag import Flag, Severity
 from proofgen.orders.read import typed
 from proofgen.rows import Options, home_in, shop_of
 from proofgen.shop import Shop, make_row
-from proofgen.workshop.workshop import Workshop
+from proofgen.wishes import SOMEBODY, Wish, column_of, looks, wish
+from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
+
+if TYPE_CHECKING:
+    from proofgen.proofs.gallery import Sign
 
 MOST = 6  # too many choices lose the sale: common practice, no source
 # On an advert each piece has a name of its own.
-NAMES = ("Katherine", "Ines", "Oskar", "Marguerite", "Tomasz", "Leila")
+NAMES = (SOMEBODY, "Ines", "Oskar", "Marguerite", "Tomasz", "Leila")
 
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """A design that was tried; `number` is that in the picture, 0 where the text does not fit."""
+    """A design that was tried; `number` is that in the picture, 0 where the text does not fit;
+    `without` are the columns of the wish that it has no place for.
+    """
 
     number: int
     made: Made
     title: str
     price: str
+    without: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Choices:
-    """What was drawn, what was tried, and the designs that are more than a picture shows."""
+    """What was drawn and after which workshop file, the wish and the designs that were tried, those
+    that are more than a picture shows.
+    """
 
     picture: Path
+    source: str
+    wish: Wish
     tried: tuple[Choice, ...]
     left_out: tuple[str, ...]
 
 
-def choices(texts: Mapping[str, str], out: Path | None, options: Options) -> Choices:
-    """Write the picture; `texts` by field, without a name for the advert.
+def choices(told: Iterable[tuple[str, str]], out: Path | None, options: Options) -> Choices:
+    """Write the picture; `told` are pairs of column and text, without a name for the advert.
 
-    UnusableError where nothing fits on any design.
+    UnusableError where nothing fits on any design, or the wish cannot be understood.
     """
+    if out and out.suffix.lower() != ".png":
+        raise UnusableError(f"{out}: the picture is a PNG; give it a name that ends in .png.")
     folder = Path.cwd()
     shop = shop_of(home_in(folder, options))
     designs = _catalogue(shop)
-    tried = _tried(designs[:MOST], texts, shop)
+    asked = wish(told, designs, shop.workshop)
+    tried = _tried(designs[:MOST], asked, shop)
     if not any(choice.number for choice in tried):
         said = "; ".join(f"{c.title}: {reason(c)}" for c in tried)
-        raise UnusableError(f"{texts.get('name', '')!r} fits on no design of the catalogue. {said}")
-    path = out or folder / ("choices.png" if "name" in texts else "advert.png")
-    write_bytes(path, _picture(tried, texts, shop.workshop))
-    return Choices(path, tried, tuple(design.id for design in designs[MOST:]))
+        name = asked.texts.get("name", "")
+        raise UnusableError(f"{name!r} fits on no design of the catalogue. {said}")
+    path = out or folder / ("choices.png" if "name" in asked.texts else "advert.png")
+    write_bytes(path, _picture(tried, asked, shop.workshop))
+    left_out = tuple(design.id for design in designs[MOST:])
+    return Choices(path, shop.workshop.source, asked, tried, left_out)
 
 
 def _catalogue(shop: Shop) -> Sequence[Template]:
-    """The designs in the order of the workshop file; UnusableError for one that there is not."""
+    """The designs in the order of the workshop file; UnusableError for one that there is not.
+
+    Where the file names none they are all, but for those with a message of their own: what is
+    said of them is not said beside the others.
+    """
     wanted = shop.workshop.catalogue
     for each in (*wanted.designs, *dict(wanted.prices)):
         if each not in shop.templates:
@@ -69,29 +89,24 @@ def _catalogue(shop: Shop) -> Sequence[Template]:
                 f"{shop.workshop.source}, catalogue: there is no design {each!r}; there are "
                 f"{', '.join(shop.templates)}."
             )
-    return [shop.templates[each] for each in wanted.designs or shop.templates]
+    if wanted.designs:
+        return [shop.templates[each] for each in wanted.designs]
+    return [each for each in shop.templates.values() if each.message == USUAL_MESSAGE]
 
 
-def _tried(designs: Sequence[Template], texts: Mapping[str, str], shop: Shop) -> tuple[Choice, ...]:
+def _tried(designs: Sequence[Template], asked: Wish, shop: Shop) -> tuple[Choice, ...]:
     found: list[Choice] = []
     currency, prices = shop.workshop.selling.currency, dict(shop.workshop.catalogue.prices)
     number = 0
-    for place, design in enumerate(designs):
-        own = {"name": NAMES[place], **texts}
-        made = make_row(_line(design, own, shop.workshop), shop)
+    for design, name in zip(designs, NAMES, strict=False):
+        taken, without = asked.of(design, shop.workshop)
+        row = {"order": "CHOICE", "design": design.id, "name": name, **taken}
+        made = make_row(typed(row, shop.workshop), shop)
         fits = made.artwork is not None and made.verdict != "stop"
         number += fits
         price = f"{currency}{prices[design.id]:f}" if design.id in prices else ""
-        found.append(Choice(number if fits else 0, made, design.title, price))
+        found.append(Choice(number if fits else 0, made, design.title, price, without))
     return tuple(found)
-
-
-def _line(design: Template, texts: Mapping[str, str], workshop: Workshop) -> Line:
-    """An order for that design as if it stood in a book; fields that it has not are left out."""
-    own = {each: text for each, text in texts.items() if each in design.fields}
-    if texts.get("finish") in design.finishes:
-        own["finish"] = texts["finish"]
-    return typed({"order": "CHOICE", "design": design.id, **own}, workshop)
 
 
 def reason(choice: Choice) -> str:
@@ -100,9 +115,9 @@ def reason(choice: Choice) -> str:
     return f"{flag.says}. {flag.to_do}"
 
 
-def _picture(tried: Sequence[Choice], texts: Mapping[str, str], workshop: Workshop) -> bytes:
-    from proofgen.proofs.caption import NOTE, measures
-    from proofgen.proofs.gallery import Exhibit, Sign, gallery_png
+def _picture(tried: Sequence[Choice], asked: Wish, workshop: Workshop) -> bytes:
+    from proofgen.proofs.caption import measures
+    from proofgen.proofs.gallery import Exhibit, gallery_png
     from proofgen.proofs.scene import scene
 
     exhibits = []
@@ -113,26 +128,40 @@ def _picture(tried: Sequence[Choice], texts: Mapping[str, str], workshop: Worksh
         said = [choice.price, measures(artwork.size, workshop.proofs.inches)]
         foot = "   ".join(part for part in said if part)
         shown = scene(artwork, workshop)
-        if "name" not in texts:
+        if "name" not in asked.texts:
             shown = replace(shown, watermark=False)
         exhibits.append(Exhibit(shown, choice.title, foot, number=str(choice.number)))
-    edition = str(workshop.edition_year)
-    if "name" in texts:
-        sign = Sign(f"For {texts['name']}", f"Which one for {edition}?", NOTE)
-    else:
-        sign = Sign(workshop.title, edition, "each with your own name; grain and tone vary")
-    return gallery_png(exhibits, sign, False, {})
+    return gallery_png(exhibits, _sign(asked, workshop), False, {})
+
+
+def _sign(asked: Wish, workshop: Workshop) -> Sign:
+    from proofgen.proofs.caption import NOTE
+    from proofgen.proofs.gallery import Sign
+
+    year = asked.line.order.field("year")
+    if "name" not in asked.texts:
+        return Sign(workshop.title, year, "each with your own name; grain and tone vary")
+    name = " ".join(asked.line.order.field("name").split())
+    return Sign(f"For {name}", f"Which one for {year}?" if year else "Which one?", NOTE)
 
 
 def as_text(found: Choices) -> str:
-    """A line per design, then what was left out and where the picture is."""
-    lines = []
+    """A line per design with what to look at in it; what was left out, where the picture is."""
+    lines = [_look(flag) for flag in found.wish.flags]
     for choice in found.tried:
         said = choice.price if choice.number else reason(choice)
         lines.append(f"{choice.number or '-'}  {choice.title}" + (f": {said}" if said else ""))
+        if choice.number and choice.without:
+            lines.append(f"   without the {' and '.join(choice.without)} asked for")
+        own = (flag for flag in looks(choice.made.flags) if flag not in found.wish.flags)
+        lines += [f"   {_look(flag)}" for flag in own if choice.number]
     if found.left_out:
         lines.append(
             f"not shown, because more than {MOST} are too many to choose from: "
             f"{', '.join(found.left_out)}; name those to show in the workshop file, [catalogue]."
         )
-    return "\n".join([*lines, f"picture in {found.picture}"])
+    return "\n".join([*lines, f"picture in {found.picture}, after {found.source}"])
+
+
+def _look(flag: Flag) -> str:
+    return f"look: {column_of(flag)}: {flag.says}. {flag.to_do}"

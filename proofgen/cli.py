@@ -323,7 +323,7 @@ def check_design(
     from proofgen.flags.flag import stops
 
     wanted = pipeline.Options(workshop=workshop)
-    flags = pipeline.check_design(folder, _texts(texts), picture, wanted)
+    flags = pipeline.check_design(folder, dict(_pairs(texts)), picture, wanted)
     click.echo(report.findings_as_json(flags) if json else report.findings_as_text(flags))
     return _STOPPED if stops(flags) else _DONE
 
@@ -355,9 +355,9 @@ def choices(
     from proofgen import pipeline
     from proofgen.choices import as_text, choices as drawn
 
-    told = {"name": name, "year": year, "finish": finish}
-    known = {column: text for column, text in told.items() if text is not None}
-    found = drawn({**known, **_texts(texts)}, out, pipeline.Options(workshop=workshop))
+    own = (("name", name), ("year", year), ("finish", finish))
+    told = [(column, text) for column, text in own if text is not None]
+    found = drawn([*told, *_pairs(texts)], out, pipeline.Options(workshop=workshop))
     click.echo(as_text(found))
     return _DONE
 
@@ -432,11 +432,11 @@ def _ask(question: Question, err: bool) -> Answer | None:
     return found
 
 
-def _texts(texts: tuple[str, ...]) -> dict[str, str]:
+def _pairs(texts: tuple[str, ...]) -> list[tuple[str, str]]:
     for text in texts:
         if not text.partition("=")[2]:
             raise UnusableError(f"--text {text}: write FIELD=TEXT, such as name=Katherine.")
-    return {field: text for field, _, text in (each.partition("=") for each in texts)}
+    return [(field, text) for field, _, text in (each.partition("=") for each in texts)]
 
 
 def _options(**options: Any) -> Options:

@@ -158,13 +158,17 @@ def _count(rows: Sequence[Made]) -> str:
 def _written(run: Run) -> list[str]:
     made = [path for paths in run.production.values() for path in paths]
     kinds = (
-        ("proof pictures", run.pictures.values()),
-        ("pictures of whole orders", run.sets),
-        ("proof pages", run.pages),
-        ("production files", made),
-        ("files of what is no longer asked for", run.earlier),
+        ("proof picture{s}", run.pictures.values()),
+        ("picture{s} of whole orders", run.sets),
+        ("proof page{s}", run.pages),
+        ("production file{s}", made),
+        ("file{s} of what is no longer asked for", run.earlier),
     )
-    lines = [f"{len(paths)} {kind} in {_folder(paths)}" for kind, paths in kinds if paths]
+    lines = [
+        f"{len(paths)} {kind.format(s='' if len(paths) == 1 else 's')} in {_folder(paths)}"
+        for kind, paths in kinds
+        if paths
+    ]
     if run.results:
         lines.append(f"results in {run.results}")
     if run.left:

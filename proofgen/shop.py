@@ -13,6 +13,7 @@ from proofgen.artwork.settle import Piece, prepared, settled
 from proofgen.checks.contrast import low_contrast
 from proofgen.checks.cord import long_cord
 from proofgen.checks.small_parts import small_parts
+from proofgen.config import nearest
 from proofgen.designs.design import Design, Template
 from proofgen.designs.read import design_folders, read_template
 from proofgen.designs.read_symbols import SYMBOLS
@@ -79,6 +80,7 @@ def open_shop(home: Home = NOWHERE) -> Shop:
             if each.parent not in home.own("designs"):
                 raise
             broken[each.name] = str(error).splitlines()[0]
+    _check_finishes(workshop, (*templates, *broken))
     return Shop(workshop, templates, bench, broken)
 
 
@@ -122,7 +124,7 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     shop.bench.cache.save()
     if made.artwork is None:
         return made
-    faint = low_contrast(made.artwork, template.finishes, shop.workshop)
+    faint = low_contrast(made.artwork, template, shop.workshop)
     cautions = (
         *small_parts(made.artwork, shop.workshop),
         *long_cord(made.artwork, shop.workshop),
@@ -178,6 +180,16 @@ def face_digests(artwork: Artwork, shop: Shop) -> tuple[tuple[str, str], ...]:
     """The faces of an artwork with the SHA-256 of their files as they are now."""
     used = sorted({item.face for item in artwork.lettering})
     return tuple((face, shop.bench.faces[face].sha256) for face in used if face in shop.bench.faces)
+
+
+def _check_finishes(workshop: Workshop, designs: Collection[str]) -> None:
+    for finish in workshop.finishes:
+        for design in finish.designs or ():
+            if design not in designs:
+                raise UnusableError(
+                    f"{workshop.source}, finishes.{finish.id}: there is no design {design!r}; "
+                    f"{nearest(design, designs)}"
+                )
 
 
 def _check_faces(template: Template, faces: Collection[str]) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,14 +13,18 @@ from numpy.typing import NDArray
 from PIL import Image
 from proof_pieces import lantern, plaque
 
-from proofgen import pipeline
-from proofgen.choices import MOST, as_text, choices
+from proofgen import pipeline, report
+from proofgen.choices import MOST, Choices, as_text, choices
+from proofgen.cli import main
 from proofgen.errors import UnusableError
+from proofgen.proofs import gallery
 from proofgen.proofs.gallery import Exhibit, Sign, gallery_png
 from proofgen.proofs.scene import scene
 from proofgen.proofs.stage import stage
 from proofgen.sets import write_sets
 from proofgen.workshop.read import load
+
+Drawn = list[tuple[Sequence[Exhibit], Sign]]
 
 
 @pytest.fixture
@@ -32,6 +37,10 @@ def workshop(folder: Path, text: str) -> None:
     (folder / "workshop.toml").write_text(f"format = 1\n{text}", encoding="utf-8")
 
 
+def first(out: Path | None = None, file: Path | None = None, **told: str) -> Choices:
+    return choices(told.items(), out, pipeline.Options(workshop=file))
+
+
 def pixels(path: Path) -> NDArray[np.float64]:
     with Image.open(path) as image:
         assert image.size == (1080, 1350)
@@ -40,7 +49,7 @@ def pixels(path: Path) -> NDArray[np.float64]:
 
 def test_designs_are_numbered_and_priced_as_the_catalogue_says(here: Path) -> None:
     workshop(here, "[catalogue]\ndesigns = ['plaque', 'boat']\nprices = { boat = 18.5 }")
-    found = choices({"name": "Ida"}, None, pipeline.Options())
+    found = first(name="Ida")
     assert [(c.number, c.made.order.design, c.price) for c in found.tried] == [
         (1, "plaque", ""),
         (2, "boat", "$18.50"),
@@ -48,7 +57,7 @@ def test_designs_are_numbered_and_priced_as_the_catalogue_says(here: Path) -> No
     assert found.picture == here / "choices.png"
     assert "2  Regatta boat: $18.50" in as_text(found)
     named = pixels(found.picture)
-    other = choices({"name": "Ada", "year": "2030"}, here / "b.png", pipeline.Options())
+    other = first(here / "b.png", name="Ada", year="2030")
     assert not np.array_equal(named, pixels(other.picture))
     assert found.tried[0].made.order.field("year") == "2027"
     assert other.tried[0].made.order.field("year") == "2030"
@@ -57,21 +66,21 @@ def test_designs_are_numbered_and_priced_as_the_catalogue_says(here: Path) -> No
 def test_a_name_that_does_not_fit_says_why_and_is_left_out(here: Path) -> None:
     workshop(here, "[catalogue]\ndesigns = ['boat', 'plaque']")
     name = "Bartholomew-Alexander Featherstonehaugh"
-    found = choices({"name": name}, None, pipeline.Options())
+    found = first(name=name)
     assert [choice.number for choice in found.tried] == [0, 1]
     assert "cap height" in as_text(found).splitlines()[0]
     alone = here / "alone.toml"
     alone.write_text("format = 1\ncatalogue.designs = ['boat']", encoding="utf-8")
     with pytest.raises(UnusableError, match="fits on no design"):
-        choices({"name": name}, here / "none.png", pipeline.Options(workshop=alone))
+        first(here / "none.png", alone, name=name)
     assert not (here / "none.png").exists()
 
 
 def test_no_name_gives_the_advert_without_watermark(here: Path) -> None:
     workshop(here, "[catalogue]\ndesigns = ['boat']")
-    found = choices({}, None, pipeline.Options())
+    found = first()
     assert found.picture == here / "advert.png"
-    named = choices({"name": "Katherine"}, None, pipeline.Options())
+    named = first(name="Katherine")
     # Beside the piece only the word is drawn.
     beside = np.s_[300:1000, 20:60]
     assert np.ptp(pixels(found.picture)[beside], axis=(0, 1)).max() < 40
@@ -81,7 +90,7 @@ def test_no_name_gives_the_advert_without_watermark(here: Path) -> None:
 def test_more_than_half_a_dozen_are_not_shown(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("proofgen.choices.MOST", 2)
     workshop(here, "[catalogue]\ndesigns = ['boat', 'plaque', 'lantern']")
-    found = choices({"name": "Ida"}, None, pipeline.Options())
+    found = first(name="Ida")
     assert found.left_out == ("lantern",)
     assert MOST == 6
 
@@ -89,7 +98,132 @@ def test_more_than_half_a_dozen_are_not_shown(here: Path, monkeypatch: pytest.Mo
 def test_an_unknown_design_is_named(here: Path) -> None:
     workshop(here, "[catalogue]\ndesigns = ['yacht']")
     with pytest.raises(UnusableError, match=r"workshop\.toml, catalogue: .*'yacht'"):
-        choices({"name": "Ida"}, None, pipeline.Options())
+        first(name="Ida")
+
+
+@pytest.fixture
+def said(monkeypatch: pytest.MonkeyPatch) -> Drawn:
+    """What was asked to be drawn, since a picture tells no words."""
+    seen: Drawn = []
+    monkeypatch.setattr(gallery, "gallery_png", lambda e, s, *_: seen.append((e, s)) or b"png")
+    return seen
+
+
+@pytest.mark.parametrize(
+    ("told", "right"),
+    [
+        ([("name", "Ida")], "Which one for 2027?"),
+        ([("name", "Ida"), ("year", "2031")], "Which one for 2031?"),
+        ([("name", "Ida"), ("year", "none")], "Which one?"),
+        ([("year", "2031")], "2031"),
+    ],
+)
+def test_the_headline_has_the_year_of_the_pieces(
+    here: Path, said: Drawn, told: list[tuple[str, str]], right: str
+) -> None:
+    workshop(here, "catalogue.designs = ['boat']")
+    found = choices(told, None, pipeline.Options())
+    assert said[0][1].right == right
+    assert found.tried[0].made.order.field("year") in (right[-5:-1], right, "")
+
+
+def test_a_name_of_two_lines_is_one_in_the_headline(here: Path, said: Drawn) -> None:
+    workshop(here, "catalogue.designs = ['plaque']")
+    first(name="Ann\nBob")
+    assert said[0][1].left == "For Ann Bob"
+
+
+@pytest.mark.parametrize(
+    ("told", "says"),
+    [
+        ([("finish", "wallnut")], r"'wallnut' is not offered.*Type walnut stain, if"),
+        ([("finish", "xyz")], r"'xyz' is not offered; there is natural, .*burgundy stain"),
+        ([("foo", "bar")], r"has a field 'foo'; known are born, died, inscription, name"),
+        ([("Inscripton", "x")], r"'Inscripton'; did you mean 'inscription'"),
+        ([("Name", "Bob")], r"name is asked for twice, 'Ida' and 'Bob'"),
+        ([("year", "20x8")], 'year: "20x8" is not a year'),
+    ],
+)
+def test_what_is_not_understood_is_refused_and_nothing_drawn(
+    here: Path, told: list[tuple[str, str]], says: str
+) -> None:
+    workshop(here, "catalogue.designs = ['boat', 'plaque', 'remembrance']")
+    with pytest.raises(UnusableError, match=says):
+        choices([("name", "Ida"), *told], None, pipeline.Options())
+    assert not (here / "choices.png").exists()
+
+
+@pytest.mark.parametrize("finish", ["walnut", "Walnut", "walnut stain", "WALNUT-STAIN"])
+def test_a_finish_is_spelled_as_in_the_book(here: Path, said: Drawn, finish: str) -> None:
+    workshop(
+        here,
+        "catalogue.designs = ['boat', 'plaque']\n[finishes.sea]\ntitle = 'sea'\n"
+        "when = 'before'\nstain = '#203050'\ndesigns = ['plaque']",
+    )
+    found = first(name="Ida", finish=finish)
+    for exhibit in said[0][0]:
+        assert [each.id for each in exhibit.scene.finishes] == ["walnut"]
+    assert "without" not in as_text(found)
+    other = first(name="Ida", finish="Sea")
+    assert [e.scene.finishes[0].id for e in said[1][0]] == ["natural", "sea"]
+    assert [choice.without for choice in other.tried] == [("finish",), ()]
+    assert as_text(other).splitlines()[1] == "   without the finish asked for"
+
+
+@pytest.mark.usefixtures("said")
+def test_fields_are_spelled_as_in_the_book(here: Path) -> None:
+    workshop(here, "catalogue.designs = ['plaque', 'boat']")
+    found = choices([("NAME ", "Ida"), ("Inscription", "Fair winds")], None, pipeline.Options())
+    assert found.tried[0].made.order.field("inscription") == "Fair winds"
+    assert [choice.without for choice in found.tried] == [(), ("inscription",)]
+
+
+@pytest.mark.usefixtures("said")
+def test_what_a_person_should_look_at_is_said(here: Path) -> None:
+    stain = "[finishes.walnut]\nengraving = '#7a5c40'"
+    workshop(here, f"catalogue.designs = ['boat', 'plaque']\n{stain}")
+    found = as_text(first(name="Ida Ida", finish="walnut"))
+    lines = found.splitlines()
+    assert lines[0].startswith("look: name: ")
+    assert [line.startswith("   look: finish: the contrast of engraving") for line in lines] == (
+        [False, False, True, False, True, False]
+    )
+    assert "look: " not in as_text(first(name="Ida", finish="burgundy"))
+
+
+@pytest.mark.usefixtures("said")
+def test_a_design_with_a_message_of_its_own_is_shown_only_where_it_is_named(here: Path) -> None:
+    assert "remembrance" not in [c.made.order.design for c in first(name="Ida").tried]
+    workshop(here, "catalogue.designs = ['remembrance', 'boat']")
+    assert [c.number for c in first(name="Ida").tried] == [1, 2]
+
+
+def test_a_picture_is_not_written_under_another_kind_of_name(here: Path) -> None:
+    with pytest.raises(UnusableError, match=r"x\.jpg: the picture is a PNG"):
+        first(here / "x.jpg", name="Ida")
+    assert not (here / "x.jpg").exists()
+
+
+@pytest.mark.parametrize(
+    "call",
+    [["--finish", "wallnut"], ["--text", "name=Bo"], ["--year", "20x8"], ["--out", "x.jpg"]],
+)
+def test_a_call_that_cannot_be_used_ends_in_one_sentence(
+    here: Path, capsys: pytest.CaptureFixture[str], call: list[str]
+) -> None:
+    workshop(here, "catalogue.designs = ['boat']")
+    assert main(["choices", "--name", "Ida", *call]) == 2
+    said = capsys.readouterr().err
+    assert said.startswith("proofgen: ")
+    assert len(said.splitlines()) == 1
+    assert [each.name for each in here.iterdir()] == ["workshop.toml"]
+
+
+@pytest.mark.usefixtures("said")
+def test_it_says_after_which_workshop_a_picture_is(here: Path) -> None:
+    assert as_text(first(name="Ida")).endswith("choices.png, after the shipped defaults")
+    workshop(here, "catalogue.designs = ['boat']")
+    assert as_text(first(name="Ida")).endswith(f"after {here / 'workshop.toml'}")
 
 
 def family(folder: Path, names: list[str]) -> Path:
@@ -102,6 +236,8 @@ def test_an_order_of_several_pieces_gets_one_picture_of_all(tmp_path: Path) -> N
     run = pipeline.proof(family(tmp_path, ["Ada", "Bo"]), pipeline.Options(), lambda *_: None)
     (picture,) = run.sets
     assert picture == tmp_path / "proofs" / "order-7-set.png"
+    assert "\n1 picture of whole orders in " in report.as_text(run)
+    assert "\n3 proof pictures in " in report.as_text(run)
     before = picture.stat().st_mtime_ns
     again = pipeline.proof(tmp_path / "orders.xlsx", pipeline.Options(), lambda *_: None)
     assert again.sets == (picture,)

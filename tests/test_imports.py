@@ -48,6 +48,7 @@ JOINING = [
     "meaning",
     "sets",
     "superseded",
+    "wishes",
     "choices",
     "testcards",
     "pipeline",

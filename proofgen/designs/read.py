@@ -76,7 +76,7 @@ def read_template(place: Path, workshop: Workshop, own: Sequence[Path] = ()) -> 
         slots=_slots(table, file, layers, symbol_slots, workshop),
         needed=config.texts(table, "needed", str(file), ()),
         hangers=config.texts(table, "hangers", str(file), ()),
-        finishes=config.texts(table, "finishes", str(file), ()),
+        finishes=_finishes(table, file, workshop),
         sha256=_digest(file, layers),
         symbol_drawings=read_symbols((folder("templates") / SYMBOLS, *own)) if symbol_slots else (),
         symbol_slots=symbol_slots,
@@ -189,6 +189,14 @@ def _check_hangers(template: Template, file: Path, workshop: Workshop) -> None:
         raise UnusableError(f"{file}: has hangers, but no drawing has a circle with the id 'hole'.")
     if not hangs and any(layer.hole for layer in template.layers):
         raise UnusableError(f"{file}: a hole is drawn; list the hangers that it is for.")
+
+
+def _finishes(table: config.Table, file: Path, workshop: Workshop) -> tuple[str, ...]:
+    """Those that the design lists, then those that the workshop adds to it."""
+    listed = config.texts(table, "finishes", str(file), ())
+    design = file.parent.name
+    added = (f.id for f in workshop.finishes if f.designs is None or design in f.designs)
+    return tuple(dict.fromkeys((*listed, *added))) if listed else ()
 
 
 def _check_finishes(template: Template, file: Path, workshop: Workshop) -> None:

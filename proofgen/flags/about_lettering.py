@@ -143,8 +143,8 @@ COUNTERS_HELD = FlagKind(
 CONTRAST_LOW = FlagKind(
     id="contrast-low",
     severity=Severity.LOOK,
-    says="the engraving's contrast in {subject} is {measured} to 1; at least {limit} reads well",
-    do="Choose another finish, or a design whose letters are cut through or on a paler layer.",
-    why="engraving that is hardly lighter or darker than its wood is not read at arm's length",
+    says="the contrast of {subject} is {measured} to 1; at least {limit} reads well",
+    do="Choose another finish, or another design.",
+    why="what is hardly lighter or darker than the wood round it is not read at arm's length",
     source=WCAG,
 )

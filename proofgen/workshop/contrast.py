@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 from proofgen.workshop.workshop import Colour, Finish
@@ -17,8 +18,17 @@ GRAIN = (0.51, 0.59, 0.65, 0.70, 0.74, 0.78, 0.81, 0.85)
 @lru_cache(maxsize=64)
 def contrast(finish: Finish) -> float:
     """The ratio 1..21 of the engraving's tone to the mean of the wood over a zone."""
-    wood = sum(luminance(_tone(finish.wood, place)) for place in GRAIN) / len(GRAIN)
-    return ratio(luminance(finish.engraving), wood)
+    return ratio(luminance(finish.engraving), wood_luminance(finish.wood))
+
+
+def wood_luminance(wood: Sequence[Colour]) -> float:
+    """The mean relative luminance of a board of these four tones."""
+    return sum(luminance(_tone(wood, place)) for place in GRAIN) / len(GRAIN)
+
+
+def grain_mean(values: Sequence[float]) -> float:
+    """The mean over a board of what has these values in its four tones."""
+    return sum(_between(values, place) for place in GRAIN) / len(GRAIN)
 
 
 def ratio(one: float, other: float) -> float:
@@ -35,10 +45,14 @@ def luminance(colour: tuple[float, float, float]) -> float:
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 
-def _tone(wood: tuple[Colour, ...], place: float) -> tuple[float, float, float]:
-    """The colour at a place in the grain, straight between two tones."""
+def _tone(wood: Sequence[Colour], place: float) -> tuple[float, float, float]:
+    """The colour at a place in the grain."""
+    red, green, blue = (_between(parts, place) for parts in zip(*wood, strict=True))
+    return red, green, blue
+
+
+def _between(values: Sequence[float], place: float) -> float:
+    """The value at a place in the grain, straight between those of two tones."""
     upper = next(i for i in range(1, len(PLACES)) if place <= PLACES[i])
     share = (place - PLACES[upper - 1]) / (PLACES[upper] - PLACES[upper - 1])
-    dark, light = wood[upper - 1], wood[upper]
-    red, green, blue = (d + (li - d) * share for d, li in zip(dark, light, strict=True))
-    return red, green, blue
+    return values[upper - 1] + (values[upper] - values[upper - 1]) * share

@@ -12,15 +12,13 @@ from proofgen import config, resources
 from proofgen.errors import UnusableError
 from proofgen.workshop import read_motion
 from proofgen.workshop.read_boards import board_size
+from proofgen.workshop.read_finish import bare_of_stains, colour, read_finish
 from proofgen.workshop.read_money import read_board_price, read_catalogue, read_money
-from proofgen.workshop.stain import engraved, stained
 from proofgen.workshop.workshop import (
     OPERATIONS,
     PAPERS,
     PLACES,
     Bound,
-    Colour,
-    Finish,
     Group,
     Hanger,
     Limits,
@@ -41,9 +39,7 @@ _ROOT = (
 _LIMITS = tuple(Limits.__dataclass_fields__)
 _MATERIAL = ("title", "thickness", "limits", "price", "unsafe", "reason", "board")
 _CHLORIDE = re.compile(r"\b(pvc|vinyl)\b")
-_WHEN = ("none", "before", "after")
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
-_COLOUR = re.compile(r"#[0-9a-fA-F]{6}")
 
 # Far beyond any sheet of wood (mm): whatever is longer was typed in another unit.
 _LONGEST = 2000.0
@@ -58,11 +54,11 @@ def load(path: Path | None) -> Workshop:
     root = config.read_toml(defaults)
     if path is not None:
         own = config.read_toml(path)
-        root = _over(_bare_of_stains(root, own), own)
+        root = _over(bare_of_stains(root, own), own)
     # The defaults are in order (a test reads them), so what is wrong came from the person's file.
     place = str(path or defaults)
     config.check_keys(root, _ROOT, place)
-    finishes = tuple(_finish(*item) for item in _by_id(root, "finishes", place))
+    finishes = tuple(read_finish(*item) for item in _by_id(root, "finishes", place))
     hangers = tuple(_hanger(*item) for item in _by_id(root, "hangers", place))
     ids = {"finish": [each.id for each in finishes], "hanger": [each.id for each in hangers]}
     money = read_money(root, place)
@@ -97,23 +93,6 @@ def _over(below: Mapping[str, Any], above: Mapping[str, Any]) -> dict[str, Any]:
         both_tables = isinstance(under, dict) and isinstance(value, dict)
         merged[key] = _over(under or {}, value) if both_tables else value
     return merged
-
-
-def _bare_of_stains(root: config.Table, own: config.Table) -> config.Table:
-    """The defaults without the tones of those finishes that the person gives a stain."""
-    finishes = own.get("finishes")
-    if not isinstance(finishes, dict):
-        return root
-    stains = [
-        each for each, table in finishes.items() if isinstance(table, dict) and "stain" in table
-    ]
-    kept = {
-        name: {
-            k: v for k, v in table.items() if name not in stains or k not in ("wood", "engraving")
-        }
-        for name, table in root["finishes"].items()
-    }
-    return {**root, "finishes": kept}
 
 
 def _part(root: config.Table, key: str, place: str, known: tuple[str, ...]) -> tuple[Any, str]:
@@ -186,40 +165,6 @@ def _limits(table: config.Table, place: str) -> Limits:
     return Limits(**{key: _bound(table, key, place) for key in _LIMITS})
 
 
-def _finish(name: str, table: config.Table, place: str) -> Finish:
-    config.check_keys(table, ("title", "when", "stain", "wood", "engraving"), place)
-    title, when = config.text(table, "title", place), config.choice(table, "when", place, _WHEN)
-    if "stain" in table:
-        return _stained(name, table, place, title, when)
-    wood = table.get("wood")
-    if not isinstance(wood, list) or len(wood) != 4:
-        raise UnusableError(
-            f"{place}: 'wood' must be a list of four colours \"#rrggbb\", from dark to light; or "
-            "write one colour as 'stain'."
-        )
-    dark, dim, bright, light = (_as_colour(tone, "wood", place) for tone in wood)
-    return Finish(
-        id=name,
-        title=title,
-        when=when,
-        wood=(dark, dim, bright, light),
-        engraving=_colour(table, "engraving", place),
-    )
-
-
-def _stained(name: str, table: config.Table, place: str, title: str, when: str) -> Finish:
-    """A finish of one colour; its engraving may be said all the same."""
-    if "wood" in table:
-        raise UnusableError(f"{place}: has both 'stain' and 'wood'; write one of them.")
-    if when == "none":
-        raise UnusableError(
-            f"{place}: 'when' must say whether the stain goes on before or after engraving."
-        )
-    colour = _colour(table, "stain", place)
-    own = _colour(table, "engraving", place) if "engraving" in table else None
-    return Finish(name, title, when, stained(colour), own or engraved(colour, when))
-
-
 def _hanger(name: str, table: config.Table, place: str) -> Hanger:
     config.check_keys(table, ("title", "hole", "width", "colour", "length"), place)
     title, hole = config.text(table, "title", place), _length(table, "hole", place)
@@ -228,7 +173,7 @@ def _hanger(name: str, table: config.Table, place: str) -> Hanger:
         return Hanger(name, title, hole=0.0, width=0.0, colour=(0, 0, 0))
     width = _length(table, "width", place, least=0.1)
     length = config.number(table, "length", place, 0.0, least=0, most=_LONGEST)
-    return Hanger(name, title, hole, width, _colour(table, "colour", place), length)
+    return Hanger(name, title, hole, width, colour(table, "colour", place), length)
 
 
 def _groups(root: config.Table, place: str) -> tuple[Group, ...]:
@@ -236,14 +181,14 @@ def _groups(root: config.Table, place: str) -> tuple[Group, ...]:
     groups: list[Group] = []
     for operation in OPERATIONS:
         table, where = _part(tables, operation, place, ("name", "colour", "depth", "masking"))
-        name, colour = config.text(table, "name", where), _colour(table, "colour", where)
-        same = next((group for group in groups if group.colour == colour), None)
+        name, shown = config.text(table, "name", where), colour(table, "colour", where)
+        same = next((group for group in groups if group.colour == shown), None)
         if same:
             raise UnusableError(
                 f"{where}: 'colour' is that of {same.operation}; give each operation its own."
             )
         said = [config.text(table, key, where, "") for key in ("depth", "masking")]
-        groups.append(Group(operation, name, colour, *said))
+        groups.append(Group(operation, name, shown, *said))
     return tuple(groups)
 
 
@@ -315,15 +260,3 @@ def _bound(parent: config.Table, key: str, place: str) -> Bound:
 
 def _length(table: config.Table, key: str, place: str, least: float = 0.0) -> float:
     return config.number(table, key, place, least=least, most=_LONGEST)
-
-
-def _colour(table: config.Table, key: str, place: str) -> Colour:
-    config.text(table, key, place)
-    return _as_colour(table[key], key, place)
-
-
-def _as_colour(value: object, key: str, place: str) -> Colour:
-    if not isinstance(value, str) or not _COLOUR.fullmatch(value):
-        raise UnusableError(f"{place}: '{key}' must be \"#rrggbb\", not {value!r}.")
-    red, green, blue = bytes.fromhex(value[1:])
-    return red, green, blue

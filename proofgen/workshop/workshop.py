@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TypeVar
 
@@ -71,7 +71,8 @@ class Material:
 class Finish:
     """A finish: wood tones from dark to light, and the tone that engraving has in it.
 
-    `when` is "none" (bare wood), "before" or "after" engraving.
+    `when` is "none" (bare wood), "before" or "after" engraving. `designs` are the ids of those on
+    which it is offered beside the designs that list it, None for all; it changes no picture.
     """
 
     id: str
@@ -79,6 +80,7 @@ class Finish:
     when: str
     wood: tuple[Colour, Colour, Colour, Colour]
     engraving: Colour
+    designs: tuple[str, ...] | None = field(default=None, repr=False, compare=False)
 
 
 @dataclass(frozen=True, slots=True)

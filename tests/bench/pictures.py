@@ -38,6 +38,8 @@ def book(path: Path, count: int) -> None:
         name, year = faker.first_name(), None if design == "remembrance" else 2027
         workbook.active.append([f"B{number}", name, year, design, finish, text, symbol])
     workbook.save(path)
+    everywhere = 'format = 1\n[finishes.natural]\ndesigns = ["wavename"]\n'
+    path.with_name("workshop.toml").write_text(everywhere, encoding="utf-8")
 
 
 def main() -> None:

@@ -1,0 +1,110 @@
+"""Whether lettering is told from its wood: what is flagged, and that pictures show it so."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from proofgen.artwork.artwork import Made
+from proofgen.flags.flag import Flag
+from proofgen.orders.read import typed
+from proofgen.proofs.backdrop import backdrop
+from proofgen.proofs.paint import lay
+from proofgen.proofs.scene import scene
+from proofgen.proofs.soft import blurred
+from proofgen.proofs.stage import stage
+from proofgen.proofs.view import behind, layer, view
+from proofgen.resources import folder
+from proofgen.shop import Home, Shop, make_row, open_shop
+from proofgen.workshop.contrast import LEAST, ratio
+
+DESIGNS = sorted(place.parent.name for place in folder("templates").glob("*/design.toml"))
+FINISHES = ("natural", "walnut", "burgundy", "weathered")
+BAND = 1.0  # mm round the letters, by which their outline is told
+
+
+def shop_with(place: Path, text: str) -> Shop:
+    file = place / "workshop.toml"
+    file.write_text(f"format = 1\n{text}", encoding="utf-8")
+    return open_shop(Home(file))
+
+
+@lru_cache(maxsize=1)
+def as_shipped() -> Shop:
+    return open_shop()
+
+
+def made(shop: Shop, design: str, finish: str, **texts: str) -> Made:
+    row = {"order": "1", "name": "Ida", "year": "2027", "design": design, "finish": finish}
+    return make_row(typed({**row, **texts}, shop.workshop), shop)
+
+
+def faint(found: Made) -> list[Flag]:
+    assert found.artwork is not None
+    return [flag for flag in found.flags if flag.kind.id == "contrast-low"]
+
+
+@pytest.mark.parametrize("design", DESIGNS)
+def test_shipped_designs_are_read_in_all_their_finishes(design: str) -> None:
+    for finish in as_shipped().templates[design].finishes:
+        assert faint(made(as_shipped(), design, finish)) == []
+
+
+def test_letters_that_stand_before_wood_like_theirs_are_looked_at(tmp_path: Path) -> None:
+    shop = shop_with(tmp_path, "[finishes.natural]\ndesigns = ['wavename']")
+    (flag,) = faint(made(shop, "wavename", "natural"))
+    assert flag.measured == pytest.approx(1)
+    assert "letters in natural before natural" in flag.says
+    best = made(shop, "wavename", "burgundy")
+    # Of its letters 7.4, of the year that is engraved in them 4.6.
+    assert flag.to_do.startswith("Choose the finish burgundy stain: it would have 4.6")
+    assert faint(best) == []
+
+
+def test_no_finish_is_named_that_would_not_help(tmp_path: Path) -> None:
+    """The lantern's name is on a back whose finish the row does not choose."""
+    shop = shop_with(tmp_path, "[finishes.natural]\nengraving = '#c8a882'")
+    (flag,) = faint(made(shop, "lantern", "walnut"))
+    assert "engraving in natural" in flag.says
+    assert flag.to_do == flag.kind.do
+
+
+def test_the_order_number_is_not_for_the_buyer(tmp_path: Path) -> None:
+    dark = "title = 'tar'\nwhen = 'after'\nstain = '#1c1410'"
+    shop = shop_with(tmp_path, f"[finishes.tar]\n{dark}")
+    (engraved,) = faint(made(shop, "boat", "tar"))
+    assert "engraving in tar" in engraved.says
+    assert faint(made(shop, "wavename", "tar")) == []
+
+
+@pytest.mark.parametrize("finish", FINISHES)
+def test_pictures_show_the_letters_so(tmp_path: Path, finish: str) -> None:
+    """Standing letters against the band of backing round them, wall and shadow included."""
+    shop = shop_with(
+        tmp_path,
+        "[finishes.natural]\ndesigns = ['wavename']\n[finishes.weathered]\ndesigns = ['wavename']",
+    )
+    found = made(shop, "wavename", finish, name="Odalys")
+    assert found.artwork is not None
+    assert (drawn(found, shop) >= LEAST) == (faint(found) == [])
+
+
+def drawn(found: Made, shop: Shop) -> float:
+    assert found.artwork is not None
+    seen = scene(found.artwork, shop.workshop)
+    place = stage(seen.size, False)
+    shown = view(seen, place)
+    canvas = backdrop(place.canvas)
+    lay(behind(shown), canvas)
+    for depth in (0, 1):
+        lay(layer(shown, depth), canvas)
+    part = canvas[:, place.rows, place.columns] / 255
+    linear = np.where(part <= 0.04045, part / 12.92, ((part + 0.055) / 1.055) ** 2.4)
+    bright = np.tensordot([0.2126, 0.7152, 0.0722], linear, 1)
+    backing, letters = shown.masks
+    near = blurred(letters, BAND * place.scale) > 0.1
+    band = near & (letters < 0.02) & (backing > 0.98)
+    return ratio(float(bright[letters > 0.98].mean()), float(bright[band].mean()))
