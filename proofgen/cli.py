@@ -8,9 +8,8 @@ from __future__ import annotations
 
 import io
 import logging
-import re
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from datetime import datetime
 from json import dumps
 from pathlib import Path
@@ -18,23 +17,32 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from proofgen.cli_card import testcard
+from proofgen.cli_options import (
+    BOOK,
+    BOOK_OPTIONS,
+    DAY,
+    DONE,
+    JSON,
+    LOG,
+    ORDERS,
+    STOPPED,
+    UNUSABLE,
+    WORKSHOP,
+    WRITE_BACK,
+    log,
+    options_of,
+    with_,
+)
+from proofgen.cli_sheets import sheets, stock
 from proofgen.errors import UnusableError
 from proofgen.progress import progress_line
 
 if TYPE_CHECKING:
-    from proofgen.pipeline import Options, Run
-    from proofgen.testcard.reading import Answer, Question
+    from proofgen.pipeline import Run
 
-Command = Callable[..., Any]
-
-_DONE, _STOPPED, _UNUSABLE = 0, 1, 2
 # What a shell expects of a program that was interrupted: 128 + SIGINT (POSIX, 2.8.2).
 _INTERRUPTED = 130
-
-_log = logging.getLogger("proofgen")
-
-# How a line of our log begins.
-_OURS = re.compile(rb"\d{4}-\d\d-\d\d [\d:,]+ [A-Z]+ proofgen")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -46,26 +54,26 @@ def main(arguments: Sequence[str] | None = None) -> int:
         code = _cli.main(arguments, prog_name="proofgen", standalone_mode=False)
     except click.ClickException as error:
         error.show()
-        return _UNUSABLE
+        return UNUSABLE
     except UnusableError as error:
-        _log.info("unusable input", exc_info=True)
+        log.info("unusable input", exc_info=True)
         return _say(str(error))
     except (click.Abort, KeyboardInterrupt):
         _say("interrupted.")
         return _INTERRUPTED
     except Exception as error:  # The only place that may: a bug of ours must end in a sentence.
         return _say_bug(error)
-    return int(code or _DONE)
+    return int(code or DONE)
 
 
 def _say(sentence: str) -> int:
     click.echo(f"proofgen: {sentence}", err=True)
-    return _UNUSABLE
+    return UNUSABLE
 
 
 def _say_bug(error: Exception) -> int:
-    _log.critical("unexpected error", exc_info=error)
-    file = next((h.baseFilename for h in _log.handlers if isinstance(h, logging.FileHandler)), None)
+    log.critical("unexpected error", exc_info=error)
+    file = next((h.baseFilename for h in log.handlers if isinstance(h, logging.FileHandler)), None)
     what = f"{type(error).__name__}: {error}".splitlines()[0]
     if file:
         return _say(f"this is a mistake of the program's ({what}); please send us {file}.")
@@ -81,96 +89,19 @@ def _cli() -> None:
     """From a sheet of orders to proofs and production art for wooden keepsakes."""
 
 
-def _log_to(_context: click.Context, _parameter: click.Parameter, file: Path | None) -> None:
-    for old in tuple(_log.handlers):
-        _log.removeHandler(old)
-        old.close()
-    _log.propagate = False
-    _log.addHandler(logging.NullHandler() if file is None else _log_file(file))
-    _log.setLevel(logging.DEBUG)
-
-
-def _log_file(file: Path) -> logging.Handler:
-    """A log that may replace an older one of ours, and nothing else."""
-    try:
-        begun = file.read_bytes()[:200] if file.exists() else b""
-        if begun and not _OURS.match(begun):
-            raise UnusableError(f"{file} is there already and is no log; name another file for it.")
-        handler = logging.FileHandler(file, mode="w", encoding="utf-8")
-    except OSError as error:
-        raise UnusableError(f"{file}: cannot be written ({error.strerror}).") from None
-    handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(name)s: %(message)s"))
-    return handler
-
-
-_BOOK = click.argument("book", type=click.Path(path_type=Path))
-_WORKSHOP = click.option(
-    "--workshop",
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    help="Workshop file; else workshop.toml beside the book; else the defaults that ship.",
-)
-_LOG = click.option(
-    "--log",
-    metavar="FILE",
-    type=click.Path(path_type=Path),
-    callback=_log_to,
-    expose_value=False,
-    is_eager=True,
-    help="Write down what is done, and the details of an error.",
-)
-_JSON = click.option("--json", "json", is_flag=True, help="Print one JSON object, nothing else.")
-_WRITE_BACK = click.option(
-    "--write-back",
-    is_flag=True,
-    help="Put verdict, remedy and code into columns of the book itself, after a backup of it.",
-)
-_BOOK_OPTIONS = (
-    _BOOK,
-    click.option("--order", "orders", multiple=True, help="Only this order; may be repeated."),
-    click.option(
-        "--out",
-        metavar="DIR",
-        type=click.Path(path_type=Path),
-        help="Folder for what is written; else beside the book.",
-    ),
-    _WORKSHOP,
-    click.option("--sheet", default="", metavar="NAME", help="Where several sheets hold orders."),
-    click.option("--skip-hidden", is_flag=True, help="Leave out hidden and filtered rows."),
-    click.option(
-        "--jobs",
-        metavar="N",
-        type=click.IntRange(min=0),
-        default=0,
-        help="Processes to work with; 0, as by itself, for what suits.",
-    ),
-    _LOG,
-    _JSON,
-)
-
-
-def _with(*decorators: Command) -> Command:
-    def decorate(command: Command) -> Command:
-        for decorator in reversed(decorators):
-            command = decorator(command)
-        return command
-
-    return decorate
-
-
 @_cli.command()
-@_with(*_BOOK_OPTIONS, _WRITE_BACK)
+@with_(*BOOK_OPTIONS, WRITE_BACK)
 def check(book: Path, json: bool, **options: Any) -> int:
     """Say for every row whether it can be made: ready, look or stop."""
     from proofgen import pipeline
 
-    return _print(pipeline.check(book, _options(**options), progress_line(sys.stderr)), json)
+    return _print(pipeline.check(book, options_of(**options), progress_line(sys.stderr)), json)
 
 
 @_cli.command()
-@_with(
-    *_BOOK_OPTIONS,
-    _WRITE_BACK,
+@with_(
+    *BOOK_OPTIONS,
+    WRITE_BACK,
     click.option(
         "--pdf", is_flag=True, help="Also a page at true size per piece, a PDF per order."
     ),
@@ -179,44 +110,27 @@ def proof(book: Path, json: bool, **options: Any) -> int:
     """Check, and write a proof picture per row and a workbook of results."""
     from proofgen import pipeline
 
-    return _print(pipeline.proof(book, _options(**options), progress_line(sys.stderr)), json)
+    return _print(pipeline.proof(book, options_of(**options), progress_line(sys.stderr)), json)
 
 
 @_cli.command()
-@_with(
-    *_BOOK_OPTIONS,
+@with_(
+    *BOOK_OPTIONS,
     click.option("--all", "everything", is_flag=True, help="Every row that does not stop."),
 )
 def make(book: Path, json: bool, everything: bool, **options: Any) -> int:
     """Write the production vectors of rows whose Approved cell holds their proof code."""
     from proofgen import pipeline
 
-    wanted, progress = _options(**options), progress_line(sys.stderr)
+    wanted, progress = options_of(**options), progress_line(sys.stderr)
     return _print(pipeline.make(book, wanted, progress, everything=everything), json)
 
 
-class _Day(click.DateTime):
-    """A day of this age, so that days before and after it can be counted."""
-
-    def __init__(self) -> None:
-        super().__init__(formats=["%Y-%m-%d"])
-
-    def convert(self, value: Any, param: Any, ctx: Any) -> datetime:
-        found: datetime = super().convert(value, param, ctx)
-        if not 2000 <= found.year <= 2999:
-            self.fail(f"{value}: the year must be 2000 to 2999.", param, ctx)
-        return found
-
-
-_DAY = _Day()
-_ORDERS = click.argument("orders", nargs=-1)
-
-
 @_cli.command()
-@_with(
-    *_BOOK_OPTIONS,
-    click.option("--on", type=_DAY, help="As if it were that day (YYYY-MM-DD), not today."),
-    click.option("--by", type=_DAY, help="Say whether one more can be handed over by that day."),
+@with_(
+    *BOOK_OPTIONS,
+    click.option("--on", type=DAY, help="As if it were that day (YYYY-MM-DD), not today."),
+    click.option("--by", type=DAY, help="Say whether one more can be handed over by that day."),
 )
 def status(book: Path, json: bool, on: datetime | None, by: datetime | None, **options: Any) -> int:
     """Say where every piece stands: waiting, approved, made, owed, late."""
@@ -224,27 +138,27 @@ def status(book: Path, json: bool, on: datetime | None, by: datetime | None, **o
 
     today = (on or datetime.now()).date()
     progress = progress_line(sys.stderr)
-    day = daybook.status(book, _options(**options), progress, today, by.date() if by else None)
+    day = daybook.status(book, options_of(**options), progress, today, by.date() if by else None)
     click.echo(day_report.as_json(day) if json else day_report.as_text(day))
-    return _DONE
+    return DONE
 
 
 @_cli.command()
-@_with(*_BOOK_OPTIONS)
+@with_(*BOOK_OPTIONS)
 def message(book: Path, json: bool, **options: Any) -> int:
     """Print what to send with the pictures, an order at a time."""
     from proofgen import day_report, daybook
 
-    found = daybook.messages(book, _options(**options), progress_line(sys.stderr))
+    found = daybook.messages(book, options_of(**options), progress_line(sys.stderr))
     click.echo(day_report.messages_as_json(found) if json else day_report.messages_as_text(found))
-    return _DONE
+    return DONE
 
 
 def _noting(kind: str, help_: str) -> None:
     """A command that notes what happened to orders."""
 
     @_cli.command(kind, help=help_)
-    @_with(_BOOK, _ORDERS, _WORKSHOP, _LOG)
+    @with_(BOOK, ORDERS, WORKSHOP, LOG)
     def noted(book: Path, orders: tuple[str, ...], workshop: Path | None) -> int:
         from proofgen import daybook
         from proofgen.pipeline import Options
@@ -252,33 +166,33 @@ def _noting(kind: str, help_: str) -> None:
         wanted = Options(orders=orders, workshop=workshop)
         events = daybook.note(kind, book, wanted, progress_line(sys.stderr))
         click.echo(f"{len(events)} {'line' if len(events) == 1 else 'lines'} {kind}")
-        return _DONE
+        return DONE
 
 
 @_cli.command("next-year")
-@_with(*_BOOK_OPTIONS)
+@with_(*BOOK_OPTIONS)
 def next_year(book: Path, json: bool, **options: Any) -> int:
     """Write next season's order book from the buyers of this one."""
     from proofgen import daybook
 
-    file, count = daybook.next_season(book, _options(**options), progress_line(sys.stderr))
+    file, count = daybook.next_season(book, options_of(**options), progress_line(sys.stderr))
     if json:
         click.echo(f'{{"version": 1, "book": {dumps(str(file))}, "rows": {count}}}')
     else:
         click.echo(f"{count} {'row' if count == 1 else 'rows'} in {file}")
         click.echo("Set edition_year in the workshop file when you begin it.")
-    return _DONE
+    return DONE
 
 
 @_cli.command()
-@_with(click.argument("folder", type=click.Path(path_type=Path)), _LOG)
+@with_(click.argument("folder", type=click.Path(path_type=Path)), LOG)
 def start(folder: Path) -> int:
     """Make a workshop's folder: order book, workshop file, places for own designs."""
     from proofgen import daybook
 
     for file in daybook.begin(folder):
         click.echo(str(file))
-    return _DONE
+    return DONE
 
 
 _noting("made", "Note that the pieces of these orders are cut and glued.")
@@ -287,29 +201,29 @@ _noting("collected", "Note that these orders are handed over.")
 
 
 @_cli.group(invoke_without_command=True)
-@_with(_WORKSHOP, _LOG, _JSON, click.pass_context)
+@with_(WORKSHOP, LOG, JSON, click.pass_context)
 def designs(context: click.Context, workshop: Path | None, json: bool) -> int:
     """List the designs with their slots and limits, or check one that you drew."""
     from proofgen import pipeline, report
 
     if context.invoked_subcommand:
-        return _DONE
+        return DONE
     shop = pipeline.designs(pipeline.Options(workshop=workshop))
     found = shop.templates.values()
     click.echo(report.designs_as_json(found) if json else report.designs_as_text(found))
     for design, said in shop.broken.items():
         click.echo(f"{design} cannot be used: {said}", err=True)
-    return _DONE
+    return DONE
 
 
 @designs.command("check")
-@_with(
+@with_(
     click.argument("folder", type=click.Path(path_type=Path)),
     click.option("--picture", type=click.Path(path_type=Path), help="Draw a sample proof there."),
     click.option("--text", "texts", multiple=True, metavar="FIELD=TEXT", help="For the sample."),
-    _WORKSHOP,
-    _LOG,
-    _JSON,
+    WORKSHOP,
+    LOG,
+    JSON,
 )
 def check_design(
     folder: Path,
@@ -325,11 +239,11 @@ def check_design(
     wanted = pipeline.Options(workshop=workshop)
     flags = pipeline.check_design(folder, dict(_pairs(texts)), picture, wanted)
     click.echo(report.findings_as_json(flags) if json else report.findings_as_text(flags))
-    return _STOPPED if stops(flags) else _DONE
+    return STOPPED if stops(flags) else DONE
 
 
 @_cli.command()
-@_with(
+@with_(
     click.option("--name", metavar="NAME", help="On every design; without it, the advert."),
     click.option("--year", metavar="YEAR", help="Else the edition's."),
     click.option("--text", "texts", multiple=True, metavar="FIELD=TEXT", help="Further texts."),
@@ -340,8 +254,8 @@ def check_design(
         type=click.Path(path_type=Path),
         help="The picture; else choices.png or advert.png here.",
     ),
-    _WORKSHOP,
-    _LOG,
+    WORKSHOP,
+    LOG,
 )
 def choices(
     name: str | None,
@@ -359,77 +273,7 @@ def choices(
     told = [(column, text) for column, text in own if text is not None]
     found = drawn([*told, *_pairs(texts)], out, pipeline.Options(workshop=workshop))
     click.echo(as_text(found))
-    return _DONE
-
-
-_MATERIAL = click.option("--material", default="", metavar="ID", help="Else the first there is.")
-
-
-@_cli.group(invoke_without_command=True)
-@_with(
-    _MATERIAL,
-    click.option("--out", metavar="DIR", type=click.Path(path_type=Path), help="Else this folder."),
-    _WORKSHOP,
-    _LOG,
-    click.pass_context,
-)
-def testcard(context: click.Context, material: str, out: Path | None, workshop: Path | None) -> int:
-    """Write a test card for your machine and wood, and a sheet to read it by."""
-    if context.invoked_subcommand:
-        if material or out or workshop:
-            raise click.UsageError("Write the options after the word read.", context)
-        return _DONE
-    from proofgen import testcards
-
-    for file in testcards.write_card(material, _options(out=out, workshop=workshop)):
-        click.echo(str(file))
-    return _DONE
-
-
-@testcard.command("read")
-@_with(
-    click.argument("answers", required=False, type=click.Path(path_type=Path)),
-    _MATERIAL,
-    _WORKSHOP,
-    _LOG,
-    _JSON,
-)
-def read_card(answers: Path | None, material: str, workshop: Path | None, json: bool) -> int:
-    """Write what you saw on the card into the workshop file: asked here, or from a filled sheet."""
-    from proofgen import testcards
-
-    options = _options(workshop=workshop)
-    if answers:
-        written = testcards.read_file(answers, material, options)
-    else:
-        reading = testcards.open_reading(material, options)
-        said = f"{reading.material.title} ({reading.material.id}). Enter keeps what is."
-        click.echo(said, err=json)
-        found: dict[tuple[str, bool], Answer] = {}
-        for question in reading.questions:
-            answer = _ask(testcards.as_asked(question, found, reading), err=json)
-            if answer:
-                found[question.mark, question.good] = answer
-        written = testcards.take_down(found, reading)
-    click.echo(testcards.as_json(written) if json else testcards.as_text(written))
-    return _DONE
-
-
-def _ask(question: Question, err: bool) -> Answer | None:
-    """The number that was typed, None where Enter keeps the old one; asked again until it fits."""
-    from proofgen.testcard.reading import Answer, number_of
-
-    def read(text: str) -> Answer | None:
-        try:
-            return Answer(number_of(text, question, question.mark), question.text) if text else None
-        except UnusableError as error:
-            raise click.BadParameter(str(error)) from None
-
-    said = f"{question.text} ({question.least:g} to {question.most:g}) [{question.now:g}]"
-    found: Answer | None = click.prompt(
-        said, default="", show_default=False, value_proc=read, err=err
-    )
-    return found
+    return DONE
 
 
 def _pairs(texts: tuple[str, ...]) -> list[tuple[str, str]]:
@@ -437,12 +281,6 @@ def _pairs(texts: tuple[str, ...]) -> list[tuple[str, str]]:
         if not text.partition("=")[2]:
             raise UnusableError(f"--text {text}: write FIELD=TEXT, such as name=Katherine.")
     return [(field, text) for field, _, text in (each.partition("=") for each in texts)]
-
-
-def _options(**options: Any) -> Options:
-    from proofgen import pipeline
-
-    return pipeline.Options(**options)
 
 
 def _print(run: Run, json: bool) -> int:
@@ -453,6 +291,10 @@ def _print(run: Run, json: bool) -> int:
         # The object has rows only, and what was found about the book must not go unseen.
         click.echo(report.book_as_text(run), err=True)
     if run.not_written:
-        return _UNUSABLE
+        return UNUSABLE
     stopped = any(made.verdict == "stop" for made in run.rows)
-    return _STOPPED if stopped else _DONE
+    return STOPPED if stopped else DONE
+
+
+for _command in (sheets, stock, testcard):
+    _cli.add_command(_command)

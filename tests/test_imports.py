@@ -38,6 +38,7 @@ ROOMS: dict[str, set[str]] = {
     "production": {
         *("geometry", "workshop", "orders", "designs", "lettering", "artwork", "proofs"),
     },
+    "sheets": {"geometry", "workshop", "orders", "designs", "artwork", "nesting", "records"},
     "testcard": {
         *("geometry", "workshop", "faces", "orders", "designs", "lettering", "artwork", "proofs"),
     },
@@ -54,8 +55,17 @@ JOINING = [
     "pipeline",
     "progress",
     "daybook",
+    "laying",
+    "cutting",
+    "sheet_files",
+    "sheets_command",
+    "stock_command",
     "report",
     "day_report",
+    "sheets_report",
+    "cli_options",
+    "cli_card",
+    "cli_sheets",
     "cli",
 ]
 
@@ -73,7 +83,7 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "tomlkit": ("workshop.edit",),
     "spyrrow": ("nesting.child",),
     "ezdxf": ("production.sheet_dxf",),
-    "click": ("cli",),
+    "click": ("cli", "cli_card", "cli_options", "cli_sheets"),
 }
 
 
