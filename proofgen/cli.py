@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from proofgen.cli_bench import made, redo, resume
 from proofgen.cli_card import testcard
 from proofgen.cli_options import (
     BOOK,
@@ -195,7 +196,6 @@ def start(folder: Path) -> int:
     return DONE
 
 
-_noting("made", "Note that the pieces of these orders are cut and glued.")
 _noting("packed", "Note that these orders are packed.")
 _noting("collected", "Note that these orders are handed over.")
 
@@ -296,5 +296,5 @@ def _print(run: Run, json: bool) -> int:
     return STOPPED if stopped else DONE
 
 
-for _command in (sheets, stock, testcard):
+for _command in (made, redo, resume, sheets, stock, testcard):
     _cli.add_command(_command)

@@ -9,9 +9,13 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
 from proofgen.cutting import Laying, Wish, lay
+from proofgen.laying import now
+from proofgen.records.archive import archive
+from proofgen.records.record import Entry
 from proofgen.rows import Options, Progress
 from proofgen.sheet_files import Find, Form, Planned, earlier_files, planned, write_sheets
 from proofgen.sheets.job import Lies
+from proofgen.sheets.run import RUN, Pull, Run, to_json
 from proofgen.sheets.want import Want
 from proofgen.superseded import moved_away
 from proofgen.workshop.workshop import Workshop
@@ -42,6 +46,10 @@ def sheets(
     files = write_sheets(found, out, form, shop.workshop, progress)
     kept = [path for paths in files for path in paths]
     earlier = moved_away(earlier_files(out, kept), out)
+    pulls = tuple(Pull(w.number, w.code, w.layer.name, w.stock) for w in laying.pulled)
+    ids = tuple(sheet.job.id for sheet in found)
+    with archive(book.resolve().parent) as records:
+        records.enter([Entry(now(), RUN, "", details=to_json(Run(ids, form.manner, pulls)))])
     by_id = {sheet.job.id: paths for sheet, paths in zip(found, files, strict=True)}
     return Sheets(laying, found, shop.workshop, by_id, earlier)
 

@@ -59,11 +59,14 @@ JOINING = [
     "cutting",
     "sheet_files",
     "sheets_command",
+    "bench",
+    "resuming",
     "stock_command",
     "report",
     "day_report",
     "sheets_report",
     "cli_options",
+    "cli_bench",
     "cli_card",
     "cli_sheets",
     "cli",
@@ -83,7 +86,7 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "tomlkit": ("workshop.edit",),
     "spyrrow": ("nesting.child",),
     "ezdxf": ("production.sheet_dxf",),
-    "click": ("cli", "cli_card", "cli_options", "cli_sheets"),
+    "click": ("cli", "cli_bench", "cli_card", "cli_options", "cli_sheets"),
 }
 
 

@@ -16,6 +16,7 @@ from proofgen.workshop.workshop import Selling
 
 # From the first to the last; a piece that stops has none of these yet.
 STEPS = ("stopped", "not proofed", "waiting", "approved", "made", "packed", "collected")
+REDO = "redo"  # the kind of event that puts a piece back
 DONE = ("made", "packed", "collected")  # kinds of events, in their order
 
 
@@ -81,11 +82,14 @@ def happened(
     known = {piece_key(order, made.code)}
     known |= {approved.record.code} if approved.record else set()
     known |= {picture.code for picture in pictures if picture.cells == cells}
-    return frozenset(
+    kinds = [
         event.kind
         for event in events
         if event.code in known or (not event.code and event.line == order.line)
-    )
+    ]
+    # What is done again is back where it was before it was made.
+    since = len(kinds) - kinds[::-1].index(REDO) if REDO in kinds else 0
+    return frozenset(kinds[since:])
 
 
 def _step(made: Made, approved: Approval, shown: Sequence[Record], found: Collection[str]) -> str:

@@ -1,0 +1,89 @@
+"""The commands of the bench: made, redo, resume."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from proofgen.cli_options import BOOK, DONE, LOG, WORKSHOP, options_of, with_
+from proofgen.progress import progress_line
+
+if TYPE_CHECKING:
+    from proofgen.bench import Noted
+
+_WHY = click.option("--why", default="", metavar="TEXT", help="What went wrong, in a few words.")
+
+
+@click.command()
+@with_(BOOK, click.argument("names", nargs=-1), WORKSHOP, LOG)
+def made(book: Path, names: tuple[str, ...], workshop: Path | None) -> int:
+    """Note sheets (S-0001) or orders that are cut; layers from stock are taken off it."""
+    from proofgen import bench
+
+    progress = progress_line(sys.stderr)
+    return _say(bench.made(book, names, options_of(workshop=workshop), progress))
+
+
+@click.command()
+@with_(
+    BOOK,
+    click.argument("order"),
+    click.option("--line", default=0, help="Which line of an order of several."),
+    click.option("--layer", "layers", multiple=True, metavar="NAME", help="Else all of them."),
+    _WHY,
+    WORKSHOP,
+    LOG,
+)
+def redo(
+    book: Path, order: str, line: int, layers: tuple[str, ...], why: str, workshop: Path | None
+) -> int:
+    """Queue a spoiled piece, or layers of it, to be cut again under the same approval."""
+    from proofgen import bench
+
+    wanted, progress = options_of(workshop=workshop), progress_line(sys.stderr)
+    found = bench.redo(book, order, line, layers, why, wanted, progress)
+    click.echo(f"{_layers(found.layers)} of order {found.pieces[0][0]} to be cut again")
+    return DONE
+
+
+@click.command()
+@with_(
+    BOOK,
+    click.argument("sheet"),
+    click.option("--done", type=int, required=True, help="Pieces that came free, by their order."),
+    click.option("--lost", type=int, multiple=True, metavar="N", help="One of them is spoiled."),
+    _WHY,
+    click.option("--out", type=click.Path(path_type=Path), metavar="DIR", help="Else sheets/."),
+    WORKSHOP,
+    LOG,
+)
+def resume(
+    book: Path,
+    sheet: str,
+    done: int,
+    lost: tuple[int, ...],
+    why: str,
+    out: Path | None,
+    workshop: Path | None,
+) -> int:
+    """After a sheet that failed half-way: note what came out, write a file of what is left."""
+    from proofgen import resuming
+
+    options = options_of(out=out, workshop=workshop)
+    found = resuming.resume(book, sheet, done, lost, why, options)
+    for path in found.files:
+        click.echo(str(path))
+    return _say(found)
+
+
+def _say(found: Noted) -> int:
+    names = ", ".join(f"{number} {name}" for number, name in found.pieces)
+    click.echo(f"{_layers(found.layers)} noted" + (f"; made: {names}" if names else ""))
+    return DONE
+
+
+def _layers(count: int) -> str:
+    return f"{count} layer{'' if count == 1 else 's'}"

@@ -1,0 +1,266 @@
+"""From approved orders to sheets, by commands; what is cut, pulled, spoiled and left is known."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from xml.etree import ElementTree
+
+import openpyxl
+import pytest
+import shapely
+import svgelements
+from books import write_book
+
+from proofgen import pipeline
+from proofgen.cli import main
+from proofgen.rows import Options
+
+BOARD = "[board]\nwidth = 260\nheight = 200\nmargin = 5\ngap = 3\n"
+ROWS = [
+    {"order": "K-1", "name": "Ada", "design": "boat"},
+    {"order": "K-2", "name": "Bo", "design": "lantern"},
+    {"order": "K-3", "name": "Cyrus", "design": "medallion", "quantity": 2},
+]
+
+
+def quiet(*_: int) -> None:
+    pass
+
+
+def approved(folder: Path, rows: list[dict[str, object]]) -> Path:
+    rows = [{"year": 2027, "quantity": 1, **row, "approved": None} for row in rows]
+    (folder / "workshop.toml").write_text(f"format = 1\nedition_year = 2027\n{BOARD}")
+    book = write_book(folder / "orders.xlsx", rows)
+    shown = pipeline.proof(book, Options(), quiet).rows
+    for row, made in zip(rows, shown, strict=True):
+        row["approved"] = made.code
+    return write_book(book, rows)
+
+
+@pytest.fixture
+def told(capsys: pytest.CaptureFixture[str]):
+    def tell(*arguments: object, code: int = 0) -> dict:
+        capsys.readouterr()
+        assert main([*map(str, arguments), "--json"]) == code
+        return json.loads(capsys.readouterr().out)
+
+    return tell
+
+
+def layers(found: dict) -> list[tuple[str, str, int]]:
+    return sorted(
+        (each["order"], each["layer"], each["copy"])
+        for sheet in found["sheets"]
+        for each in sheet["layers"]
+    )
+
+
+def outlines(file: Path) -> list[shapely.Polygon]:
+    """The outer cuts of a file, followed by another library than ours."""
+    found = []
+    for group in ElementTree.parse(file).getroot():
+        if group.get("data-operation") == "cut-outside":
+            for path in group:
+                drawn = svgelements.Path(path.get("d"))
+                points = [drawn.point(i / 400) for i in range(400)]
+                found.append(shapely.Polygon([(p.x, p.y) for p in points]).buffer(0))
+    return found
+
+
+def test_all_that_is_approved_lies_on_sheets_apart_from_all_else(tmp_path: Path, told) -> None:
+    book = approved(tmp_path, ROWS)
+    found = told("sheets", book)
+    assert layers(found) == [
+        ("K-1", "boat", 1), ("K-2", "back", 1), ("K-2", "front", 1),
+        ("K-3", "medallion", 1), ("K-3", "medallion", 2),
+    ]  # fmt: skip
+    for sheet in found["sheets"]:
+        (file,) = map(Path, sheet["files"])
+        cut = outlines(file)
+        assert len(cut) == len(sheet["layers"])
+        room = shapely.box(5, 5, 255, 195).buffer(0.05)
+        assert all(room.contains(each) for each in cut)
+        for i, one in enumerate(cut):
+            assert all(one.distance(other) >= 3 - 0.05 for other in cut[:i])
+        filled = sum(each.area for each in cut) / (260 * 200)
+        assert sheet["filled"] == pytest.approx(filled, rel=0.02)
+
+
+def test_the_same_orders_give_the_same_files_and_other_ones_replace_them(
+    tmp_path: Path, told
+) -> None:
+    book = approved(tmp_path, ROWS[:2])
+    first = told("sheets", book)
+    before = {p.name: p.read_bytes() for p in (tmp_path / "sheets").glob("*")}
+    again = told("sheets", book)
+    assert [s["id"] for s in again["sheets"]] == [s["id"] for s in first["sheets"]]
+    assert {p.name: p.read_bytes() for p in (tmp_path / "sheets").glob("*")} == before
+    other = told("sheets", approved(tmp_path, ROWS))
+    ids = {s["id"] for s in other["sheets"]}
+    # Of a wood on which nothing else lies now, the sheet stays.
+    assert len(ids - {s["id"] for s in first["sheets"]}) == 1
+    assert {p.name for p in (tmp_path / "sheets").glob("S-*")} == {f"{i}.svg" for i in ids}
+    gone = {f"{s['id']}.svg" for s in first["sheets"] if s["id"] not in ids}
+    assert {p.name for p in (tmp_path / "sheets" / "earlier").glob("*")} == gone != set()
+
+
+def test_what_is_made_is_never_cut_twice(tmp_path: Path, told, capsys) -> None:
+    book = approved(tmp_path, ROWS)
+    found = told("sheets", book)
+    for sheet in found["sheets"]:
+        assert main(["made", str(book), sheet["id"]]) == 0
+    assert main(["made", str(book), found["sheets"][0]["id"]]) == 2
+    assert "noted as made already" in capsys.readouterr().err
+    steps = {line["order"]: line["step"] for line in told("status", book)["lines"]}
+    assert steps == {"K-1": "made", "K-2": "made", "K-3": "made"}
+    assert told("sheets", book)["sheets"] == []
+    assert layers(told("sheets", book, "--again")) == layers(found)
+
+
+def test_a_spoiled_layer_alone_is_cut_again(tmp_path: Path, told, capsys) -> None:
+    book = approved(tmp_path, ROWS)
+    assert main(["made", str(book), "K-2", "K-3"]) == 0
+    assert main(["redo", str(book), "K-2", "--layer", "front", "--why", "scorched"]) == 0
+    assert main(["redo", str(book), "K-3", "--why", "a knot"]) == 0
+    assert layers(told("sheets", book)) == [
+        ("K-1", "boat", 1), ("K-2", "front", 1), ("K-3", "medallion", 2),
+    ]  # fmt: skip
+    steps = {line["order"]: line["step"] for line in told("status", book)["lines"]}
+    assert steps == {"K-1": "approved", "K-2": "approved", "K-3": "approved"}
+    capsys.readouterr()
+    assert main(["redo", str(book), "K-1", "--why", "x"]) == 2
+    assert main(["redo", str(book), "K-2"]) == 2
+    assert main(["redo", str(book), "K-2", "--layer", "lid", "--why", "x"]) == 2
+    said = capsys.readouterr().err
+    assert "nothing of that is noted as made" in said
+    assert "--why" in said
+    assert "there is back, front" in said
+
+
+def test_layers_of_the_stock_are_pulled_and_counted(tmp_path: Path, told) -> None:
+    rows = [
+        {**ROWS[1], "finish": "natural", "order": f"K-{i}", "name": name}
+        for i, name in enumerate(("Bo", "Di", "Ed"))
+    ]
+    book = approved(tmp_path, rows)
+    whole = openpyxl.load_workbook(book)
+    sheet = whole.create_sheet("Stock")
+    for row in (("Date", "Design", "Layer", "Count"), ("2027-05-01", "Harbour lantern", "back", 2)):
+        sheet.append(row)
+    whole.save(book)
+    found = told("sheets", book)
+    (pull,) = found["pull"]
+    assert (pull["layer"].startswith("Harbour lantern, back"), pull["count"]) == (True, 2)
+    assert [layer for _, layer, _ in layers(found)].count("back") == 1
+    for each in found["sheets"]:
+        assert main(["made", str(book), each["id"]]) == 0
+    assert [each["count"] for each in told("stock", book)["layers"]] == [0]
+    assert {each["step"] for each in told("status", book)["lines"]} == {"made"}
+    sheet.append(("2027-05-09", "lantern", "BACK", 7))
+    whole.save(book)
+    assert [each["count"] for each in told("stock", book)["layers"]] == [7]
+    assert [each["count"] for each in told("stock", book)["layers"]] == [7]
+
+
+def test_more_is_cut_ahead_as_advised_and_goes_into_stock(tmp_path: Path, told) -> None:
+    book = approved(tmp_path, [{**ROWS[1], "finish": "natural"}])
+    (advice,) = told("sheets", book)["ahead"]
+    assert (advice["ordered"], advice["stock"], advice["cut"], advice["dated"]) == (1, 0, 1, False)
+    found = told("sheets", book, "--ahead")
+    assert [each["stock"] for s in found["sheets"] for each in s["layers"]].count(True) == 1
+    for each in found["sheets"]:
+        assert main(["made", str(book), each["id"]]) == 0
+    assert [each["count"] for each in told("stock", book)["layers"]] == [1]
+
+
+@pytest.mark.parametrize(
+    ("row", "says"),
+    [
+        (("2027-05-01", "yacht", "back", 2), "row 2, Design: there is no 'yacht'"),
+        (("2027-05-01", "lantern", "lid", 2), "row 2, Layer: there is no 'lid'"),
+        (("soon", "lantern", "back", 2), "row 2, Date"),
+        (("2027-05-01", "lantern", "back", "a few"), "row 2, Count"),
+    ],
+)
+def test_a_count_that_cannot_be_read_is_named(tmp_path: Path, row, says: str, capsys) -> None:
+    book = approved(tmp_path, ROWS[:1])
+    whole = openpyxl.load_workbook(book)
+    sheet = whole.create_sheet("Stock")
+    for each in (("Date", "Design", "Layer", "Count"), row):
+        sheet.append(each)
+    whole.save(book)
+    assert main(["sheets", str(book)]) == 2
+    assert says in capsys.readouterr().err
+    assert not (tmp_path / "sheets").exists()
+
+
+def test_a_remainder_is_used_first(tmp_path: Path, told) -> None:
+    book = approved(tmp_path, ROWS[:1])
+    (first,) = told("sheets", book)["sheets"]
+    left = first["remainder"]
+    assert left["id"] == "R" + first["id"][1:]
+    assert told("stock", book)["remainders"] == []
+    assert main(["made", str(book), first["id"]]) == 0
+    (there,) = told("stock", book)["remainders"]
+    assert (there["id"], there["width"], there["height"]) == tuple(left.values())
+    (second,) = told("sheets", approved(tmp_path, [*ROWS[:1], ROWS[2]]))["sheets"]
+    assert (second["remainder_used"], second["width"]) == (left["id"], left["width"])
+    assert main(["stock", str(book), "--gone", left["id"]]) == 0
+    assert told("stock", book)["remainders"] == []
+    assert main(["stock", str(book), "--gone", left["id"]]) == 2
+
+
+def test_a_sheet_that_failed_half_way_leaves_a_file_of_the_rest(tmp_path: Path, told) -> None:
+    book = approved(tmp_path, [*ROWS, {"order": "K-4", "name": "Eve", "design": "boat"}])
+    sheet = max(told("sheets", book)["sheets"], key=lambda sheet: len(sheet["layers"]))
+    order = sheet["layers"]
+    assert len(order) >= 3
+    whole = Path(sheet["files"][0]).read_text()
+    call = ["resume", str(book), sheet["id"], "--done", "1", "--lost", "2", "--why", "power cut"]
+    assert main(call) == 0
+    rest = max((tmp_path / "sheets").glob("S-*.svg")).read_text()
+    kept = [
+        set(re.findall(r'<path data-piece="([^"]*)" d="([^"]*)"', text)) for text in (whole, rest)
+    ]
+    names = {each for each, _ in kept[1]}
+    assert len(names) == len(order) - 2
+    # Engraving lies where it lay before; cuts may begin elsewhere.
+    engraved = re.compile(r'engrave-area".*?</g>', re.S)
+    areas = [re.findall(r' d="([^"]*)"', "".join(engraved.findall(text))) for text in (whole, rest)]
+    assert areas[1]
+    assert set(areas[1]) < set(areas[0])
+    again = layers(told("sheets", book))
+    first, second = ((o["order"], o["layer"]) for o in order[:2])
+    assert first not in [(o, layer) for o, layer, copy in again if o == first[0] != "K-3"]
+    assert second in [(o, layer) for o, layer, _ in again]
+    assert main(["resume", str(book), sheet["id"], "--done", "1"]) == 2
+
+
+def test_every_format_is_written_apart_on_one_origin(tmp_path: Path, told) -> None:
+    book = approved(tmp_path, ROWS[:2])
+    formats = [part for each in ("svg", "dxf", "pdf") for part in ("--format", each)]
+    found = told("sheets", book, *formats, "--apart", "--manner", "operation")
+    for sheet in found["sheets"]:
+        names = {Path(file).name for file in sheet["files"]}
+        ends = {f"-{part}.{kind}" for part in ("engrave", "cut") for kind in ("svg", "dxf", "pdf")}
+        assert names == {sheet["id"] + end for end in ends}
+        svgs = [Path(f).read_text() for f in sheet["files"] if f.endswith(".svg")]
+        engrave, cut = (set(re.findall(r'data-operation="([a-z]+)', text)) for text in svgs)
+        assert (engrave, cut) == ({"engrave"}, {"cut"})
+        boxes = {re.search(r'viewBox="[^"]*"', text)[0] for text in svgs}
+        assert len(boxes) == 1
+
+
+def test_what_fits_on_no_board_is_told_and_all_else_is_laid(tmp_path: Path, told) -> None:
+    book = approved(tmp_path, ROWS[:2])
+    (tmp_path / "workshop.toml").write_text(
+        "format = 1\nedition_year = 2027\n[board]\nwidth = 118\nheight = 118\nleast = [50, 50]\n"
+    )
+    from proofgen import rows
+
+    rows._open.clear()
+    found = told("sheets", book, code=1)
+    assert len(found["too_large"]) + len(layers(found)) == 3
+    assert found["too_large"]
