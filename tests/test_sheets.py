@@ -147,18 +147,21 @@ def test_layers_of_the_stock_are_pulled_and_counted(tmp_path: Path, told) -> Non
     book = approved(tmp_path, rows)
     whole = openpyxl.load_workbook(book)
     sheet = whole.create_sheet("Stock")
-    for row in (("Date", "Design", "Layer", "Count"), ("2027-05-01", "Harbour lantern", "back", 2)):
+    for row in (
+        ("Date", "Design", "Layer", "Count"),
+        ("2027-05-01", "Harbour lantern", "front", 2),
+    ):
         sheet.append(row)
     whole.save(book)
     found = told("sheets", book)
     (pull,) = found["pull"]
-    assert (pull["layer"].startswith("Harbour lantern, back"), pull["count"]) == (True, 2)
-    assert [layer for _, layer, _ in layers(found)].count("back") == 1
+    assert (pull["layer"].startswith("Harbour lantern, front"), pull["count"]) == (True, 2)
+    assert [layer for _, layer, _ in layers(found)].count("front") == 1
     for each in found["sheets"]:
         assert main(["made", str(book), each["id"]]) == 0
     assert [each["count"] for each in told("stock", book)["layers"]] == [0]
     assert {each["step"] for each in told("status", book)["lines"]} == {"made"}
-    sheet.append(("2027-05-09", "lantern", "BACK", 7))
+    sheet.append(("2027-05-09", "lantern", "FRONT", 7))
     whole.save(book)
     assert [each["count"] for each in told("stock", book)["layers"]] == [7]
     assert [each["count"] for each in told("stock", book)["layers"]] == [7]
@@ -167,7 +170,7 @@ def test_layers_of_the_stock_are_pulled_and_counted(tmp_path: Path, told) -> Non
 def test_more_is_cut_ahead_as_advised_and_goes_into_stock(tmp_path: Path, told) -> None:
     book = approved(tmp_path, [{**ROWS[1], "finish": "natural"}])
     (advice,) = told("sheets", book)["ahead"]
-    assert (advice["ordered"], advice["stock"], advice["cut"], advice["dated"]) == (1, 0, 1, False)
+    assert (advice["ordered"], advice["stock"], advice["cut"], advice["dated"]) == (1, 0, 1, True)
     found = told("sheets", book, "--ahead")
     assert [each["stock"] for s in found["sheets"] for each in s["layers"]].count(True) == 1
     for each in found["sheets"]:
