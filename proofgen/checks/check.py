@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import chain
 
 from proofgen.artwork.artwork import Made
-from proofgen.checks import edges, hanging, lines, widths
+from proofgen.checks import covers, edges, hanging, lines, parts, widths, zones
 from proofgen.checks.sample import sample, sample_flags
 from proofgen.checks.wood import Wood, woods
 from proofgen.designs.design import Template
@@ -48,11 +48,10 @@ def _at_size(flag: Flag, size: str) -> Flag:
 
 
 def _drawn(template: Template, workshop: Workshop) -> Iterator[Flag]:
-    """The findings about the drawings; no width is measured where lines cross."""
+    """The findings about the drawings; nothing is measured on a layer whose lines cross."""
     layers = woods(template, workshop)
-    hangers = [hanger for hanger in workshop.hangers if hanger.id in template.hangers]
-    widest = max(hangers, key=lambda hanger: hanger.hole, default=None)
     yield from lines.units(template)
+    sound = True
     for wood in layers:
         broken = tuple(
             chain(
@@ -63,20 +62,31 @@ def _drawn(template: Template, workshop: Workshop) -> Iterator[Flag]:
             )
         )
         yield from broken
-        if not stops(broken):
-            yield from widths.openings(wood)
-            yield from widths.engraving(wood)
-            yield from edges.engraving(wood)
-            if wood.outline:
-                yield from _in_its_outline(wood, template)
-                yield from edges.hole(wood, widest)
-    if all(wood.outline for wood in layers):
-        yield from edges.number(layers, template)
-        yield from hanging.tilt(layers)
+        if stops(broken):
+            sound = False
+            continue
+        yield from _on_its_layer(wood, template, workshop)
+    if sound:
+        yield from parts.loose(layers)
+        yield from covers.holes(layers)
+        yield from covers.zones(layers, template)
+        yield from covers.number(layers, template)
+        yield from covers.placing(layers)
+        if all(wood.outline for wood in layers):
+            yield from hanging.tilt(layers)
 
 
-def _in_its_outline(wood: Wood, template: Template) -> Iterator[Flag]:
-    yield from edges.openings(wood)
-    yield from widths.webs(wood)
-    yield from edges.zones(wood, template)
-    yield from hanging.grain(wood)
+def _on_its_layer(wood: Wood, template: Template, workshop: Workshop) -> Iterator[Flag]:
+    hangers = [hanger for hanger in workshop.hangers if hanger.id in template.hangers]
+    yield from widths.openings(wood)
+    yield from widths.engraving(wood)
+    yield from edges.engraving(wood)
+    yield from zones.on_art(wood, template)
+    yield from zones.on_each_other(wood, template)
+    if wood.outline:
+        yield from edges.openings(wood)
+        yield from edges.engraving_outside(wood)
+        yield from widths.webs(wood)
+        yield from zones.near_cuts(wood, template)
+        yield from hanging.grain(wood)
+        yield from edges.hole(wood, max(hangers, key=lambda each: each.hole, default=None))

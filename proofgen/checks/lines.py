@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from proofgen.checks.wood import Wood
-from proofgen.designs.design import Mark, Slot, Template
+from proofgen.designs.design import Mark, Template
 from proofgen.flags import about_drawings as kinds
 from proofgen.flags.flag import Flag
 from proofgen.geometry.affine import Point
@@ -65,8 +65,3 @@ def outside(wood: Wood, template: Template) -> Iterator[Flag]:
 def _crosses(wood: Wood, mark: Mark, place: Point, other: str) -> Flag:
     at = f"{place[0]:.2f}, {place[1]:.2f}"
     return Flag(kinds.CUT_CROSSES, wood.where(mark.element), at, None, other)
-
-
-def element_of(slot: Slot) -> str:
-    """What a slot's zone is called in its drawing."""
-    return "identity" if slot.field == "order" else f"zone.{slot.field}"

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from proofgen.checks.places import spot
 from proofgen.checks.wood import Wood
 from proofgen.flags import about_drawings as kinds
 from proofgen.flags.flag import Flag
-from proofgen.geometry.affine import Point
 from proofgen.geometry.narrow import narrowest
 from proofgen.geometry.path import Path, join, polygon
 
@@ -20,7 +20,7 @@ def webs(wood: Wood) -> Iterator[Flag]:
     left, limit = width - wood.machine.kerf, wood.limits.web.least
     if place and left < limit:
         element = _outline_element(wood)
-        yield Flag(kinds.WEB_TOO_NARROW, wood.where(element), left, limit, _at(place))
+        yield Flag(kinds.WEB_TOO_NARROW, wood.where(element), left, limit, spot(place))
 
 
 def openings(wood: Wood) -> Iterator[Flag]:
@@ -31,7 +31,7 @@ def openings(wood: Wood) -> Iterator[Flag]:
             comes_out, limit = width + wood.machine.kerf, wood.limits.cut_opening.least
             if place and comes_out < limit:
                 where = wood.where(mark.element)
-                yield Flag(kinds.OPENING_TOO_NARROW, where, comes_out, limit, _at(place))
+                yield Flag(kinds.OPENING_TOO_NARROW, where, comes_out, limit, spot(place))
 
 
 def engraving(wood: Wood) -> Iterator[Flag]:
@@ -50,7 +50,7 @@ def engraving(wood: Wood) -> Iterator[Flag]:
         )
         for part, comes_out, limit, place in found:
             if place and comes_out < limit:
-                where, subject = wood.where("engrave-area", side), f"{part} near {_at(place)}"
+                where, subject = wood.where("engrave-area", side), f"{part} near {spot(place)}"
                 yield Flag(kinds.ENGRAVING_TOO_FINE, where, comes_out, limit, subject)
 
 
@@ -63,7 +63,3 @@ def _frame(art: Path) -> Path:
 
 def _outline_element(wood: Wood) -> str:
     return next(mark.element for mark in wood.cuts if mark.operation == "cut-outside")
-
-
-def _at(place: Point) -> str:
-    return f"{place[0]:.1f}, {place[1]:.1f} mm"

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+import numpy as np
 import shapely
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
@@ -36,6 +39,11 @@ def run_along(a: Path, b: Path) -> float:
     merged = shapely.line_merge(beside) if beside.geom_type != "LineString" else beside
     runs = [part.length for part in shapely.get_parts(merged)]
     return float(sum(run for run in runs if run > RUN))
+
+
+def nearest_line(place: Point, paths: Sequence[Path]) -> int:
+    """Which of the paths has the outline that is nearest to a place."""
+    return int(np.argmin(shapely.distance([_lines(path) for path in paths], shapely.Point(place))))
 
 
 def _line(contour: Contour) -> LineString:
