@@ -57,7 +57,7 @@ def _drawn(template: Template, workshop: Workshop) -> Iterator[Flag]:
             chain(
                 lines.outline(wood),
                 lines.crossings(wood),
-                lines.doubled(wood),
+                lines.engraved_twice(wood),
                 lines.outside(wood, template),
             )
         )
@@ -67,12 +67,13 @@ def _drawn(template: Template, workshop: Workshop) -> Iterator[Flag]:
             continue
         yield from _on_its_layer(wood, template, workshop)
     if sound:
-        yield from parts.loose(layers)
+        loose = tuple(parts.loose(layers))
+        yield from loose
         yield from covers.holes(layers)
         yield from covers.zones(layers, template)
         yield from covers.number(layers, template)
         yield from covers.placing(layers)
-        if all(wood.outline for wood in layers):
+        if not stops(loose) and all(wood.outline for wood in layers):
             yield from hanging.tilt(layers)
 
 

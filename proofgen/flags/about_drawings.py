@@ -28,7 +28,7 @@ LINE_DOUBLED = FlagKind(
     severity=Severity.LOOK,
     says="{measured} mm of it run along {subject}",
     do="Delete one of the two.",
-    why="it would be cut twice, and burn",
+    why="it would be made twice, and burn",
     source=PRACTICE,
 )
 
