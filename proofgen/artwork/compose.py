@@ -109,7 +109,7 @@ def _engraved(
     limit = workshop.material(layer.material).limits.engraving_to_cut.least
     comes_out = lettering.clearance - (workshop.machine.kerf + workshop.machine.dot) / 2
     if comes_out < limit:
-        near = Flag(kinds.ENGRAVING_NEAR_CUT, where, comes_out, limit, layer.material)
+        near = Flag(kinds.ENGRAVING_NEAR_CUT, where, max(comes_out, 0.0), limit, layer.material)
         return SlotFit(slot, None, (*flags, near))
     mark = Mark("engrave-area", lettering.outline, lettering.field, slot.side)
     return SlotFit(slot, lettering, flags, (mark,))

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from proofgen.designs.design import Mark, Template, TemplateLayer
 from proofgen.geometry.affine import Affine, Point
-from proofgen.geometry.linework import nearest_line
+from proofgen.geometry.linework import away
 from proofgen.geometry.path import Path, circle, join
 from proofgen.workshop.workshop import Limits, Machine, Workshop
 
@@ -45,11 +45,17 @@ class Wood:
         """All cuts as open lines, the hole's among them."""
         return opened(join((*(mark.path for mark in self.cuts), self.hole)))
 
-    def nearest(self, place: Point) -> str:
-        """The element whose cut is nearest to a place, the hanger's hole among them."""
-        cuts = [(mark.element, mark.path) for mark in self.cuts]
-        cuts += [("hole", self.hole)] if self.hole else []
-        return cuts[nearest_line(place, [path for _, path in cuts])][0]
+    def nearest(self, place: Point, within: float = 0.0) -> str:
+        """The element whose cut is nearest to a place, the hanger's hole among them.
+
+        An opening within so many mm of it comes before the outline.
+        """
+        cuts = (
+            [*self.cuts, Mark("cut-inside", self.hole, element="hole")] if self.hole else self.cuts
+        )
+        inside = [mark for mark in cuts if mark.operation == "cut-inside"]
+        close = [mark for mark in inside if away(place, mark.path) <= within]
+        return min(close or cuts, key=lambda mark: away(place, mark.path)).element
 
     def clear(self, made: str) -> tuple[float, float]:
         """By how much an edge comes nearer to a cut than it is drawn, and how near it may come."""

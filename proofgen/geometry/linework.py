@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-import numpy as np
 import shapely
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
@@ -60,9 +59,9 @@ def meetings(paths: Sequence[Path]) -> tuple[Meeting, ...]:
     return tuple(found[key] for key in sorted(found))
 
 
-def nearest_line(place: Point, paths: Sequence[Path]) -> int:
-    """Which of the paths has the outline that is nearest to a place."""
-    return int(np.argmin(shapely.distance([_lines(path) for path in paths], shapely.Point(place))))
+def away(place: Point, path: Path) -> float:
+    """Millimetres from a place to the nearest outline of the path."""
+    return float(shapely.Point(place).distance(_lines(path)))
 
 
 def _run_along(a: LineString, b: LineString) -> float:
