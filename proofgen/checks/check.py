@@ -22,16 +22,16 @@ from proofgen.workshop.workshop import Workshop
 def check_template(
     template: Template, texts: Mapping[str, str], workshop: Workshop, bench: Bench
 ) -> tuple[Made, tuple[Flag, ...]]:
-    """A sample of the design, and its findings, gravest first; of each size, what it alone has.
+    """A sample of the design, and its findings, gravest first.
 
-    `texts` are sample texts by field.
+    Of a further size only what it alone has is told. `texts` are sample texts by field.
     """
-    found = dict.fromkeys(_drawn(template, workshop))
-    for size, factor in template.sizes[1:]:
+    found: dict[Flag, None] = {}
+    for size, factor in _sizes(template):
         known = {(flag.kind, flag.where) for flag in found}
         for flag in _drawn(scaled(template, factor), workshop):
             if (flag.kind, flag.where) not in known:
-                found[_at_size(flag, size)] = None
+                found[flag if factor == 1 else _at_size(flag, size)] = None
     made = sample(template, texts, workshop, bench)
     flags = (*found, *sample_flags(made, FILE))
     return made, tuple(sorted(flags, key=lambda flag: -flag.kind.severity.rank))
@@ -41,6 +41,11 @@ def unreadable(sentence: str) -> Flag:
     """The finding for a fault that keeps a design from being read: "place: what is wrong." """
     place, _, said = sentence.partition(": ")
     return Flag(DESIGN_UNREADABLE, place, said.removesuffix("."))
+
+
+def _sizes(template: Template) -> list[tuple[str, float]]:
+    """All that are made; as drawn comes first, so that its findings are told without a size."""
+    return sorted(template.sizes or (("", 1.0),), key=lambda size: size[1] != 1)
 
 
 def _at_size(flag: Flag, size: str) -> Flag:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from proofgen.checks.wood import Wood
 from proofgen.flags import about_drawings as kinds
 from proofgen.flags.flag import Flag
-from proofgen.geometry.layered import reach_beyond
+from proofgen.geometry.layered import Body
 from proofgen.geometry.path import join
 from proofgen.geometry.polygons import area, distance, room_round
 from proofgen.geometry.weld import without
@@ -40,9 +40,10 @@ def openings(wood: Wood) -> Iterator[Flag]:
 def engraving(wood: Wood) -> Iterator[Flag]:
     """Engraved art and the cuts of its layer."""
     grows, limit = wood.clear("engrave")
+    cuts = wood.lines
     for mark in wood.layer.marks:
         if mark.operation.startswith("engrave"):
-            left = distance(mark.path.moved(wood.seen(mark.side)), wood.lines) - grows
+            left = distance(mark.path.moved(wood.seen(mark.side)), cuts) - grows
             if left < limit:
                 where = wood.where(mark.element, mark.side)
                 yield Flag(kinds.DRAWN_ENGRAVING_NEAR_CUT, where, max(left, 0.0), limit)
@@ -50,10 +51,10 @@ def engraving(wood: Wood) -> Iterator[Flag]:
 
 def engraving_outside(wood: Wood) -> Iterator[Flag]:
     """Engraving that is not on the wood, but for what runs out a little over an edge."""
+    body = Body(wood.outline, wood.openings)
     for mark in wood.layer.marks:
         if mark.operation.startswith("engrave"):
-            drawn = mark.path.moved(wood.seen(mark.side))
-            out = reach_beyond(drawn, wood.outline, wood.openings)
+            out = body.reach_beyond(mark.path.moved(wood.seen(mark.side)))
             if out > BLEED:
                 where = wood.where(mark.element, mark.side)
                 yield Flag(kinds.ENGRAVING_OUTSIDE, where, out, BLEED)

@@ -14,6 +14,23 @@ from proofgen.geometry.polygons import TOLERANCE, from_shapely, polygons_of, to_
 STEP = 1.0  # mm between the places of a line that are looked at
 
 
+class Body:
+    """What an outline fills outside its openings, prepared for many questions."""
+
+    def __init__(self, outline: Path, openings: Path) -> None:
+        self._body = to_shapely(outline).difference(to_shapely(openings))
+        shapely.prepare(self._body)
+
+    def reach_beyond(self, path: Path) -> float:
+        """How far the lines of `path` go out of the body, mm."""
+        lines = _lines(path)
+        if self._body.covers(lines):
+            return 0.0
+        out = shapely.segmentize(lines.difference(self._body), STEP)
+        away = shapely.distance(shapely.points(shapely.get_coordinates(out)), self._body)
+        return float(np.max(away, initial=0.0))
+
+
 def pieces(outline: Path, openings: Path) -> tuple[Path, ...]:
     """What comes apart when every contour is cut, the largest first; waste is left out.
 
@@ -29,14 +46,6 @@ def inner_point(path: Path) -> Point:
     """A point within what the path fills."""
     spot = shapely.point_on_surface(to_shapely(path))
     return spot.x, spot.y
-
-
-def reach_beyond(path: Path, outline: Path, openings: Path) -> float:
-    """How far the lines of `path` go from what the outline fills outside the openings, mm."""
-    body = to_shapely(outline).difference(to_shapely(openings))
-    out = shapely.segmentize(_lines(path).difference(body), STEP)
-    away = shapely.distance(shapely.points(shapely.get_coordinates(out)), body)
-    return float(np.max(away, initial=0.0))
 
 
 def length_beyond(path: Path, covers: tuple[tuple[Path, Path], ...]) -> float:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from itertools import islice
 
+import numpy as np
 import shapely
 from shapely import Polygon
 
@@ -15,19 +17,33 @@ from proofgen.geometry.strokes import thinnest
 
 UNIT = 10.0  # mm: widths from 0.04 to 4 mm are found, to a micrometre
 TOLERANCE = 0.005  # mm
+ALIKE = 4  # decimals of a mm to which parts are alike
 OVER = 1.03  # a little more than the width, so that the place falls away
-MOST = 12  # places that are told of one area
+MOST = 6  # places that are told of one area
 
 
 def narrow_places(path: Path, without: Path, limit: float) -> tuple[tuple[float, Point], ...]:
     """The places where what `path` fills outside `without` is less than `limit` mm wide.
 
     Each is (its width in mm, its middle): strokes as `geometry.strokes` defines them, of up to
-    4 mm. No more than twelve.
+    4 mm. No more than six.
     """
     shape = to_shapely(path, TOLERANCE).difference(to_shapely(without, TOLERANCE))
-    places = (place for part in polygons_of(shape) for place in _of_part(part, limit))
-    return tuple(islice(places, MOST))
+    return tuple(islice(_of_parts(polygons_of(shape), limit), MOST))
+
+
+def _of_parts(parts: list[Polygon], limit: float) -> Iterator[tuple[float, Point]]:
+    """Part by part; a part that is found wide enough is not measured again where it is repeated."""
+    wide = set()
+    for part in parts:
+        points = shapely.get_coordinates(part)
+        form = np.round(points - points[0], ALIKE).tobytes()
+        if form not in wide:
+            width = math.inf
+            for width, spot in _of_part(part, limit):
+                yield width, spot
+            if width == math.inf:
+                wide.add(form)
 
 
 def _of_part(part: Polygon, limit: float) -> Iterator[tuple[float, Point]]:
