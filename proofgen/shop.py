@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -11,8 +11,9 @@ from proofgen.artwork.artwork import Artwork, Made
 from proofgen.artwork.compose import compose, fit_slots
 from proofgen.artwork.settle import Piece, prepared, settled
 from proofgen.checks.contrast import low_contrast
+from proofgen.designs.choices import match
 from proofgen.designs.design import Design, Template
-from proofgen.designs.read import design_folders, read_template
+from proofgen.designs.read import FILE, design_folders, read_template
 from proofgen.designs.read_symbols import SYMBOLS
 from proofgen.designs.resolve import find
 from proofgen.errors import UnusableError
@@ -62,7 +63,7 @@ class Shop:
 
 
 def open_shop(home: Home = NOWHERE) -> Shop:
-    """Load everything; UnusableError names the file that is wrong.
+    """Load everything; UnusableError names the file that is wrong, or a title that is taken.
 
     A design of the maker's own that cannot be read stops its rows alone.
     """
@@ -77,6 +78,9 @@ def open_shop(home: Home = NOWHERE) -> Shop:
             if each.parent not in home.own("designs"):
                 raise
             broken[each.name] = str(error).splitlines()[0]
+    for template in templates.values():
+        if Path(template.folder).parent in home.own("designs"):
+            _check_names(template, templates.values())
     return Shop(workshop, templates, bench, broken)
 
 
@@ -106,6 +110,8 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     template, found = find(shop.templates, order.design, order.where("design"))
     if template is None or stops(flags):
         return Made(order, None, (*flags, *found) if order.design else flags)
+    if "year" not in template.fields:
+        flags = tuple(flag for flag in flags if flag.kind is not kinds.YEAR_BLANK)
     design, said = prepared(template, order, shop.workshop, shop.bench)
     flags = (*flags, *said)
     if design is None:
@@ -122,6 +128,17 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
         return made
     faint = low_contrast(made.artwork, template.finishes, shop.workshop)
     return replace(made, flags=(*made.flags, *faint))
+
+
+def _check_names(template: Template, others: Iterable[Template]) -> None:
+    """UnusableError where a row could mean another design too by this one's title or id."""
+    for other in others:
+        typed = (template.title, template.id)
+        if other.id != template.id and any(match(text, [other]) for text in typed):
+            raise UnusableError(
+                f"{template.folder}/{FILE}: the title '{template.title}' is that of the design "
+                f"'{other.id}' too; give it another."
+            )
 
 
 def _settled(

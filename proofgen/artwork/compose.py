@@ -152,8 +152,8 @@ def _backing(wanted: Backing, fitted: tuple[SlotFit, ...], material: Material) -
     """The outline made from the lettering, with what carries it."""
     from proofgen.geometry.backing import backing
 
-    item = next(item for item in fitted if item.slot.field == wanted.field)
-    if item.lettering is None:
+    item = next((item for item in fitted if item.slot.field == wanted.field), None)
+    if item is None or item.lettering is None:
         return ()
     outline = backing(
         item.outline or item.lettering.outline, wanted.grow, material.limits.web.wanted

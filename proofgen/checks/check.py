@@ -40,6 +40,9 @@ def check_template(
 def unreadable(sentence: str) -> Flag:
     """The finding for a fault that keeps a design from being read: "place: what is wrong." """
     place, _, said = sentence.partition(": ")
+    if said.endswith("?"):
+        said, _, question = said.rpartition("; ")
+        said = f"{said} ({question})"
     return Flag(DESIGN_UNREADABLE, place, said.removesuffix("."))
 
 

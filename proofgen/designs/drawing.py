@@ -71,7 +71,7 @@ def _interpreted(root: ElementTree.Element, size: tuple[float, float], file: str
     except UNREADABLE:
         culprit = next((e for e in root.iter() if not _is_readable(e, root)), root)
         raise UnusableError(
-            f"{file}, {named(culprit)}: holds a shape or transform that cannot be read; draw it anew."
+            f"{file}, {named(culprit)}: its shape or transform cannot be read; draw it anew."
         ) from None
 
 

@@ -27,6 +27,14 @@ REFUSED = {
 # Attributes that change what is seen in ways that no outline can follow.
 MASKING = ("clip-path", "mask", "filter")
 
+# SVG 2, section 9.3.9: what no path data holds; a reader would stop there without a word.
+NO_PATH_DATA = re.compile(r"[^MZLHVCSQTAE\d\s,.+-]+", re.I)
+
+# CSS Transforms 1, section 8: what a transform attribute may hold, but for what stands in brackets.
+TRANSFORMS = re.compile(
+    r"[\s,]*((matrix|translate|scale|rotate|skewX|skewY)\s*\([^()a-df-z]*\)[\s,]*)*|none"
+)
+
 
 def parse_svg(data: bytes, file: str) -> Element:
     """The root element of a harmless SVG; UnusableError naming file and element otherwise."""
@@ -89,6 +97,13 @@ def _check_attributes(element: Element, file: str) -> None:
         if linked or re.search(r"url\(\s*['\"]?\s*(?![#'\"\s])", value, re.I):
             raise UnusableError(
                 f"{file}, {named(element)}: refers to something outside the file; take it out."
+            )
+        odd = key in ("d", "points") and NO_PATH_DATA.search(value)
+        if odd:
+            raise UnusableError(f"{file}, {named(element)}: '{odd[0]}' is no path data; mend it.")
+        if key == "transform" and not TRANSFORMS.fullmatch(value):
+            raise UnusableError(
+                f"{file}, {named(element)}: its transform '{value}' cannot be read; draw it anew."
             )
         if name in MASKING and value.strip() != "none":
             raise UnusableError(

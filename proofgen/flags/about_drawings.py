@@ -230,6 +230,24 @@ SAMPLE_FAILS = FlagKind(
     source=PRACTICE,
 )
 
+PICTURE_WITHOUT = FlagKind(
+    id="picture-without",
+    severity=Severity.NOTE,
+    says="shows the design without {subject}, which cannot be made",
+    do="Compare the zone with the finding about it.",
+    why="a picture that lacks something is not to pass for the whole",
+    source="derived",
+)
+
+PICTURE_NOT_DRAWN = FlagKind(
+    id="picture-not-drawn",
+    severity=Severity.NOTE,
+    says="was not drawn, since the sample cannot be made for its {subject}",
+    do="Mend that and check again.",
+    why="nothing is drawn that cannot be made",
+    source="derived",
+)
+
 UNITS_READ = FlagKind(
     id="units-read",
     severity=Severity.NOTE,
@@ -265,5 +283,7 @@ DRAWING_KINDS: tuple[FlagKind, ...] = (
     HANGS_TILTED,
     GRAIN_SHORT,
     SAMPLE_FAILS,
+    PICTURE_WITHOUT,
+    PICTURE_NOT_DRAWN,
     UNITS_READ,
 )
