@@ -52,7 +52,7 @@ BROKEN: dict[str, tuple[str, str, str]] = {
     "web-too-narrow": (
         PANES,
         '<path id="path7" d="M18.5 15h-8v8h8z"/>',
-        "front.svg, element 'cut-outside': 1.32 mm of wood are left near 19.",
+        "front.svg, element 'path7': 1.32 mm of wood are left near 19.",
     ),
     "opening-too-narrow": (
         PANES,
@@ -62,7 +62,7 @@ BROKEN: dict[str, tuple[str, str, str]] = {
     "engraving-too-fine": (
         WAVE,
         '<path id="engrave-area.bar" d="M5 50h9v0.2h-9z"/>',
-        "front.svg, element 'engrave-area': a stroke near",
+        "front.svg, element 'engrave-area.bar': a stroke near",
     ),
     "drawn-hole-near-edge": (
         HOLE,
@@ -176,7 +176,8 @@ def test_a_text_that_cannot_be_made_is_told(tmp_path: Path) -> None:
 
 
 def test_every_kind_of_finding_has_a_fault_above() -> None:
-    assert {kind.id for kind in DRAWING_KINDS} == {*BROKEN, "sample-fails"}
+    apart = {"sample-fails", "picture-without", "picture-not-drawn"}
+    assert {kind.id for kind in DRAWING_KINDS} == {*BROKEN, *apart}
 
 
 def test_the_hole_that_is_named_cures_the_tilt(tmp_path: Path) -> None:
@@ -225,6 +226,23 @@ def test_the_command_tells_and_draws(tmp_path: Path, capsys: pytest.CaptureFixtu
     assert '"outline-missing"' in capsys.readouterr().out
     assert main(["designs", "check", str(tmp_path / "none")]) == 2
     assert main(["designs", "check", str(place), "--text", "nme=Ada"]) == 2
+
+
+def test_a_picture_shows_what_can_be_made_and_says_what_it_lacks(tmp_path: Path) -> None:
+    long = {"name": "Bartholomew Featherstonehaugh-Winterbourne"}
+    picture = tmp_path / "sample.png"
+    flags = pipeline.check_design(make(tmp_path / "tag"), long, picture, pipeline.Options())
+    assert picture.read_bytes().startswith(b"\x89PNG")
+    (said,) = [flag.text for flag in flags if flag.kind.id == "picture-without"]
+    assert said.startswith(f"{picture}: shows the design without name, which")
+    # A hole at the very edge is no matter of texts.
+    picture.unlink()
+    front = HEAD + FRONT.replace('cy="6"', 'cy="3"')
+    torn = make(tmp_path / "torn", front=front)
+    flags = pipeline.check_design(torn, {}, picture, pipeline.Options())
+    assert not picture.exists()
+    (said,) = [flag.text for flag in flags if flag.kind.id == "picture-not-drawn"]
+    assert said.startswith(f"{picture}: was not drawn, since the sample cannot be made for its han")
 
 
 def test_own_designs_lie_beside_the_book_and_a_broken_one_stops_its_rows_alone(

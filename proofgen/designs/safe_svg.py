@@ -27,7 +27,7 @@ REFUSED = {
 # Attributes that change what is seen in ways that no outline can follow.
 MASKING = ("clip-path", "mask", "filter")
 
-# SVG 2, section 9.3.9: what no path data holds; a reader would stop there without a word.
+# SVG 2, section 9.3.9: what no path data holds.
 NO_PATH_DATA = re.compile(r"[^MZLHVCSQTAE\d\s,.+-]+", re.I)
 
 # CSS Transforms 1, section 8: what a transform attribute may hold, but for what stands in brackets.
@@ -89,6 +89,7 @@ def _check_tag(element: Element, in_defs: bool, file: str) -> None:
 
 
 def _check_attributes(element: Element, file: str) -> None:
+    _check_shape(element, file)
     for key, value in element.attrib.items():
         name = _short(key)
         if name.lower().startswith("on"):
@@ -98,17 +99,22 @@ def _check_attributes(element: Element, file: str) -> None:
             raise UnusableError(
                 f"{file}, {named(element)}: refers to something outside the file; take it out."
             )
-        odd = key in ("d", "points") and NO_PATH_DATA.search(value)
-        if odd:
-            raise UnusableError(f"{file}, {named(element)}: '{odd[0]}' is no path data; mend it.")
-        if key == "transform" and not TRANSFORMS.fullmatch(value):
-            raise UnusableError(
-                f"{file}, {named(element)}: its transform '{value}' cannot be read; draw it anew."
-            )
         if name in MASKING and value.strip() != "none":
             raise UnusableError(
                 f"{file}, {named(element)}: {name} is not followed; draw what is to remain."
             )
+
+
+def _check_shape(element: Element, file: str) -> None:
+    """Data at which a reader would stop, or that it would pass over, without a word."""
+    odd = NO_PATH_DATA.search(element.attrib.get("d", "") + element.attrib.get("points", ""))
+    if odd:
+        raise UnusableError(f"{file}, {named(element)}: '{odd[0]}' is no path data; mend it.")
+    transform = element.attrib.get("transform", "")
+    if not TRANSFORMS.fullmatch(transform):
+        raise UnusableError(
+            f"{file}, {named(element)}: its transform '{transform}' cannot be read; draw it anew."
+        )
 
 
 def named(element: Element) -> str:
