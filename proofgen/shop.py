@@ -131,13 +131,14 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
 
 
 def _check_names(template: Template, others: Iterable[Template]) -> None:
-    """UnusableError where a row could mean another design too by this one's title or id."""
+    """UnusableError where a row that means this design could mean another one too."""
     for other in others:
-        typed = (template.title, template.id)
-        if other.id != template.id and any(match(text, [other]) for text in typed):
+        typed = {"title": template.title, "id": template.id}
+        taken = [what for what, text in typed.items() if match(text, [other])]
+        if taken and other.id != template.id:
             raise UnusableError(
-                f"{template.folder}/{FILE}: the title '{template.title}' is that of the design "
-                f"'{other.id}' too; give it another."
+                f"{template.folder}/{FILE}: its {taken[0]} '{typed[taken[0]]}' is that of the "
+                f"design '{other.id}' too; give it another."
             )
 
 
