@@ -12,6 +12,7 @@ from designs_folder import BACK, FRONT, HEAD, TOML, make
 from proofgen import pipeline
 from proofgen.cli import main
 from proofgen.flags.about_drawings import DRAWING_KINDS
+from proofgen.flags.about_layers import LAYER_KINDS
 from proofgen.flags.flag import Flag
 from proofgen.resources import folder
 
@@ -176,8 +177,8 @@ def test_a_text_that_cannot_be_made_is_told(tmp_path: Path) -> None:
 
 
 def test_every_kind_of_finding_has_a_fault_above() -> None:
-    apart = {"sample-fails", "picture-without", "picture-not-drawn"}
-    assert {kind.id for kind in DRAWING_KINDS} == {*BROKEN, *apart}
+    apart = {"sample-fails", "picture-without", "picture-not-drawn", "layer-empty"}
+    assert {kind.id for kind in (*DRAWING_KINDS, *LAYER_KINDS)} == {*BROKEN, *apart}
 
 
 def test_the_hole_that_is_named_cures_the_tilt(tmp_path: Path) -> None:

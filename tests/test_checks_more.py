@@ -45,6 +45,16 @@ def test_layers_that_do_not_touch_are_no_piece(tmp_path: Path) -> None:
     assert text.startswith("front.svg, element 'cut-outside': 2340.00 mm² of wood")
 
 
+def test_a_layer_that_is_cut_away_whole_is_told(tmp_path: Path) -> None:
+    roles = ("cut-outside", "cut-inside")
+    whole = "".join(f'<rect id="{role}" width="80" height="60"/>' for role in roles)
+    toml = TOML[: TOML.index('[[slots]]\nfield = "year"')]
+    place = make(tmp_path / "tag", toml=toml, front=f"{HEAD}{whole}</svg>")
+    assert [text.partition(". ")[0] for text in told(place, "layer-empty")] == [
+        "front.svg: no wood is left of the layer once all is cut"
+    ]
+
+
 def test_every_narrow_place_is_told_at_the_opening_that_makes_it(tmp_path: Path) -> None:
     # Webs of 1.5, 1.2 and 1.6 mm, less a kerf of 0.18.
     slots = (

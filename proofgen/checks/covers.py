@@ -9,7 +9,7 @@ from math import dist
 from proofgen.checks.places import placed
 from proofgen.checks.wood import Wood
 from proofgen.designs.design import Template
-from proofgen.flags import about_drawings as kinds
+from proofgen.flags import about_layers as kinds
 from proofgen.flags.flag import Flag
 from proofgen.geometry.layered import length_beyond
 from proofgen.geometry.parts import overlap

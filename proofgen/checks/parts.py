@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from proofgen.checks.places import spot
 from proofgen.checks.wood import Wood
-from proofgen.flags import about_drawings as kinds
+from proofgen.flags import about_layers as kinds
 from proofgen.flags.flag import Flag
 from proofgen.geometry.layered import inner_point, pieces
 from proofgen.geometry.parts import overlap
@@ -28,12 +28,13 @@ def loose(woods: Sequence[Wood]) -> Iterator[Flag]:
         return
     layers = [[(wood, part) for part in pieces(wood.outline, wood.openings)] for wood in woods]
     whole = _whole(layers)
-    for own in layers:
-        wood = own[0][0]
+    for wood, own in zip(woods, layers, strict=True):
         for _, part in (each for each in own if each not in whole):
             near = spot(inner_point(part))
             element = wood.nearest(part.contours[0].start)
             yield Flag(kinds.WOOD_LOOSE, wood.where(element), area(part), None, near)
+        if not own:
+            yield Flag(kinds.LAYER_EMPTY, wood.layer.file("front"))
         held = sum(each in whole for each in own)
         if held > 1:
             yield Flag(kinds.LAYER_IN_PARTS, wood.layer.file("front"), str(held))
@@ -49,7 +50,7 @@ def _whole(layers: Sequence[Sequence[Part]]) -> list[Part]:
         for b in before
         if overlap(a[1], b[1]) >= GLUED
     ]
-    reached = [max(every, key=lambda each: area(each[1]))]
+    reached = sorted(every, key=lambda each: -area(each[1]))[:1]
     for here in reached:
         for a, b in joined:
             other = b if a is here else a if b is here else None

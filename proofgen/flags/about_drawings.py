@@ -113,51 +113,6 @@ DRAWN_ENGRAVING_NEAR_CUT = FlagKind(
     source=PRACTICE,
 )
 
-WOOD_LOOSE = FlagKind(
-    id="wood-loose",
-    severity=Severity.STOP,
-    says="{measured} mm² of wood near {subject} hold to nothing once all is cut",
-    do="Leave a bridge to it, or take it out of the drawing.",
-    why="what is cut all round falls out, and what lies on no other layer cannot be glued",
-    source="derived",
-)
-
-LAYER_IN_PARTS = FlagKind(
-    id="layer-in-parts",
-    severity=Severity.LOOK,
-    says="comes off the machine in {measured} parts, which only glue holds",
-    do="Join them by bridges, unless they are meant to be glued on one by one.",
-    why="small parts are lost, and glued askew",
-    source=PRACTICE,
-)
-
-HOLES_APART = FlagKind(
-    id="holes-apart",
-    severity=Severity.STOP,
-    says="lies {measured} mm from the hole of layer {subject}; up to {limit} mm",
-    do="Draw the holes of all layers round the same middle.",
-    why="a hanger goes through all layers",
-    source="derived",
-)
-
-HOLE_CLOSED = FlagKind(
-    id="hole-closed",
-    severity=Severity.STOP,
-    says="layer {subject} closes {measured} mm² of it",
-    do="Draw a hole in that layer too, or leave it open there.",
-    why="a hanger goes through all layers",
-    source="derived",
-)
-
-ZONE_COVERED = FlagKind(
-    id="zone-covered",
-    severity=Severity.STOP,
-    says="{measured} mm² of it are hidden by layer {subject}",
-    do="Move the zone, or open that layer over it.",
-    why="nobody sees what is lettered there",
-    source="derived",
-)
-
 ZONE_ON_ART = FlagKind(
     id="zone-on-art",
     severity=Severity.STOP,
@@ -182,24 +137,6 @@ ENGRAVING_OUTSIDE = FlagKind(
     says="goes {measured} mm beyond the wood; up to {limit} mm may run out over an edge",
     do="Move it onto the wood.",
     why="it is burnt into the neighbouring piece, or into waste",
-    source=PRACTICE,
-)
-
-PLACING_SHOWS = FlagKind(
-    id="placing-shows",
-    severity=Severity.LOOK,
-    says="{measured} mm of it are covered by no layer",
-    do="Draw it within the outline of the layer that is glued on there.",
-    why="a line that helps to glue is not for the buyer",
-    source="derived",
-)
-
-NUMBER_UNCOVERED = FlagKind(
-    id="number-uncovered",
-    severity=Severity.LOOK,
-    says="{measured} mm² of the order number's place are not covered by a layer in front",
-    do="Draw it where another layer is glued on, or on the back.",
-    why="the number is for the workshop, not for the buyer's wall",
     source=PRACTICE,
 )
 
@@ -270,16 +207,9 @@ DRAWING_KINDS: tuple[FlagKind, ...] = (
     DRAWN_HOLE_NEAR_EDGE,
     ZONE_NEAR_CUT,
     DRAWN_ENGRAVING_NEAR_CUT,
-    WOOD_LOOSE,
-    LAYER_IN_PARTS,
-    HOLES_APART,
-    HOLE_CLOSED,
-    ZONE_COVERED,
     ZONE_ON_ART,
     ZONES_OVERLAP,
     ENGRAVING_OUTSIDE,
-    NUMBER_UNCOVERED,
-    PLACING_SHOWS,
     HANGS_TILTED,
     GRAIN_SHORT,
     SAMPLE_FAILS,
