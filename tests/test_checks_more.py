@@ -30,10 +30,10 @@ def test_what_comes_apart_does_not_hang_on_how_it_is_drawn() -> None:
     """An opening in an opening leaves an island, whichever way the two run."""
     board, window, inner = square(0, 0, 40), square(10, 10, 20), square(15, 15, 8)
     for turned in (inner, Outline((inner.contours[0].reversed(),))):
-        found = pieces(board, join([window, turned]))
+        found = pieces(board, join([window, turned]), Outline())
         assert [area(part) for part in found] == pytest.approx([1600 - 400, 64])
-    assert [area(part) for part in pieces(board, window)] == pytest.approx([1200])
-    assert pieces(Outline(), window) == ()
+    assert [area(part) for part in pieces(board, window, inner)] == pytest.approx([1200])
+    assert pieces(Outline(), window, inner) == ()
 
 
 def test_layers_that_do_not_touch_are_no_piece(tmp_path: Path) -> None:

@@ -11,7 +11,7 @@ from proofgen.flags import about_layers as kinds
 from proofgen.flags.flag import Flag
 from proofgen.geometry.layered import inner_point, pieces
 from proofgen.geometry.parts import overlap
-from proofgen.geometry.path import Path
+from proofgen.geometry.path import Path, join
 from proofgen.geometry.polygons import area
 
 GLUED = 1.0  # mm² that two layers share; less holds nothing; from memory, no source
@@ -26,7 +26,7 @@ def loose(woods: Sequence[Wood]) -> Iterator[Flag]:
     """
     if not all(wood.outline for wood in woods):
         return
-    layers = [[(wood, part) for part in pieces(wood.outline, wood.openings)] for wood in woods]
+    layers = [[(wood, part) for part in _pieces(wood)] for wood in woods]
     whole = _whole(layers)
     for wood, own in zip(woods, layers, strict=True):
         for _, part in (each for each in own if each not in whole):
@@ -38,6 +38,11 @@ def loose(woods: Sequence[Wood]) -> Iterator[Flag]:
         held = sum(each in whole for each in own)
         if held > 1:
             yield Flag(kinds.LAYER_IN_PARTS, wood.layer.file("front"), str(held))
+
+
+def _pieces(wood: Wood) -> tuple[Path, ...]:
+    inside = join(mark.path for mark in wood.cuts if mark.operation == "cut-inside")
+    return pieces(wood.outline, inside, wood.hole)
 
 
 def _whole(layers: Sequence[Sequence[Part]]) -> list[Part]:

@@ -31,13 +31,14 @@ class Body:
         return float(np.max(away, initial=0.0))
 
 
-def pieces(outline: Path, openings: Path) -> tuple[Path, ...]:
+def pieces(outline: Path, openings: Path, hole: Path) -> tuple[Path, ...]:
     """What comes apart when every contour is cut, the largest first; waste is left out.
 
     Contours do not cross. What lies in an even number of outlines, or in an odd number of
-    openings, is waste, whichever way they run: so an opening in an opening leaves an island.
+    openings, is waste, whichever way they run: so an opening in an opening leaves an island. The
+    hanger's hole always is.
     """
-    wood = _even_odd(outline).difference(_even_odd(openings))
+    wood = _even_odd(outline).difference(_even_odd(openings)).difference(_even_odd(hole))
     found = sorted(polygons_of(wood), key=lambda part: -part.area)
     return tuple(from_shapely(part) for part in found)
 
