@@ -32,7 +32,7 @@ from proofgen.rows import (
     wanted,
 )
 from proofgen.sets import write_pages, write_sets
-from proofgen.shop import Shop, face_digests, open_bench, open_design, picture_record
+from proofgen.shop import Shop, face_digests, open_bench, open_design, open_shop, picture_record
 from proofgen.superseded import set_aside
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
@@ -320,6 +320,7 @@ def check_design(
     The folder of the maker's own symbols and faces is the one that its folder of designs is in.
     """
     from proofgen.checks.check import check_template, unreadable
+    from proofgen.checks.sample import what_can_be_made
 
     folder = folder.resolve()
     if not folder.is_dir():
@@ -328,6 +329,8 @@ def check_design(
     workshop, bench = load(home.workshop), open_bench(home)
     try:
         template = open_design(folder, home, workshop, bench)
+        if folder.parent in home.own("designs"):
+            open_shop(home)  # Its id and title are to be its own.
     except UnusableError as error:
         faults = (line.removeprefix(f"{folder}/") for line in str(error).splitlines())
         return tuple(unreadable(fault) for fault in faults)
@@ -337,8 +340,11 @@ def check_design(
             f"--text {unknown[0]}=…: the design letters {', '.join(template.fields)}."
         )
     made, flags = check_template(template, texts, workshop, bench)
-    if picture and made.artwork:
+    if picture:
         from proofgen.proofs.picture import proof_png
 
-        write_bytes(picture, proof_png(made, workshop))
+        made, said = what_can_be_made(template, made, str(picture), workshop, bench)
+        flags = (*flags, *said)
+        if made.artwork:
+            write_bytes(picture, proof_png(made, workshop))
     return flags

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -14,8 +14,9 @@ from proofgen.checks.contrast import low_contrast
 from proofgen.checks.cord import long_cord
 from proofgen.checks.small_parts import small_parts
 from proofgen.config import nearest
+from proofgen.designs.choices import match
 from proofgen.designs.design import Design, Template
-from proofgen.designs.read import design_folders, read_template
+from proofgen.designs.read import FILE, design_folders, read_template
 from proofgen.designs.read_symbols import SYMBOLS
 from proofgen.designs.resolve import find
 from proofgen.errors import UnusableError
@@ -65,7 +66,7 @@ class Shop:
 
 
 def open_shop(home: Home = NOWHERE) -> Shop:
-    """Load everything; UnusableError names the file that is wrong.
+    """Load everything; UnusableError names the file that is wrong, or a title that is taken.
 
     A design of the maker's own that cannot be read stops its rows alone.
     """
@@ -81,6 +82,9 @@ def open_shop(home: Home = NOWHERE) -> Shop:
                 raise
             broken[each.name] = str(error).splitlines()[0]
     _check_finishes(workshop, (*templates, *broken))
+    for template in templates.values():
+        if Path(template.folder).parent in home.own("designs"):
+            _check_names(template, templates.values())
     return Shop(workshop, templates, bench, broken)
 
 
@@ -110,6 +114,8 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     template, found = find(shop.templates, order.design, order.where("design"))
     if template is None or stops(flags):
         return Made(order, None, (*flags, *found) if order.design else flags)
+    if "year" not in template.fields:
+        flags = tuple(flag for flag in flags if flag.kind is not kinds.YEAR_BLANK)
     design, said = prepared(template, order, shop.workshop, shop.bench)
     flags = (*flags, *said)
     if design is None:
@@ -130,6 +136,18 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
         *long_cord(made.artwork, shop.workshop),
     )
     return replace(made, flags=(*made.flags, *faint, *cautions))
+
+
+def _check_names(template: Template, others: Iterable[Template]) -> None:
+    """UnusableError where a row that means this design could mean another one too."""
+    for other in others:
+        typed = {"title": template.title, "id": template.id}
+        taken = [what for what, text in typed.items() if match(text, [other])]
+        if taken and other.id != template.id:
+            raise UnusableError(
+                f"{template.folder}/{FILE}: its {taken[0]} '{typed[taken[0]]}' is that of the "
+                f"design '{other.id}' too; give it another."
+            )
 
 
 def _settled(

@@ -41,7 +41,7 @@ faces = ["open-sans"]
 HEAD = '<svg xmlns="http://www.w3.org/2000/svg" width="80mm" height="60mm" viewBox="0 0 80 60">\n'
 BACK = """<rect id="cut-outside" width="80" height="60"/>
 <circle id="hole" cx="40" cy="6" r="1"/>
-<circle id="zone.name" cx="40" cy="35" r="20"/>
+<ellipse id="zone.name" cx="40" cy="27.5" rx="18" ry="11"/>
 </svg>
 """
 FRONT = """<rect id="cut-outside" width="80" height="60"/>

@@ -12,16 +12,19 @@ from designs_folder import BACK, FRONT, HEAD, TOML, make
 from proofgen import pipeline
 from proofgen.cli import main
 from proofgen.flags.about_drawings import DRAWING_KINDS
+from proofgen.flags.about_layers import LAYER_KINDS
 from proofgen.flags.flag import Flag
 from proofgen.resources import folder
 
 OUTLINE = '<rect id="cut-outside" width="80" height="60"/>'
 HOLE = '<circle id="hole" cx="40" cy="6" r="1"/>'
-ZONE = '<circle id="zone.name" cx="40" cy="35" r="20"/>'
+ZONE = '<ellipse id="zone.name" cx="40" cy="27.5" rx="18" ry="11"/>'
 YEAR = '<polygon id="zone.year" points="20,44 60,44 60,56 20,56"/>'
 PANES = '<path id="path7" d="M5 15h8v8h-8z"/>'
 WAVE = '<path id="engrave-line.wave" d="M5 50q2 3 4 0t4 0"/>'
 TAB = "M0 14 H36.5 V0 H43.5 V14 H80 V60 H0 Z"
+
+DATED = TOML + '[[slots]]\nfield = "date"\nlayer = "front"\nfaces = ["open-sans"]\n'
 
 # Which element is replaced by what, and how the finding begins. Kerf 0.18 mm, dot 0.1 mm.
 BROKEN: dict[str, tuple[str, str, str]] = {
@@ -50,7 +53,7 @@ BROKEN: dict[str, tuple[str, str, str]] = {
     "web-too-narrow": (
         PANES,
         '<path id="path7" d="M18.5 15h-8v8h8z"/>',
-        "front.svg, element 'cut-outside': 1.32 mm of wood are left near 19.",
+        "front.svg, element 'path7': 1.32 mm of wood are left near 19.",
     ),
     "opening-too-narrow": (
         PANES,
@@ -60,7 +63,7 @@ BROKEN: dict[str, tuple[str, str, str]] = {
     "engraving-too-fine": (
         WAVE,
         '<path id="engrave-area.bar" d="M5 50h9v0.2h-9z"/>',
-        "front.svg, element 'engrave-area': a stroke near",
+        "front.svg, element 'engrave-area.bar': a stroke near",
     ),
     "drawn-hole-near-edge": (
         HOLE,
@@ -76,6 +79,50 @@ BROKEN: dict[str, tuple[str, str, str]] = {
         WAVE,
         '<path id="engrave-line.wave" d="M1 50h5"/>',
         "front.svg, element 'engrave-line.wave': leaves 0.86 mm to the nearest cut",
+    ),
+    "wood-loose": (
+        ZONE,
+        ZONE + '<path id="cut-inside.ring" d="M50 20h8v8h-8zM52 22h4v4h-4z"/>',
+        "back.svg, element 'cut-inside.ring': 16.00 mm² of wood near 54.0, 24.0 mm hold to nothing",
+    ),
+    "layer-in-parts": (
+        PANES,
+        PANES + '<path id="path8" d="M5 28h8v8h-8zM7 30h4v4h-4z"/>',
+        "front.svg: comes off the machine in 2 parts",
+    ),
+    "holes-apart": (
+        HOLE,
+        '<circle id="hole" cx="40" cy="7" r="1"/>',
+        "front.svg, element 'hole': lies 1.00 mm from the hole of layer back",
+    ),
+    # The hole of the back is 5.5 mm wide: 23.76 mm².
+    "hole-closed": (HOLE, "", "back.svg, element 'hole': layer front closes 23."),
+    # The window ends at x = 60.
+    "zone-covered": (
+        ZONE,
+        '<path id="zone.name" d="M25 18h40v18h-40z"/>',
+        "back.svg, element 'zone.name': 90.00 mm² of it are hidden by layer front",
+    ),
+    # The dot comes 0.05 mm nearer from both sides.
+    "zone-on-art": (
+        WAVE,
+        '<path id="engrave-line.path9" d="M19.6 48v5"/>',
+        "front.svg, element 'zone.year': comes within 0.30 mm of 'engrave-line.path9'",
+    ),
+    "zones-overlap": (
+        YEAR,
+        YEAR + '<path id="zone.date" d="M50 46h16v8h-16z"/>',
+        "front.svg, element 'zone.date': shares 80.00 mm² with 'zone.year'",
+    ),
+    "engraving-outside": (
+        WAVE,
+        '<path id="engrave-line.wave" d="M21 30h10"/>',
+        "front.svg, element 'engrave-line.wave': goes 10.00 mm beyond the wood",
+    ),
+    "placing-shows": (
+        WAVE,
+        '<g id="engrave-line.placing"><path id="path9" d="M5 50h9"/></g>',
+        "front.svg, element 'path9': 9.00 mm of it are covered by no layer",
     ),
     "number-uncovered": (
         WAVE,
@@ -104,14 +151,19 @@ def found(place: Path, **texts: str) -> tuple[Flag, ...]:
     return pipeline.check_design(place, texts, None, pipeline.Options())
 
 
+def test_a_sound_design_has_no_findings(tmp_path: Path) -> None:
+    assert found(make(tmp_path / "sound")) == ()
+
+
 @pytest.mark.parametrize("kind", BROKEN)
 def test_a_fault_is_found_where_it_is(tmp_path: Path, kind: str) -> None:
     right, wrong, begins = BROKEN[kind]
-    front = HEAD + FRONT
-    assert front.count(right) == 1
-    sound = found(make(tmp_path / "sound"))
-    assert kind not in [flag.kind.id for flag in sound]
-    broken = found(make(tmp_path / "tag", front=front.replace(right, wrong)))
+    texts = {"front": HEAD + FRONT, "back": HEAD + BACK}
+    side = "front" if right in texts["front"] else "back"
+    assert texts[side].count(right) == 1
+    texts[side] = texts[side].replace(right, wrong)
+    dated = DATED if "zone.date" in wrong else TOML
+    broken = found(make(tmp_path / "tag", toml=dated, **texts))
     told = [flag.text for flag in broken if flag.kind.id == kind]
     assert told, [flag.text for flag in broken]
     assert any(text.startswith(begins) for text in told), told
@@ -125,7 +177,8 @@ def test_a_text_that_cannot_be_made_is_told(tmp_path: Path) -> None:
 
 
 def test_every_kind_of_finding_has_a_fault_above() -> None:
-    assert {kind.id for kind in DRAWING_KINDS} == {*BROKEN, "sample-fails"}
+    apart = {"sample-fails", "picture-without", "picture-not-drawn", "layer-empty"}
+    assert {kind.id for kind in (*DRAWING_KINDS, *LAYER_KINDS)} == {*BROKEN, *apart}
 
 
 def test_the_hole_that_is_named_cures_the_tilt(tmp_path: Path) -> None:
@@ -174,6 +227,23 @@ def test_the_command_tells_and_draws(tmp_path: Path, capsys: pytest.CaptureFixtu
     assert '"outline-missing"' in capsys.readouterr().out
     assert main(["designs", "check", str(tmp_path / "none")]) == 2
     assert main(["designs", "check", str(place), "--text", "nme=Ada"]) == 2
+
+
+def test_a_picture_shows_what_can_be_made_and_says_what_it_lacks(tmp_path: Path) -> None:
+    long = {"name": "Bartholomew Featherstonehaugh-Winterbourne"}
+    picture = tmp_path / "sample.png"
+    flags = pipeline.check_design(make(tmp_path / "tag"), long, picture, pipeline.Options())
+    assert picture.read_bytes().startswith(b"\x89PNG")
+    (said,) = [flag.text for flag in flags if flag.kind.id == "picture-without"]
+    assert said.startswith(f"{picture}: shows the design without name, which")
+    # A hole at the very edge is no matter of texts.
+    picture.unlink()
+    front = HEAD + FRONT.replace('cy="6"', 'cy="3"')
+    torn = make(tmp_path / "torn", front=front)
+    flags = pipeline.check_design(torn, {}, picture, pipeline.Options())
+    assert not picture.exists()
+    (said,) = [flag.text for flag in flags if flag.kind.id == "picture-not-drawn"]
+    assert said.startswith(f"{picture}: was not drawn, since the sample cannot be made for its han")
 
 
 def test_own_designs_lie_beside_the_book_and_a_broken_one_stops_its_rows_alone(

@@ -133,7 +133,11 @@ def test_area_agrees_with_an_independent_renderer() -> None:
         ("<rect id='r' clip-path='url(#c)'/>", "drawn.svg, element 'r': clip-path is not followed"),
         ("<foreignObject id='f'/>", "drawn.svg, element 'f': <foreignObject> is not read"),
         ("<path id='far' d='M0 0L1e9 0'/>", "drawn.svg, element 'far': has a point"),
-        ("<path id='p' d='M0 0L1 nan'/>", "drawn.svg: holds a shape"),
+        ("<path id='p' d='M0 0L1 nan'/>", "drawn.svg, element 'p': 'n' is no path data"),
+        ("<g><path id='p' d='M0 0L5'/></g>", "drawn.svg, element 'p': its shape or transform"),
+        ("<g id='g' transform='turn(3)'/>", "drawn.svg, element 'g': its transform 'turn(3)'"),
+        ("<g>" * 100 + "</g>" * 100, "drawn.svg, an element <g>: lies in more than 100 groups"),
+        ("<g/>" * 3001, "drawn.svg: has 3001 elements"),
         ("<g>", "drawn.svg: is not readable XML"),
     ],
 )

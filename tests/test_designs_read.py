@@ -40,7 +40,7 @@ def test_the_digest_outlives_line_ends_and_nothing_else(tmp_path: Path) -> None:
     crlf = {"toml": TOML, "back": HEAD + BACK, "front": HEAD + FRONT}
     crlf = {name: text.replace("\n", "\r\n") for name, text in crlf.items()}
     again = read_template(make(tmp_path / "b" / "tag", **crlf), workshop())
-    moved = HEAD + BACK.replace('cy="35"', 'cy="35.001"')
+    moved = HEAD + BACK.replace('cy="27.5"', 'cy="27.501"')
     other = read_template(make(tmp_path / "c" / "tag", back=moved), workshop())
     assert plain.sha256 == again.sha256
     assert plain.layers[0].sha256 == again.layers[0].sha256

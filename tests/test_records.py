@@ -270,6 +270,8 @@ def test_what_was_recorded_is_made_though_the_design_has_changed(tmp_path: Path)
 
     own = tmp_path / "designs" / "own"
     copytree(folder("templates") / "boat", own)
+    said = (own / "design.toml").read_text(encoding="utf-8").replace("Regatta boat", "Own boat")
+    (own / "design.toml").write_text(said, encoding="utf-8")
     book = write_book(tmp_path / "orders.xlsx", [{**ROW, "design": "own"}])
     (shown,) = pipeline.proof(book, pipeline.Options(), quiet).rows
     write_book(book, [{**ROW, "design": "own", "approved": f"ok {shown.code}"}])

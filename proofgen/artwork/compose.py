@@ -109,7 +109,7 @@ def _engraved(
     limit = workshop.material(layer.material).limits.engraving_to_cut.least
     comes_out = lettering.clearance - (workshop.machine.kerf + workshop.machine.dot) / 2
     if comes_out < limit:
-        near = Flag(kinds.ENGRAVING_NEAR_CUT, where, comes_out, limit, layer.material)
+        near = Flag(kinds.ENGRAVING_NEAR_CUT, where, max(comes_out, 0.0), limit, layer.material)
         return SlotFit(slot, None, (*flags, near))
     mark = Mark("engrave-area", lettering.outline, lettering.field, slot.side)
     return SlotFit(slot, lettering, flags, (mark,))
@@ -152,8 +152,8 @@ def _backing(wanted: Backing, fitted: tuple[SlotFit, ...], material: Material) -
     """The outline made from the lettering, with what carries it."""
     from proofgen.geometry.backing import backing
 
-    item = next(item for item in fitted if item.slot.field == wanted.field)
-    if item.lettering is None:
+    item = next((item for item in fitted if item.slot.field == wanted.field), None)
+    if item is None or item.lettering is None:
         return ()
     outline = backing(
         item.outline or item.lettering.outline, wanted.grow, material.limits.web.wanted

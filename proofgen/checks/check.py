@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import chain
 
 from proofgen.artwork.artwork import Made
-from proofgen.checks import edges, hanging, lines, widths
+from proofgen.checks import covers, edges, hanging, lines, parts, widths, zones
 from proofgen.checks.sample import sample, sample_flags
 from proofgen.checks.wood import Wood, woods
 from proofgen.designs.design import Template
@@ -22,16 +22,16 @@ from proofgen.workshop.workshop import Workshop
 def check_template(
     template: Template, texts: Mapping[str, str], workshop: Workshop, bench: Bench
 ) -> tuple[Made, tuple[Flag, ...]]:
-    """A sample of the design, and its findings, gravest first; of each size, what it alone has.
+    """A sample of the design, and its findings, gravest first.
 
-    `texts` are sample texts by field.
+    Of a further size only what it alone has is told. `texts` are sample texts by field.
     """
-    found = dict.fromkeys(_drawn(template, workshop))
-    for size, factor in template.sizes[1:]:
+    found: dict[Flag, None] = {}
+    for size, factor in _sizes(template):
         known = {(flag.kind, flag.where) for flag in found}
         for flag in _drawn(scaled(template, factor), workshop):
             if (flag.kind, flag.where) not in known:
-                found[_at_size(flag, size)] = None
+                found[flag if factor == 1 else _at_size(flag, size)] = None
     made = sample(template, texts, workshop, bench)
     flags = (*found, *sample_flags(made, FILE))
     return made, tuple(sorted(flags, key=lambda flag: -flag.kind.severity.rank))
@@ -40,7 +40,15 @@ def check_template(
 def unreadable(sentence: str) -> Flag:
     """The finding for a fault that keeps a design from being read: "place: what is wrong." """
     place, _, said = sentence.partition(": ")
+    if said.endswith("?"):
+        said, _, question = said.rpartition("; ")
+        said = f"{said} ({question})"
     return Flag(DESIGN_UNREADABLE, place, said.removesuffix("."))
+
+
+def _sizes(template: Template) -> list[tuple[str, float]]:
+    """All that are made; as drawn comes first, so that its findings are told without a size."""
+    return sorted(template.sizes or (("", 1.0),), key=lambda size: size[1] != 1)
 
 
 def _at_size(flag: Flag, size: str) -> Flag:
@@ -48,35 +56,46 @@ def _at_size(flag: Flag, size: str) -> Flag:
 
 
 def _drawn(template: Template, workshop: Workshop) -> Iterator[Flag]:
-    """The findings about the drawings; no width is measured where lines cross."""
+    """The findings about the drawings; nothing is measured on a layer whose lines cross."""
     layers = woods(template, workshop)
-    hangers = [hanger for hanger in workshop.hangers if hanger.id in template.hangers]
-    widest = max(hangers, key=lambda hanger: hanger.hole, default=None)
     yield from lines.units(template)
+    sound = True
     for wood in layers:
         broken = tuple(
             chain(
                 lines.outline(wood),
                 lines.crossings(wood),
-                lines.doubled(wood),
+                lines.engraved_twice(wood),
                 lines.outside(wood, template),
             )
         )
         yield from broken
-        if not stops(broken):
-            yield from widths.openings(wood)
-            yield from widths.engraving(wood)
-            yield from edges.engraving(wood)
-            if wood.outline:
-                yield from _in_its_outline(wood, template)
-                yield from edges.hole(wood, widest)
-    if all(wood.outline for wood in layers):
-        yield from edges.number(layers, template)
-        yield from hanging.tilt(layers)
+        if stops(broken):
+            sound = False
+            continue
+        yield from _on_its_layer(wood, template, workshop)
+    if sound:
+        loose = tuple(parts.loose(layers))
+        yield from loose
+        yield from covers.holes(layers)
+        yield from covers.zones(layers, template)
+        yield from covers.number(layers, template)
+        yield from covers.placing(layers)
+        if not stops(loose) and all(wood.outline for wood in layers):
+            yield from hanging.tilt(layers)
 
 
-def _in_its_outline(wood: Wood, template: Template) -> Iterator[Flag]:
-    yield from edges.openings(wood)
-    yield from widths.webs(wood)
-    yield from edges.zones(wood, template)
-    yield from hanging.grain(wood)
+def _on_its_layer(wood: Wood, template: Template, workshop: Workshop) -> Iterator[Flag]:
+    hangers = [hanger for hanger in workshop.hangers if hanger.id in template.hangers]
+    yield from widths.openings(wood)
+    yield from widths.engraving(wood)
+    yield from edges.engraving(wood)
+    yield from zones.on_art(wood, template)
+    yield from zones.on_each_other(wood, template)
+    if wood.outline:
+        yield from edges.openings(wood)
+        yield from edges.engraving_outside(wood)
+        yield from widths.webs(wood)
+        yield from zones.near_cuts(wood, template)
+        yield from hanging.grain(wood)
+        yield from edges.hole(wood, max(hangers, key=lambda each: each.hole, default=None))

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from itertools import combinations
+from collections.abc import Iterator, Sequence
 
 from proofgen.checks.wood import Wood
-from proofgen.designs.design import Mark, Slot, Template
+from proofgen.designs.design import Mark, Template
+from proofgen.designs.read_side import SIDES
 from proofgen.flags import about_drawings as kinds
 from proofgen.flags.flag import Flag
 from proofgen.geometry.affine import Point
-from proofgen.geometry.linework import crosses_itself, crossing, run_along
+from proofgen.geometry.linework import Meeting, crosses_itself, meetings
 
 ENOUGH = 0.01  # mm that nobody sees
+ITSELF = "itself"
 
 
 def units(template: Template) -> Iterator[Flag]:
@@ -32,24 +33,26 @@ def outline(wood: Wood) -> Iterator[Flag]:
 
 
 def crossings(wood: Wood) -> Iterator[Flag]:
-    """Cuts that cross themselves or each other."""
-    for mark in wood.cuts:
+    """Cuts that cross themselves or each other, and cuts that run along each other."""
+    cuts = wood.cuts
+    for mark in cuts:
         place = crosses_itself(mark.path)
         if place:
-            yield _crosses(wood, mark, place, "itself")
-    for a, b in combinations(wood.cuts, 2):
-        place = crossing(a.path, b.path)
-        if place and not run_along(a.path, b.path):
-            yield _crosses(wood, b, place, f"'{a.element}'")
+            yield _crosses(wood, mark, place, ITSELF)
+    for met in meetings([mark.path for mark in cuts]):
+        if met.place:
+            yield _crosses(wood, cuts[met.b], met.place, _other(cuts, met))
+        if met.run:
+            yield _doubled(wood, cuts, met)
 
 
-def doubled(wood: Wood) -> Iterator[Flag]:
-    """Cuts that run along each other."""
-    for a, b in combinations(wood.cuts, 2):
-        length = run_along(a.path, b.path)
-        if length:
-            where = wood.where(b.element)
-            yield Flag(kinds.LINE_DOUBLED, where, length, None, f"'{a.element}'")
+def engraved_twice(wood: Wood) -> Iterator[Flag]:
+    """Engraved lines that run along each other."""
+    for side in SIDES:
+        drawn = [m for m in wood.layer.marks if (m.operation, m.side) == ("engrave-line", side)]
+        for met in meetings([mark.path for mark in drawn]):
+            if met.run:
+                yield _doubled(wood, drawn, met)
 
 
 def outside(wood: Wood, template: Template) -> Iterator[Flag]:
@@ -62,11 +65,16 @@ def outside(wood: Wood, template: Template) -> Iterator[Flag]:
             yield Flag(kinds.ART_OUTSIDE, wood.where(mark.element, mark.side), out)
 
 
+def _doubled(wood: Wood, marks: Sequence[Mark], met: Meeting) -> Flag:
+    mark = marks[met.b]
+    where = wood.where(mark.element, mark.side)
+    return Flag(kinds.LINE_DOUBLED, where, met.run, None, _other(marks, met))
+
+
+def _other(marks: Sequence[Mark], met: Meeting) -> str:
+    return ITSELF if met.a == met.b else f"'{marks[met.a].element}'"
+
+
 def _crosses(wood: Wood, mark: Mark, place: Point, other: str) -> Flag:
     at = f"{place[0]:.2f}, {place[1]:.2f}"
     return Flag(kinds.CUT_CROSSES, wood.where(mark.element), at, None, other)
-
-
-def element_of(slot: Slot) -> str:
-    """What a slot's zone is called in its drawing."""
-    return "identity" if slot.field == "order" else f"zone.{slot.field}"

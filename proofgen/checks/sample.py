@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from proofgen.artwork.artwork import Made
 from proofgen.artwork.compose import compose, fit_slots
@@ -32,10 +33,32 @@ def sample(template: Template, texts: Mapping[str, str], workshop: Workshop, ben
     return compose(order, design, fit_slots(order, design, workshop, bench), workshop, bench, flags)
 
 
+def what_can_be_made(
+    template: Template, made: Made, picture: str, workshop: Workshop, bench: Bench
+) -> tuple[Made, tuple[Flag, ...]]:
+    """The sample for a picture: without the texts that stop it, if any, and that is said."""
+    if made.artwork:
+        return made, ()
+    failing = dict.fromkeys(_field(flag) for flag in made.flags if _stops(flag))
+    texts = {**dict(made.order.fields), **dict.fromkeys(failing, "")}
+    rest = sample(replace(template, needed=()), texts, workshop, bench)
+    kind = kinds.PICTURE_WITHOUT if rest.artwork else kinds.PICTURE_NOT_DRAWN
+    return rest, (Flag(kind, picture, None, None, " and ".join(failing)),)
+
+
 def sample_flags(made: Made, file: str) -> Iterator[Flag]:
     """A finding for each flag that stops the sample."""
     for flag in made.flags:
-        if flag.kind.severity is Severity.STOP:
-            field = flag.where.partition(", ")[2]
+        if _stops(flag):
+            field = _field(flag)
             text = made.order.field(field) or made.order.number
             yield Flag(kinds.SAMPLE_FAILS, f"{file}, {field}", flag.says, None, f"'{text}'")
+
+
+def _stops(flag: Flag) -> bool:
+    return flag.kind.severity is Severity.STOP
+
+
+def _field(flag: Flag) -> str:
+    """The field of an order that a flag is about."""
+    return flag.where.partition(", ")[2]

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from proofgen.designs.design import Mark, Template, TemplateLayer
-from proofgen.geometry.affine import Affine
+from proofgen.geometry.affine import Affine, Point
+from proofgen.geometry.linework import away
 from proofgen.geometry.path import Path, circle, join
 from proofgen.workshop.workshop import Limits, Machine, Workshop
 
@@ -42,8 +43,26 @@ class Wood:
     @property
     def lines(self) -> Path:
         """All cuts as open lines, the hole's among them."""
-        cuts = join((*(mark.path for mark in self.cuts), self.hole))
-        return Path(tuple(replace(contour, closed=False) for contour in _ended(cuts).contours))
+        return opened(join((*(mark.path for mark in self.cuts), self.hole)))
+
+    def nearest(self, place: Point, within: float = 0.0) -> str:
+        """The element whose cut is nearest to a place, the hanger's hole among them.
+
+        An opening within so many mm of it comes before the outline.
+        """
+        cuts = (
+            [*self.cuts, Mark("cut-inside", self.hole, element="hole")] if self.hole else self.cuts
+        )
+        inside = [mark for mark in cuts if mark.operation == "cut-inside"]
+        close = [mark for mark in inside if away(place, mark.path) <= within]
+        return min(close or cuts, key=lambda mark: away(place, mark.path)).element
+
+    def clear(self, made: str) -> tuple[float, float]:
+        """By how much an edge comes nearer to a cut than it is drawn, and how near it may come."""
+        kerf = self.machine.kerf
+        if made == "cut":
+            return kerf, self.limits.web.least
+        return (kerf + self.machine.dot) / 2, self.limits.engraving_to_cut.least
 
 
 def woods(template: Template, workshop: Workshop) -> tuple[Wood, ...]:
@@ -75,13 +94,6 @@ def _hole(template: Template, layer: TemplateLayer, workshop: Workshop) -> Path:
     return circle(layer.hole, (widest + layer.hole_extra) / 2)
 
 
-def _ended(path: Path) -> Path:
-    """Closed contours drawn back to their start, so that they may be opened."""
-    return Path(
-        tuple(
-            replace(each, segments=(*each.segments, (each.start,)))
-            if each.closed and each.segments[-1][-1] != each.start
-            else each
-            for each in path.contours
-        )
-    )
+def opened(path: Path) -> Path:
+    """The outline alone: closed contours are drawn back to their start, and enclose nothing."""
+    return Path(tuple(replace(each, segments=each.drawn(), closed=False) for each in path.contours))

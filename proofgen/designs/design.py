@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 from dataclasses import dataclass
 
 from proofgen.geometry.affine import Point
@@ -15,7 +16,8 @@ class Mark:
     """Something the machine does. `field` names the lettering it belongs to, else it is empty.
 
     `side` is front or back; what is on the back is drawn as it is seen from there. `element` is
-    the id that it has in the drawing, if it comes from one.
+    the id that it has in the drawing, if it comes from one. `name` is what follows its role: it is
+    for checks, and no part of what is recorded and compared.
     """
 
     operation: str
@@ -23,6 +25,7 @@ class Mark:
     field: str = ""
     side: str = "front"
     element: str = ""
+    name: str = dataclasses.field(default="", compare=False)
 
 
 @dataclass(frozen=True, slots=True)

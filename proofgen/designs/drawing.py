@@ -10,7 +10,8 @@ from typing import Any
 from xml.etree import ElementTree
 
 from proofgen.designs.fill_rule import as_nonzero
-from proofgen.designs.safe_svg import parse_svg
+from proofgen.designs.safe_svg import named, parse_svg
+from proofgen.designs.stylesheet import apply_styles
 from proofgen.designs.viewport import MM_PER, check_view_box, drawing_size, unit_of
 from proofgen.errors import UnusableError
 from proofgen.geometry.affine import Affine, Point
@@ -18,6 +19,8 @@ from proofgen.geometry.path import Contour, Path, Segment
 
 # Coordinates are kept to a nanometre, so that noise of the arithmetic does not travel on.
 DECIMALS = 6
+# What svgelements raises at data that it cannot read.
+UNREADABLE = (ValueError, TypeError, IndexError, KeyError, AttributeError, ArithmeticError)
 FARTHEST = 10_000.0  # mm; a coordinate beyond it is a slip of the drawing program
 
 
@@ -58,17 +61,36 @@ def _interpreted(root: ElementTree.Element, size: tuple[float, float], file: str
     Width and height are handed over in pixels, since svgelements' own factor for millimetres is
     off by 5.4e-7.
     """
-    import svgelements
-
+    apply_styles(root, file)
     px = MM_PER["px"]
     root.attrib.update(width=repr(size[0] / px), height=repr(size[1] / px))
     if "preserveAspectRatio" in root.attrib:
         root.attrib["preserveAspectRatio"] = " ".join(root.attrib["preserveAspectRatio"].split())
-    source = BytesIO(ElementTree.tostring(root))
     try:
-        return svgelements.SVG.parse(source, reify=False, ppi=96, on_error="raise")
-    except (ValueError, TypeError, IndexError, KeyError, AttributeError, ArithmeticError):
-        raise UnusableError(f"{file}: holds a shape or transform that cannot be read.") from None
+        return _parsed(root)
+    except UNREADABLE:
+        culprit = next((e for e in root.iter() if not _is_readable(e, root)), root)
+        raise UnusableError(
+            f"{file}, {named(culprit)}: its shape or transform cannot be read; draw it anew."
+        ) from None
+
+
+def _parsed(root: ElementTree.Element) -> Any:
+    import svgelements
+
+    source = BytesIO(ElementTree.tostring(root))
+    return svgelements.SVG.parse(source, reify=False, ppi=96, on_error="raise")
+
+
+def _is_readable(element: ElementTree.Element, root: ElementTree.Element) -> bool:
+    """Whether the element can be read when it is alone on its page."""
+    page = ElementTree.Element(root.tag, root.attrib)
+    ElementTree.SubElement(page, element.tag, element.attrib)
+    try:
+        _parsed(page)
+    except UNREADABLE:
+        return False
+    return True
 
 
 def _shapes(group: Any, ids: tuple[str, ...], file: str) -> Iterator[Shape]:

@@ -82,13 +82,13 @@ def _sort(drawn: DrawnSide, role: str, name: str, shape: Shape, place: str) -> N
             raise UnusableError(f"{place}: text follows one line; split it, or join its parts.")
         drawn.lines[name] = path
     else:
-        drawn.marks.append(_mark(role, shape, drawn.side, place))
+        drawn.marks.append(_mark(role, name, shape, drawn.side, place))
 
 
-def _mark(operation: str, shape: Shape, side: str, place: str) -> Mark:
+def _mark(operation: str, name: str, shape: Shape, side: str, place: str) -> Mark:
     if operation != "engrave-line" and not all(each.closed for each in shape.path.contours):
         raise UnusableError(f"{place}: its outline is not closed; join its ends.")
-    return Mark(operation, shape.path, side=side, element=shape.id or operation)
+    return Mark(operation, shape.path, side=side, element=shape.id or operation, name=name)
 
 
 def _hole_centre(path: Path, place: str) -> Point:

@@ -62,7 +62,7 @@ def read_slot(
         raise UnusableError(f"{place}: is cut, so its side is the front.")
     most_lines = 1 if field in drawn.lines else MOST_LINES
     lines = config.whole(table, "lines", place, 1, least=1, most=most_lines)
-    xs = [x for x, _ in zone]
+    (left, right), (top, bottom) = ((min(line), max(line)) for line in zip(*zone, strict=True))
     return Slot(
         field=field,
         layer=layer,
@@ -75,8 +75,8 @@ def read_slot(
         lines_asked=config.whole(table, "lines_asked", place, lines, least=lines, most=most_lines),
         leading=config.number(table, "leading", place, 1.25, least=0.7, most=3),
         align=config.choice(table, "align", place, ALIGNMENTS, "centre"),
-        anchor=config.number(table, "anchor", place, (min(xs) + max(xs)) / 2),
-        baseline=config.number(table, "baseline", place, None),
+        anchor=config.number(table, "anchor", place, (left + right) / 2, least=left, most=right),
+        baseline=config.number(table, "baseline", place, None, least=top, most=bottom),
         case=config.choice(table, "case", place, CASES, "as-typed"),
         made=made,
         side=drawn.side,

@@ -12,7 +12,8 @@ from proofgen.errors import UnusableError
 
 SVG = "{http://www.w3.org/2000/svg}"
 MOST_BYTES = 5_000_000
-MOST_ELEMENTS = 20_000
+MOST_ELEMENTS = 3_000
+MOST_DEEP = 100  # elements within one another; each costs the readers a call
 
 DRAWN = ("path", "rect", "circle", "ellipse", "line", "polyline", "polygon")
 KEPT = (*DRAWN, "svg", "g", "defs", "title", "desc", "metadata", "style")
@@ -25,6 +26,14 @@ REFUSED = {
 }
 # Attributes that change what is seen in ways that no outline can follow.
 MASKING = ("clip-path", "mask", "filter")
+
+# SVG 2, section 9.3.9: what no path data holds.
+NO_PATH_DATA = re.compile(r"[^MZLHVCSQTAE\d\s,.+-]+", re.I)
+
+# CSS Transforms 1, section 8: what a transform attribute may hold, but for what stands in brackets.
+TRANSFORMS = re.compile(
+    r"[\s,]*((matrix|translate|scale|rotate|skewX|skewY)\s*\([^()a-df-z]*\)[\s,]*)*|none"
+)
 
 
 def parse_svg(data: bytes, file: str) -> Element:
@@ -47,57 +56,68 @@ def parse_svg(data: bytes, file: str) -> Element:
 
 def _check_children(root: Element, file: str) -> None:
     _check_attributes(root, file)
-    waiting = [(root, False)]
+    waiting = [(root, False, 1)]
     count = 0
     while waiting:
-        parent, in_defs = waiting.pop()
+        parent, in_defs, depth = waiting.pop()
+        if depth > MOST_DEEP:
+            raise UnusableError(
+                f"{file}, {named(parent)}: lies in more than {MOST_DEEP} groups; ungroup it."
+            )
         for element in parent:
             count += 1
             _check_tag(element, in_defs, file)
             _check_attributes(element, file)
-            waiting.append((element, in_defs or element.tag == f"{SVG}defs"))
+            waiting.append((element, in_defs or element.tag == f"{SVG}defs", depth + 1))
     if count > MOST_ELEMENTS:
-        raise UnusableError(f"{file}: has {count} elements; at most {MOST_ELEMENTS} are read.")
+        raise UnusableError(
+            f"{file}: has {count} elements; at most {MOST_ELEMENTS} are read; simplify it."
+        )
 
 
 def _check_tag(element: Element, in_defs: bool, file: str) -> None:
     """Foreign namespaces (what drawing programs note for themselves) draw nothing and may stay."""
     name = _short(element.tag)
     if name in REFUSED:
-        raise UnusableError(f"{file}, {_named(element)}: {REFUSED[name]}.")
+        raise UnusableError(f"{file}, {named(element)}: {REFUSED[name]}.")
     if element.tag.startswith(SVG) and name not in KEPT and not in_defs:
         raise UnusableError(
-            f"{file}, {_named(element)}: <{name}> is not read; draw it as a path or take it out."
+            f"{file}, {named(element)}: <{name}> is not read; draw it as a path or take it out."
         )
     if name == "style" and re.search(r"@import|url\(\s*['\"]?(?!#)", element.text or "", re.I):
-        raise UnusableError(f"{file}, {_named(element)}: refers to another file; take it out.")
+        raise UnusableError(f"{file}, {named(element)}: refers to another file; take it out.")
 
 
 def _check_attributes(element: Element, file: str) -> None:
+    _check_shape(element, file)
     for key, value in element.attrib.items():
         name = _short(key)
         if name.lower().startswith("on"):
-            raise UnusableError(f"{file}, {_named(element)}: scripts are not allowed ({name}).")
+            raise UnusableError(f"{file}, {named(element)}: scripts are not allowed ({name}).")
         linked = name == "href" and not value.strip().startswith("#")
         if linked or re.search(r"url\(\s*['\"]?\s*(?![#'\"\s])", value, re.I):
             raise UnusableError(
-                f"{file}, {_named(element)}: refers to something outside the file; take it out."
+                f"{file}, {named(element)}: refers to something outside the file; take it out."
             )
-        masking = name if name in MASKING else _masking_style(name, value)
-        if masking and value.strip() != "none":
+        if name in MASKING and value.strip() != "none":
             raise UnusableError(
-                f"{file}, {_named(element)}: {masking} is not followed; draw what is to remain."
+                f"{file}, {named(element)}: {name} is not followed; draw what is to remain."
             )
 
 
-def _masking_style(name: str, value: str) -> str:
-    if name != "style":
-        return ""
-    found = re.search(rf"(?<![\w-])({'|'.join(MASKING)})\s*:\s*(?!\s*none)", value)
-    return found[1] if found else ""
+def _check_shape(element: Element, file: str) -> None:
+    """Data at which a reader would stop, or that it would pass over, without a word."""
+    odd = NO_PATH_DATA.search(element.attrib.get("d", "") + element.attrib.get("points", ""))
+    if odd:
+        raise UnusableError(f"{file}, {named(element)}: '{odd[0]}' is no path data; mend it.")
+    transform = element.attrib.get("transform", "")
+    if not TRANSFORMS.fullmatch(transform):
+        raise UnusableError(
+            f"{file}, {named(element)}: its transform '{transform}' cannot be read; draw it anew."
+        )
 
 
-def _named(element: Element) -> str:
+def named(element: Element) -> str:
     """How a sentence calls an element: by its id where it has one."""
     wanted = element.attrib.get("id")
     return f"element '{wanted}'" if wanted else f"an element <{_short(element.tag)}>"

@@ -28,7 +28,7 @@ LINE_DOUBLED = FlagKind(
     severity=Severity.LOOK,
     says="{measured} mm of it run along {subject}",
     do="Delete one of the two.",
-    why="it would be cut twice, and burn",
+    why="it would be made twice, and burn",
     source=PRACTICE,
 )
 
@@ -113,12 +113,30 @@ DRAWN_ENGRAVING_NEAR_CUT = FlagKind(
     source=PRACTICE,
 )
 
-NUMBER_UNCOVERED = FlagKind(
-    id="number-uncovered",
-    severity=Severity.LOOK,
-    says="{measured} mm² of the order number's place are not covered by a layer in front",
-    do="Draw it where another layer is glued on, or on the back.",
-    why="the number is for the workshop, not for the buyer's wall",
+ZONE_ON_ART = FlagKind(
+    id="zone-on-art",
+    severity=Severity.STOP,
+    says="comes within {measured} mm of {subject}, as it comes out; at least {limit} mm",
+    do="Draw the zone, or the art, elsewhere.",
+    why="letters on engraved ground cannot be read",
+    source=PRACTICE,
+)
+
+ZONES_OVERLAP = FlagKind(
+    id="zones-overlap",
+    severity=Severity.STOP,
+    says="shares {measured} mm² with {subject}",
+    do="Draw the two zones apart.",
+    why="long texts run into each other",
+    source="derived",
+)
+
+ENGRAVING_OUTSIDE = FlagKind(
+    id="engraving-outside",
+    severity=Severity.STOP,
+    says="goes {measured} mm beyond the wood; up to {limit} mm may run out over an edge",
+    do="Move it onto the wood.",
+    why="it is burnt into the neighbouring piece, or into waste",
     source=PRACTICE,
 )
 
@@ -149,6 +167,24 @@ SAMPLE_FAILS = FlagKind(
     source=PRACTICE,
 )
 
+PICTURE_WITHOUT = FlagKind(
+    id="picture-without",
+    severity=Severity.NOTE,
+    says="shows the design without {subject}, which cannot be made",
+    do="Compare the zone with the finding about it.",
+    why="a picture that lacks something is not to pass for the whole",
+    source="derived",
+)
+
+PICTURE_NOT_DRAWN = FlagKind(
+    id="picture-not-drawn",
+    severity=Severity.NOTE,
+    says="was not drawn, since the sample cannot be made for its {subject}",
+    do="Mend that and check again.",
+    why="nothing is drawn that cannot be made",
+    source="derived",
+)
+
 UNITS_READ = FlagKind(
     id="units-read",
     severity=Severity.NOTE,
@@ -171,9 +207,13 @@ DRAWING_KINDS: tuple[FlagKind, ...] = (
     DRAWN_HOLE_NEAR_EDGE,
     ZONE_NEAR_CUT,
     DRAWN_ENGRAVING_NEAR_CUT,
-    NUMBER_UNCOVERED,
+    ZONE_ON_ART,
+    ZONES_OVERLAP,
+    ENGRAVING_OUTSIDE,
     HANGS_TILTED,
     GRAIN_SHORT,
     SAMPLE_FAILS,
+    PICTURE_WITHOUT,
+    PICTURE_NOT_DRAWN,
     UNITS_READ,
 )

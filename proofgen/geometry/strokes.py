@@ -50,19 +50,21 @@ def narrowest_gap(path: Path, unit: float) -> float:
     return thinnest(frame.difference(shape), unit, framed=True)
 
 
-def thinnest(shape: Polygon | MultiPolygon, unit: float, framed: bool = False) -> float:
+def thinnest(
+    shape: Polygon | MultiPolygon, unit: float, framed: bool = False, limit: float = math.inf
+) -> float:
     """The least over the parts, since each part is eroded and opened on its own; inf if none.
 
-    For use inside geometry/ only.
+    Nothing of `limit` or more is looked for. For use inside geometry/ only.
 
     The frame round a background is too far off to be one side of a gap.
     """
-    found = math.inf
+    found = limit
     for part in polygons_of(shape):
         if part.area > (FLAT * unit) ** 2:  # less is dust that flattening left
             outer = framed and part.bounds == shape.bounds
             found = min(found, _of_part(part, unit, outer, found))
-    return found
+    return found if found < limit else math.inf
 
 
 def _of_part(part: Polygon, unit: float, framed: bool, limit: float) -> float:

@@ -1,0 +1,58 @@
+"""Findings about zones on their own layer: too near a cut, on engraved art, on each other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import combinations
+
+from proofgen.checks.places import placed
+from proofgen.checks.wood import Wood, opened
+from proofgen.designs.design import Mark, Template
+from proofgen.flags import about_drawings as kinds
+from proofgen.flags.flag import Flag
+from proofgen.geometry.parts import overlap
+from proofgen.geometry.path import Path, polygon
+from proofgen.geometry.polygons import distance, room_round
+
+ENOUGH = 0.5  # mm² that two zones may share
+
+
+def near_cuts(wood: Wood, template: Template) -> Iterator[Flag]:
+    """Zones inside their layer and clear of its cuts; letters that stand reach out of it."""
+    for place in placed(wood, template):
+        if place.made == "stand":
+            continue
+        zone = polygon(place.zone).moved(wood.seen(place.side))
+        grows, limit = wood.clear(place.made)
+        left = max(room_round(zone, wood.outline, wood.openings) - grows, 0.0)
+        if left < limit:
+            where = wood.where(place.element, place.side)
+            yield Flag(kinds.ZONE_NEAR_CUT, where, left, limit)
+
+
+def on_art(wood: Wood, template: Template) -> Iterator[Flag]:
+    """Engraved art comes no nearer to engraved letters than two engraved things may be apart."""
+    limit, dot = wood.limits.engraved_gap.least, wood.machine.dot
+    for place in placed(wood, template):
+        for mark in wood.layer.marks:
+            alike = place.made == "engrave" and mark.side == place.side
+            if alike and mark.operation.startswith("engrave"):
+                left = max(distance(polygon(place.zone), _drawn(mark)) - dot, 0.0)
+                if left < limit:
+                    where = wood.where(place.element, place.side)
+                    yield Flag(kinds.ZONE_ON_ART, where, left, limit, f"'{mark.element}'")
+
+
+def on_each_other(wood: Wood, template: Template) -> Iterator[Flag]:
+    """Two zones on one side of a layer share no place, but for letters that stand."""
+    places = [place for place in placed(wood, template) if place.made != "stand"]
+    for a, b in combinations(places, 2):
+        if a.side == b.side:
+            shared = overlap(polygon(a.zone), polygon(b.zone))
+            if shared > ENOUGH:
+                where = wood.where(b.element, b.side)
+                yield Flag(kinds.ZONES_OVERLAP, where, shared, ENOUGH, f"'{a.element}'")
+
+
+def _drawn(mark: Mark) -> Path:
+    return opened(mark.path) if mark.operation == "engrave-line" else mark.path
