@@ -122,6 +122,15 @@ PART_LOOSE = FlagKind(
     source=PRACTICE,
 )
 
+LETTERS_CROSSED = FlagKind(
+    id="letters-crossed",
+    severity=Severity.LOOK,
+    says="{measured} mm² of other engraving lie across the standing letters",
+    do="Draw the design's other places clear of tails such as that of a g, or type capitals.",
+    why="engraving across a letter makes another letter of it",
+    source=PRACTICE,
+)
+
 BRIDGED = FlagKind(
     id="bridged",
     severity=Severity.NOTE,
