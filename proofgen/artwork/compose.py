@@ -130,9 +130,7 @@ def _cut_lines(layer: DesignLayer) -> Path:
     return Path(tuple(replace(contour, closed=False) for contour in cuts.contours))
 
 
-def _crossings(
-    order: Order, design: Design, fitted: tuple[SlotFit, ...]
-) -> tuple[Flag, ...]:
+def _crossings(order: Order, design: Design, fitted: tuple[SlotFit, ...]) -> tuple[Flag, ...]:
     """A flag for each field whose letters stand where something else is engraved."""
     found = []
     for item in fitted:

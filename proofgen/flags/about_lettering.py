@@ -126,7 +126,7 @@ LETTERS_CROSSED = FlagKind(
     id="letters-crossed",
     severity=Severity.LOOK,
     says="{measured} mm² of other engraving lie across the standing letters",
-    do="Draw the design's other places clear of tails such as that of a g, or type capitals.",
+    do="Choose another design, or draw its other places where no letter's tail comes.",
     why="engraving across a letter makes another letter of it",
     source=PRACTICE,
 )
