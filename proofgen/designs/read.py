@@ -65,15 +65,16 @@ def read_template(place: Path, workshop: Workshop, own: Sequence[Path] = ()) -> 
         raise UnusableError(f"{place}: a design's folder is named in a-z, 0-9 and '-' only.")
     growth = read_growth(table, str(file))
     layers = _layers(table, file, workshop)
-    check_growth(growth, layers)
     symbol_slots = read_symbol_slots(table, file, {drawn.layer.name: drawn for drawn in layers})
+    slots = _slots(table, file, layers, symbol_slots, workshop)
+    check_growth(growth, layers, slots, str(file))
     template = Template(
         id=place.name,
         title=config.text(table, "title", str(file)),
         folder=str(place),
         size=layers[0].size,
         layers=tuple(drawn.layer for drawn in layers),
-        slots=_slots(table, file, layers, symbol_slots, workshop),
+        slots=slots,
         needed=config.texts(table, "needed", str(file), ()),
         hangers=config.texts(table, "hangers", str(file), ()),
         finishes=config.texts(table, "finishes", str(file), ()),
