@@ -11,6 +11,7 @@ from proofgen.artwork.artwork import Artwork, Made
 from proofgen.artwork.compose import compose, fit_slots
 from proofgen.artwork.settle import Piece, prepared, settled
 from proofgen.checks.contrast import low_contrast
+from proofgen.checks.hanging import tilted
 from proofgen.designs.design import Design, Template
 from proofgen.designs.read import design_folders, read_template
 from proofgen.designs.read_symbols import SYMBOLS
@@ -121,7 +122,13 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     if made.artwork is None:
         return made
     faint = low_contrast(made.artwork, template.finishes, shop.workshop)
-    return replace(made, flags=(*made.flags, *faint))
+    askew = tilted(made.artwork, shop.workshop) if _own_weight(design) else ()
+    return replace(made, flags=(*made.flags, *faint, *askew))
+
+
+def _own_weight(design: Design) -> bool:
+    """Whether a row's text moves the middle of its piece."""
+    return any(design.grown) or any(slot.made != "engrave" for slot in design.slots)
 
 
 def _settled(

@@ -33,7 +33,8 @@ def check_template(
             if (flag.kind, flag.where) not in known:
                 found[_at_size(flag, size)] = None
     made = sample(template, texts, workshop, bench)
-    flags = (*found, *sample_flags(made, FILE))
+    hangs = () if stops(tuple(found)) else hanging.tilt(template, texts, workshop, bench)
+    flags = (*found, *hangs, *sample_flags(made, FILE))
     return made, tuple(sorted(flags, key=lambda flag: -flag.kind.severity.rank))
 
 
@@ -72,7 +73,6 @@ def _drawn(template: Template, workshop: Workshop) -> Iterator[Flag]:
                 yield from edges.hole(wood, widest)
     if all(wood.outline for wood in layers):
         yield from edges.number(layers, template)
-        yield from hanging.tilt(layers)
 
 
 def _in_its_outline(wood: Wood, template: Template) -> Iterator[Flag]:

@@ -140,6 +140,15 @@ BRIDGED = FlagKind(
     source="measured on the faces that ship",
 )
 
+PIECE_TILTED = FlagKind(
+    id="piece-tilted",
+    severity=Severity.LOOK,
+    says="with this text it hangs tilted by {measured} degrees; up to {limit} is not seen",
+    do="Shorten the text, choose another design, or let the design grow evenly about its hole.",
+    why="a piece hangs with its centre of mass under the hole",
+    source="statics; the limit is common practice, no source",
+)
+
 COUNTERS_HELD = FlagKind(
     id="counters-held",
     severity=Severity.NOTE,

@@ -88,6 +88,7 @@ from proofgen.flags.about_lettering import (
     LINES_TOO_MANY as LINES_TOO_MANY,
     NOTHING_TO_LETTER as NOTHING_TO_LETTER,
     PART_LOOSE as PART_LOOSE,
+    PIECE_TILTED as PIECE_TILTED,
     STROKE_TOO_THIN as STROKE_TOO_THIN,
 )
 from proofgen.flags.flag import FlagKind
@@ -145,6 +146,7 @@ KINDS: tuple[FlagKind, ...] = (
     PART_LOOSE,
     BRIDGED,
     LETTERS_CROSSED,
+    PIECE_TILTED,
     COUNTERS_HELD,
     GLYPH_MISSING,
     NOTHING_TO_LETTER,
