@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -12,6 +12,7 @@ from proofgen.artwork.compose import compose, fit_slots
 from proofgen.artwork.settle import Piece, prepared, settled
 from proofgen.checks.contrast import low_contrast
 from proofgen.checks.hanging import tilted
+from proofgen.designs.choices import match
 from proofgen.designs.design import Design, Template
 from proofgen.designs.read import design_folders, read_template
 from proofgen.designs.read_symbols import SYMBOLS
@@ -65,20 +66,38 @@ class Shop:
 def open_shop(home: Home = NOWHERE) -> Shop:
     """Load everything; UnusableError names the file that is wrong.
 
-    A design of the maker's own that cannot be read stops its rows alone.
+    A design of the maker's own that cannot be read, or that is named as another, stops its rows
+    alone.
     """
     workshop = load(home.workshop)
     bench = open_bench(home)
-    templates: dict[str, Template] = {}
+    templates = {
+        each.name: open_design(each, home, workshop, bench)
+        for each in design_folders((folder("templates"),))
+    }
     broken: dict[str, str] = {}
-    for each in design_folders((folder("templates"), *home.own("designs"))):
+    for each in design_folders(home.own("designs")):
         try:
-            templates[each.name] = open_design(each, home, workshop, bench)
+            template = open_design(each, home, workshop, bench)
+            _check_name(template, templates.values())
+            templates[each.name] = template
         except UnusableError as error:
-            if each.parent not in home.own("designs"):
-                raise
             broken[each.name] = str(error).splitlines()[0]
-    return Shop(workshop, templates, bench, broken)
+    return Shop(workshop, dict(sorted(templates.items())), bench, broken)
+
+
+def _check_name(template: Template, others: Iterable[Template]) -> None:
+    """UnusableError where a row could mean this design and another one."""
+    for other in others:
+        if other.id == template.id:
+            raise UnusableError(
+                f"{template.folder}: a design of that name ships already; rename the folder."
+            )
+        if match(template.title, (other,)) or match(template.id, (other,)):
+            raise UnusableError(
+                f"{template.folder}: the design '{other.id}' has that name or title already; "
+                f"rename the folder, or change the title."
+            )
 
 
 def open_bench(home: Home) -> Bench:
@@ -100,11 +119,11 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     `kin` are the other lines of its order on the same design.
     """
     order, flags = line.order, line.flags
-    if order.design.casefold() in shop.broken:
-        fault = shop.broken[order.design.casefold()]
-        unusable = Flag(kinds.DESIGN_BROKEN, order.where("design"), fault)
-        return Made(order, None, (*flags, unusable))
     template, found = find(shop.templates, order.design, order.where("design"))
+    fault = shop.broken.get(template.id if template else order.design.casefold())
+    if fault:
+        unusable = Flag(kinds.DESIGN_BROKEN, order.where("design"), fault.removesuffix("."))
+        return Made(order, None, (*flags, unusable))
     if template is None or stops(flags):
         return Made(order, None, (*flags, *found) if order.design else flags)
     design, said = prepared(template, order, shop.workshop, shop.bench)
@@ -114,7 +133,8 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     design, alike = _settled(order, design, template, kin, shop)
     flags = (*flags, *alike)
     fitted = fit_slots(order, design, shop.workshop, shop.bench)
-    aid = Aid(shop.templates, shop.workshop, shop.bench)
+    others = {i: each for i, each in shop.templates.items() if i not in shop.broken}
+    aid = Aid(others, shop.workshop, shop.bench)
     made = compose(
         order, design, with_remedies(order, template, fitted, aid), shop.workshop, shop.bench, flags
     )

@@ -12,7 +12,7 @@ from proofgen.designs.design import Slot, SymbolSlot, Template
 from proofgen.designs.read_growth import check_growth, read_growth
 from proofgen.designs.read_layer import ROW, DrawnLayer, check_alike, read_bytes, read_layer
 from proofgen.designs.read_slot import identity_table, read_slot
-from proofgen.designs.read_symbols import SYMBOLS, read_symbol_slots, read_symbols
+from proofgen.designs.read_symbols import SYMBOLS, read_symbol_slots, usable_symbols
 from proofgen.designs.symbols import FIELD
 from proofgen.errors import UnusableError
 from proofgen.orders.order import ORDER
@@ -68,6 +68,9 @@ def read_template(place: Path, workshop: Workshop, own: Sequence[Path] = ()) -> 
     symbol_slots = read_symbol_slots(table, file, {drawn.layer.name: drawn for drawn in layers})
     slots = _slots(table, file, layers, symbol_slots, workshop)
     check_growth(growth, layers, slots, str(file))
+    drawings, broken = (
+        usable_symbols(folder("templates") / SYMBOLS, own) if symbol_slots else ((), ())
+    )
     template = Template(
         id=place.name,
         title=config.text(table, "title", str(file)),
@@ -79,7 +82,8 @@ def read_template(place: Path, workshop: Workshop, own: Sequence[Path] = ()) -> 
         hangers=config.texts(table, "hangers", str(file), ()),
         finishes=config.texts(table, "finishes", str(file), ()),
         sha256=_digest(file, layers),
-        symbol_drawings=read_symbols((folder("templates") / SYMBOLS, *own)) if symbol_slots else (),
+        symbol_drawings=drawings,
+        broken_symbols=broken,
         symbol_slots=symbol_slots,
         growth=growth,
         sizes=_sizes(table, str(file)),
@@ -170,8 +174,9 @@ def _check_fields(template: Template, file: Path) -> None:
 
 
 def _check_default_symbols(template: Template, file: Path) -> None:
+    broken = [symbol.id for symbol in template.broken_symbols]
     for slot in template.symbol_slots:
-        if slot.default and slot.default not in template.symbols:
+        if slot.default and slot.default not in (*template.symbols, *broken):
             raise UnusableError(
                 f"{file}: unknown symbol '{slot.default}'; "
                 f"{config.nearest(slot.default, template.symbols)}"
