@@ -33,7 +33,8 @@ def check_template(
             if (flag.kind, flag.where) not in known:
                 found[_at_size(flag, size)] = None
     made = sample(template, texts, workshop, bench)
-    hangs = () if stops(tuple(found)) else hanging.tilt(template, texts, workshop, bench)
+    whole = all(wood.outline or wood.layer.backing for wood in woods(template, workshop))
+    hangs = hanging.tilt(template, texts, workshop, bench) if whole else ()
     flags = (*found, *hangs, *sample_flags(made, FILE))
     return made, tuple(sorted(flags, key=lambda flag: -flag.kind.severity.rank))
 
