@@ -110,7 +110,7 @@ def _picture(tried: Sequence[Choice], texts: Mapping[str, str], workshop: Worksh
         artwork = choice.made.artwork
         if not choice.number or artwork is None:
             continue
-        said = [choice.price, measures(artwork.size, workshop.proofs.inches)]
+        said = [choice.price, measures(artwork.extent, workshop.proofs.inches)]
         foot = "   ".join(part for part in said if part)
         shown = scene(artwork, workshop)
         if "name" not in texts:

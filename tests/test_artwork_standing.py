@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
+import numpy as np
 import pytest
 import shapely
 from standing_names import KERF, LIMIT, filled, sampled, weak
@@ -11,6 +12,8 @@ from standing_names import KERF, LIMIT, filled, sampled, weak
 from proofgen.artwork.artwork import Layer, Made
 from proofgen.geometry.path import Path, join
 from proofgen.orders.order import Line, Order, Source
+from proofgen.proofs.caption import FOOT, rows
+from proofgen.proofs.type import words
 from proofgen.shop import Shop, make_row, open_shop
 
 # Letters that hang below the line, with marks below and dots.
@@ -84,3 +87,17 @@ def test_nothing_is_engraved_on_a_letter(name: str) -> None:
                 assert not shapely.LineString(line).intersects(own)
         if mark.operation == "engrave-area":
             assert filled(mark.path).intersection(own).area < 0.01
+
+
+@pytest.mark.parametrize("name", ["i", "Peggy", "Katherine"])
+def test_the_size_told_is_that_of_the_wood(name: str) -> None:
+    """Not of the page that it is drawn on: a short name leaves much of that free."""
+    artwork = made(name).artwork
+    assert artwork is not None
+    left, top, right, bottom = shapely.union_all([wood(each) for each in artwork.layers]).bounds
+    assert artwork.extent == pytest.approx((right - left, bottom - top), abs=0.02)
+    assert artwork.extent[1] < artwork.size[1] - 5
+    told = rows(made(name), artwork, inches=False)[-1].left[0].words
+    wanted = words(f"{right - left:.0f} \u00d7 {bottom - top:.0f} mm", FOOT)
+    assert len(told.polygons) == len(wanted.polygons)
+    assert all(map(np.array_equal, told.polygons, wanted.polygons))

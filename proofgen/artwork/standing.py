@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from proofgen.artwork.artwork import OUTSIDE
 from proofgen.artwork.crossings import GROOVE
 from proofgen.designs.design import DesignLayer, Mark, Slot
 from proofgen.flags import kinds
@@ -23,7 +24,6 @@ from proofgen.workshop.workshop import Material, Workshop
 
 # A bridge that spans more than this, in mm, would be seen before the letter is.
 LONGEST = 12.0
-OUTSIDE = "cut-outside"
 
 
 @dataclass(frozen=True, slots=True)
