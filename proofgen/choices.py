@@ -125,7 +125,7 @@ def _picture(tried: Sequence[Choice], asked: Wish, workshop: Workshop) -> bytes:
         artwork = choice.made.artwork
         if not choice.number or artwork is None:
             continue
-        said = [choice.price, measures(artwork.size, workshop.proofs.inches)]
+        said = [choice.price, measures(artwork.extent, workshop.proofs.inches)]
         foot = "   ".join(part for part in said if part)
         shown = scene(artwork, workshop)
         if "name" not in asked.texts:

@@ -213,6 +213,8 @@ def designs(context: click.Context, workshop: Path | None, json: bool) -> int:
     click.echo(report.designs_as_json(found) if json else report.designs_as_text(found))
     for design, said in shop.broken.items():
         click.echo(f"{design} cannot be used: {said}", err=True)
+    for symbol in dict.fromkeys(each for design in found for each in design.broken_symbols):
+        click.echo(f"the symbol {symbol.id} cannot be used: {symbol.fault}", err=True)
     return DONE
 
 

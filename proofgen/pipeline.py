@@ -330,7 +330,10 @@ def check_design(
     try:
         template = open_design(folder, home, workshop, bench)
         if folder.parent in home.own("designs"):
-            open_shop(home)  # Its id and title are to be its own.
+            # Its id and title are to be its own.
+            fault = open_shop(home).broken.get(folder.name)
+            if fault:
+                raise UnusableError(fault)
     except UnusableError as error:
         faults = (line.removeprefix(f"{folder}/") for line in str(error).splitlines())
         return tuple(unreadable(fault) for fault in faults)

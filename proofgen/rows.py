@@ -193,7 +193,7 @@ def _base(home: Home) -> str:
     stats = sorted((str(f), s.st_size, s.st_mtime_ns) for f in files for s in (f.stat(),))
     workshop = home.workshop.read_bytes() if home.workshop else b""
     drawn = [
-        (t.id, t.sha256, [symbol.sha256 for symbol in t.symbol_drawings])
+        (t.id, t.sha256, [symbol.sha256 for symbol in t.symbol_drawings], t.broken_symbols)
         for t in shop.templates.values()
     ]
     return _sha256(f"{stats}{_sha256(workshop)}{sorted(shop.broken)}{drawn}".encode())

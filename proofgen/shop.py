@@ -12,11 +12,12 @@ from proofgen.artwork.compose import compose, fit_slots
 from proofgen.artwork.settle import Piece, prepared, settled
 from proofgen.checks.contrast import low_contrast
 from proofgen.checks.cord import long_cord
+from proofgen.checks.hanging import tilted
 from proofgen.checks.small_parts import small_parts
 from proofgen.config import nearest
 from proofgen.designs.choices import match
 from proofgen.designs.design import Design, Template
-from proofgen.designs.read import FILE, design_folders, read_template
+from proofgen.designs.read import design_folders, read_template
 from proofgen.designs.read_symbols import SYMBOLS
 from proofgen.designs.resolve import find
 from proofgen.errors import UnusableError
@@ -68,24 +69,39 @@ class Shop:
 def open_shop(home: Home = NOWHERE) -> Shop:
     """Load everything; UnusableError names the file that is wrong, or a title that is taken.
 
-    A design of the maker's own that cannot be read stops its rows alone.
+    A design of the maker's own that cannot be read, or that is named as another, stops its rows
+    alone.
     """
     workshop = load(home.workshop)
     bench = open_bench(home)
-    templates: dict[str, Template] = {}
+    templates = {
+        each.name: open_design(each, home, workshop, bench)
+        for each in design_folders((folder("templates"),))
+    }
     broken: dict[str, str] = {}
-    for each in design_folders((folder("templates"), *home.own("designs"))):
+    for each in design_folders(home.own("designs")):
         try:
-            templates[each.name] = open_design(each, home, workshop, bench)
+            template = open_design(each, home, workshop, bench)
+            _check_name(template, templates.values())
+            templates[each.name] = template
         except UnusableError as error:
-            if each.parent not in home.own("designs"):
-                raise
             broken[each.name] = str(error).splitlines()[0]
     _check_finishes(workshop, (*templates, *broken))
-    for template in templates.values():
-        if Path(template.folder).parent in home.own("designs"):
-            _check_names(template, templates.values())
-    return Shop(workshop, templates, bench, broken)
+    return Shop(workshop, dict(sorted(templates.items())), bench, broken)
+
+
+def _check_name(template: Template, others: Iterable[Template]) -> None:
+    """UnusableError where a row could mean this design and another one."""
+    for other in others:
+        if other.id == template.id:
+            raise UnusableError(
+                f"{template.folder}: a design of that name ships already; rename the folder."
+            )
+        if match(template.title, (other,)) or match(template.id, (other,)):
+            raise UnusableError(
+                f"{template.folder}: the design '{other.id}' has that name or title already; "
+                f"rename the folder, or change the title."
+            )
 
 
 def open_bench(home: Home) -> Bench:
@@ -107,11 +123,11 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     `kin` are the other lines of its order on the same design.
     """
     order, flags = line.order, line.flags
-    if order.design.casefold() in shop.broken:
-        fault = shop.broken[order.design.casefold()]
-        unusable = Flag(kinds.DESIGN_BROKEN, order.where("design"), fault)
-        return Made(order, None, (*flags, unusable))
     template, found = find(shop.templates, order.design, order.where("design"))
+    fault = shop.broken.get(template.id if template else order.design.casefold())
+    if fault:
+        unusable = Flag(kinds.DESIGN_BROKEN, order.where("design"), fault.removesuffix("."))
+        return Made(order, None, (*flags, unusable))
     if template is None or stops(flags):
         return Made(order, None, (*flags, *found) if order.design else flags)
     if "year" not in template.fields:
@@ -123,7 +139,8 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     design, alike = _settled(order, design, template, kin, shop)
     flags = (*flags, *alike)
     fitted = fit_slots(order, design, shop.workshop, shop.bench)
-    aid = Aid(shop.templates, shop.workshop, shop.bench)
+    others = {i: each for i, each in shop.templates.items() if i not in shop.broken}
+    aid = Aid(others, shop.workshop, shop.bench)
     made = compose(
         order, design, with_remedies(order, template, fitted, aid), shop.workshop, shop.bench, flags
     )
@@ -134,20 +151,14 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     cautions = (
         *small_parts(made.artwork, shop.workshop),
         *long_cord(made.artwork, shop.workshop),
+        *(tilted(made.artwork, shop.workshop) if _own_weight(design) else ()),
     )
     return replace(made, flags=(*made.flags, *faint, *cautions))
 
 
-def _check_names(template: Template, others: Iterable[Template]) -> None:
-    """UnusableError where a row that means this design could mean another one too."""
-    for other in others:
-        typed = {"title": template.title, "id": template.id}
-        taken = [what for what, text in typed.items() if match(text, [other])]
-        if taken and other.id != template.id:
-            raise UnusableError(
-                f"{template.folder}/{FILE}: its {taken[0]} '{typed[taken[0]]}' is that of the "
-                f"design '{other.id}' too; give it another."
-            )
+def _own_weight(design: Design) -> bool:
+    """Whether a row's text moves the middle of its piece."""
+    return any(design.grown) or any(slot.made != "engrave" for slot in design.slots)
 
 
 def _settled(

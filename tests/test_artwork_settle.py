@@ -91,3 +91,15 @@ def test_the_kerf_is_in_the_code_where_it_sizes_bridges(shop):
     (wave, lantern), (wider_wave, same_lantern) = codes(0.18), codes(0.22)
     assert wave and wave != wider_wave
     assert lantern and lantern == same_lantern
+
+
+def test_a_family_shares_no_growth(shop):
+    """The short name is set as large as the long one, and needs no wood for it."""
+    lines = [line(n, "plaque", i) for i, n in enumerate(("Ann", "The Oyelaran Family"), 2)]
+    short, long = (
+        make_row(each, shop, (other,)) for each, other in zip(lines, lines[::-1], strict=True)
+    )
+    assert short.artwork is not None
+    assert long.artwork is not None
+    assert set_as(short) == set_as(long)
+    assert short.artwork.size[0] == 140 < long.artwork.size[0]

@@ -1,9 +1,9 @@
 """A folder a kind of flag: `row.toml` holds the rows, `expected.json` every flag that they get.
 
 `row.toml` may also say which rows are `hidden`, which areas are `merged`, and `command = "make"`.
-A `workshop.toml` and `designs` lie beside the book. `proofed` are the rows as they were when their
-pictures were sent; "{code}" in Approved then stands for the picture's code, and the folder
-`changed` holds what is another thing since. `pytest --update` writes expectations.
+A `workshop.toml`, `designs` and `symbols` lie beside the book. `proofed` are the rows as they were
+when their pictures were sent; "{code}" in Approved then stands for the picture's code, and the
+folder `changed` holds what is another thing since. `pytest --update` writes expectations.
 """
 
 from __future__ import annotations
@@ -52,8 +52,9 @@ def flags_of(case: Path, scratch: Path) -> list[list[str]]:
     said = tomllib.loads((case / "row.toml").read_text(encoding="utf-8"))
     if (case / "workshop.toml").exists():
         shutil.copy(case / "workshop.toml", scratch)
-    if (case / "designs").exists():
-        shutil.copytree(case / "designs", scratch / "designs")
+    for own in ("designs", "symbols"):
+        if (case / own).exists():
+            shutil.copytree(case / own, scratch / own)
     codes = proofed(said, scratch)
     if (case / "changed").exists():
         shutil.copytree(case / "changed", scratch, dirs_exist_ok=True)

@@ -134,6 +134,11 @@ BROKEN: dict[str, tuple[str, str, str]] = {
         '<circle id="hole" cx="45" cy="6" r="1"/>',
         "front.svg, element 'hole': the piece hangs tilted by",
     ),
+    "hangs-undecided": (
+        HOLE,
+        '<circle id="hole" cx="70" cy="31" r="1"/>',
+        "front.svg, element 'hole': the middle of the piece lies",
+    ),
     "grain-short": (
         OUTLINE,
         f'<path id="cut-outside" d="{TAB}"/>',
@@ -177,7 +182,13 @@ def test_a_text_that_cannot_be_made_is_told(tmp_path: Path) -> None:
 
 
 def test_every_kind_of_finding_has_a_fault_above() -> None:
-    apart = {"sample-fails", "picture-without", "picture-not-drawn", "layer-empty"}
+    apart = {
+        "sample-fails",
+        "picture-without",
+        "picture-not-drawn",
+        "layer-empty",
+        "hangs-tilted-grown",
+    }
     assert {kind.id for kind in (*DRAWING_KINDS, *LAYER_KINDS)} == {*BROKEN, *apart}
 
 
@@ -263,3 +274,35 @@ def test_own_designs_lie_beside_the_book_and_a_broken_one_stops_its_rows_alone(
     assert [made.artwork is not None for made in rows] == [True, False, True]
     (flag,) = [flag for flag in rows[1].flags if flag.kind.id == "design-broken"]
     assert "format" in flag.text
+
+
+def rows_of(folder: Path, *designs: str) -> list[tuple[str, str]]:
+    """Verdict and first sentence of a row for each of these designs."""
+    from books import write_book
+
+    cells = [
+        {"order": f"T-{i}", "name": "Ada", "year": 2027, "design": each}
+        for i, each in enumerate(designs)
+    ]
+    book = write_book(folder / "orders.xlsx", cells)
+    made = pipeline.check(book, pipeline.Options(), lambda *_: None).rows
+    return [(row.verdict, row.flags[0].says if row.flags else "") for row in made]
+
+
+def test_an_own_design_with_the_name_of_one_that_ships_stops_the_rows_of_both(
+    tmp_path: Path,
+) -> None:
+    make(tmp_path / "designs" / "boat")
+    ((verdict, says), by_title, other) = rows_of(tmp_path, "boat", "Regatta boat", "plaque")
+    assert verdict == by_title[0] == "stop"
+    assert "a design of that name ships already; rename the folder" in says
+    assert by_title[1] == says
+    assert other == ("ready", "")
+
+
+def test_an_own_design_with_the_title_of_another_stops_its_rows_alone(tmp_path: Path) -> None:
+    make(tmp_path / "designs" / "tag", toml=TOML.replace("Small Tag", "regatta BOAT"))
+    own, ship, other = rows_of(tmp_path, "tag", "Regatta boat", "plaque")
+    assert own[0] == "stop"
+    assert "the design 'boat' has that name or title already" in own[1]
+    assert (ship, other) == (("ready", ""), ("ready", ""))

@@ -39,12 +39,12 @@ def test_what_is_on_the_back(tmp_path: Path) -> None:
 def test_backing_growth_sizes_and_family(tmp_path: Path) -> None:
     toml = TOML.replace("needed", "sizes = { standard = 1, small = 0.8 }\nfamily = false\nneeded")
     toml = toml.replace("hole_extra = 0.5", 'backing = { field = "name", grow = 4 }')
-    toml += '\n[[growth]]\naxis = "y"\nat = 41\nmost = 30\nfield = "year"\n'
+    toml += '\n[[growth]]\naxis = "y"\nat = 46\nmost = 30\nfield = "year"\n'
     back = HEAD + '<circle id="hole" cx="40" cy="6" r="1"/>\n'
     back += '<polygon id="zone.name" points="10,15 70,15 70,40 10,40"/>\n</svg>'
     template = read_template(make(tmp_path / "tag", toml=toml, back=back), workshop())
     assert template.layers[0].backing == Backing("name", 4)
-    assert template.growth == (Growth("y", 41, 30, "year"),)
+    assert template.growth == (Growth("y", 46, 30, "year"),)
     assert template.sizes == (("standard", 1), ("small", 0.8))
     assert not template.family
 

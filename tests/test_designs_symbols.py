@@ -137,6 +137,7 @@ def test_wood_inside_a_cut_symbol_would_fall_out(tmp_path: Path) -> None:
         ("bare", "", "nothing is drawn in it"),
         ("line", '<path id="engrave-line" d="M0 0h9"/>', "a symbol is one or more elements"),
         ("open", '<path id="engrave-area" d="M0 0h9v9"/>', "its outline is not closed"),
+        ("none", '<path id="engrave-area" d="M0 0h9v9z"/>', "'none' leaves the symbol out"),
         ("Big Fish", '<path id="engrave-area" d="M0 0h9v9z"/>', "is named in a-z"),
     ],
 )

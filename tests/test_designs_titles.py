@@ -9,7 +9,6 @@ from books import write_book
 from designs_folder import TOML, make
 
 from proofgen import pipeline
-from proofgen.errors import UnusableError
 
 
 def own_design(home: Path, id_: str, title: str) -> Path:
@@ -23,19 +22,24 @@ def own_design(home: Path, id_: str, title: str) -> Path:
 def test_a_title_that_is_taken_is_refused(tmp_path: Path, own: str, title: str) -> None:
     place = own_design(tmp_path, own, title)
     book = write_book(tmp_path / "orders.xlsx", [{"order": "T-1", "name": "Ada", "design": "boat"}])
-    sentence = f"its title '{title}' is that of the design 'boat' too"
-    with pytest.raises(UnusableError) as caught:
-        pipeline.check(book, pipeline.Options(), lambda *_: None)
-    assert f"{own}/design.toml: {sentence}" in str(caught.value)
+    sentence = "the design 'boat' has that name or title already"
+    (made,) = pipeline.check(book, pipeline.Options(), lambda *_: None).rows
+    assert made.verdict == "ready"
     (flag,) = pipeline.check_design(place, {}, None, pipeline.Options())
-    assert flag.text.startswith(f"design.toml: {sentence}")
+    assert sentence in flag.text
+    write_book(book, [{"order": "T-1", "name": "Ada", "design": own}])
+    (made,) = pipeline.check(book, pipeline.Options(), lambda *_: None).rows
+    assert [flag.kind.id for flag in made.flags if flag.kind.severity == "stop"] == [
+        "design-broken"
+    ]
 
 
 def test_an_id_that_is_a_title_is_refused(tmp_path: Path) -> None:
     own_design(tmp_path, "regatta-boat", "Dinghy")
-    place = own_design(tmp_path, "skiff", "Skiff")
-    (flag,) = pipeline.check_design(place, {}, None, pipeline.Options())
-    assert "regatta-boat/design.toml: its id" in flag.text
+    (flag,) = pipeline.check_design(
+        tmp_path / "designs" / "regatta-boat", {}, None, pipeline.Options()
+    )
+    assert "the design 'boat' has that name or title already" in flag.text
 
 
 def test_other_titles_are_taken_as_they_are(tmp_path: Path) -> None:

@@ -129,3 +129,8 @@ def test_a_bridge_keeps_out_of_openings():
     assert overlap(made.bridges[0].bar(), opening) == 0
     shut = held_on(box(*BAR), box(0, 6, 4, 13), 1.0, 5.0, box(-9.5, 15.5, 29.5, 17))
     assert len(shut.loose) == 1
+
+
+def test_letters_without_anything_to_stand_on_are_all_loose():
+    made = held_on(Path(), join([box(0, 0, 4, 4), box(10, 0, 14, 4)]), 2.0, 12.0)
+    assert (len(made.loose), made.bridges) == (2, ())

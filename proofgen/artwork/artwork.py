@@ -10,6 +10,8 @@ from proofgen.flags.flag import Flag, verdict
 from proofgen.lettering.lettering import Lettering
 from proofgen.orders.order import Order
 
+OUTSIDE = "cut-outside"
+
 
 @dataclass(frozen=True, slots=True)
 class Layer:
@@ -42,6 +44,24 @@ class Artwork:
     layers: tuple[Layer, ...]
     lettering: tuple[Lettering, ...]
     hanger: str
+
+    @property
+    def extent(self) -> tuple[float, float]:
+        """Width and height of the wood, all layers glued; the drawing may be larger. (0, 0) for
+        a piece without outlines.
+        """
+        outlines = [
+            mark.path.bounds()
+            for layer in self.layers
+            for mark in layer.marks
+            if mark.operation == OUTSIDE and mark.path
+        ]
+        if not outlines:
+            return 0.0, 0.0
+        return (
+            max(box.right for box in outlines) - min(box.left for box in outlines),
+            max(box.bottom for box in outlines) - min(box.top for box in outlines),
+        )
 
 
 @dataclass(frozen=True, slots=True)

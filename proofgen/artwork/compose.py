@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from proofgen.artwork.artwork import Artwork, Layer, Made
+from proofgen.artwork.crossings import GROOVE, crossed, given_way
 from proofgen.artwork.holes import hole_flags
 from proofgen.artwork.proofcode import proof_code
 from proofgen.artwork.rules import rules_for
-from proofgen.artwork.standing import bridge_width, cut_through, stand
+from proofgen.artwork.standing import bridge_width, cut_through, groove_limit, stand
 from proofgen.designs.design import Backing, Design, DesignLayer, Mark, Slot
 from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.flags import kinds
@@ -58,6 +59,7 @@ def compose(
     """The finished row: artwork and code, unless a flag says stop. `flags` are earlier ones."""
     flags += tuple(flag for item in fitted for flag in item.flags)
     flags += hole_flags(design, workshop, order.where("hanger"))
+    flags += _crossings(order, design, fitted)
     if stops(flags):
         return Made(order, None, flags)
     lettering = tuple(item.lettering for item in fitted if item.lettering)
@@ -128,12 +130,29 @@ def _cut_lines(layer: DesignLayer) -> Path:
     return Path(tuple(replace(contour, closed=False) for contour in cuts.contours))
 
 
+def _crossings(order: Order, design: Design, fitted: tuple[SlotFit, ...]) -> tuple[Flag, ...]:
+    """A flag for each field whose letters stand where something else is engraved."""
+    found = []
+    for item in fitted:
+        if item.outline is None or item.lettering is None:
+            continue
+        here = [other for other in fitted if other.slot.layer == item.slot.layer]
+        own = _layer_of(item.slot, design).marks
+        others = (mark for other in here if other is not item for mark in other.marks)
+        across = crossed((*own, *others), item.lettering.outline)
+        if across:
+            found.append(Flag(kinds.LETTERS_CROSSED, order.where(item.slot.field), across))
+    return tuple(found)
+
+
 def _layer(layer: DesignLayer, fitted: tuple[SlotFit, ...], workshop: Workshop) -> Layer:
     own = [item for item in fitted if item.slot.layer == layer.name]
     drawn = layer.marks
-    if any(item.outline for item in own):
+    standing = [item for item in own if item.outline and item.lettering]
+    if standing:
         # Letters that stand are one outline with what carries them.
         drawn = tuple(mark for mark in drawn if mark.operation != "cut-outside")
+        drawn = given_way(drawn, join(i.lettering.outline for i in standing if i.lettering))
     marks = (*drawn, *(mark for item in own for mark in item.marks))
     if layer.backing:
         marks = (*marks, *_backing(layer.backing, fitted, workshop.material(layer.material)))
@@ -189,6 +208,8 @@ def _cut_choices(design: Design, workshop: Workshop) -> tuple[tuple[str, str], .
             material = workshop.material(_layer_of(slot, design).material)
             opening = material.limits.cut_opening.least - workshop.machine.kerf
             sizes = (slot.bolder, bridge_width(material, workshop), opening)
+            if slot.made == "stand":
+                sizes = (*sizes, GROOVE, groove_limit(material, workshop))
             found.append((f"{slot.layer} {slot.field}", f"{slot.made} {_spelled(sizes)}"))
     for layer in design.layers:
         if layer.backing:

@@ -4,24 +4,21 @@ pieces of one order have in common.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from proofgen.artwork.growing import growth_needed
 from proofgen.artwork.rules import rules_for
-from proofgen.designs.design import Design, Growth, Slot, Template
+from proofgen.designs.design import Design, Slot, Template
 from proofgen.designs.grow import grown
 from proofgen.designs.resolve import resolve
 from proofgen.faces.face import Face
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
 from proofgen.lettering.bench import Bench
-from proofgen.lettering.fit import choose, unshrunk
+from proofgen.lettering.fit import choose
 from proofgen.orders.order import Order
 from proofgen.workshop.workshop import Bound, Workshop
-
-# A design grows in steps, so that a hair's breadth of text does not change a piece.
-STEP = 0.5
 
 NAME = "name"
 
@@ -50,12 +47,10 @@ def settled(
 ) -> tuple[Design, ...]:
     """The designs of pieces of one template and one order, as they will be fitted.
 
-    A design grows just as far as its fields need to keep their wanted size, or to its most. A
-    family grows alike, and has one face and one cap height for each field.
+    Each grows as far as its own fields need. A family has one face and one cap height for each
+    field, and each of its pieces grows by itself.
     """
-    needed = [_growth_needed(piece, workshop, bench) for piece in pieces]
-    if family:
-        needed = [tuple(map(max, *needed))] * len(pieces) if len(pieces) > 1 else needed
+    needed = [growth_needed(each.order, each.design, workshop, bench) for each in pieces]
     designs = [
         grown(piece.design, by) if any(by) else piece.design
         for piece, by in zip(pieces, needed, strict=True)
@@ -89,11 +84,6 @@ def _plain(text: str) -> str:
     return "".join(filter(str.isalnum, text.casefold()))
 
 
-def _growth_needed(piece: Piece, workshop: Workshop, bench: Bench) -> tuple[float, ...]:
-    order, design = piece.order, piece.design
-    return tuple(_needed(order, design, growth, workshop, bench) for growth in design.growth)
-
-
 def _alike(
     orders: Sequence[Order], designs: Sequence[Design], workshop: Workshop, bench: Bench
 ) -> tuple[Design, ...]:
@@ -114,27 +104,6 @@ def _alike(
             for i in lines:
                 alike[i] = _with_common(alike[i], field, *common)
     return tuple(alike)
-
-
-def _needed(
-    order: Order, design: Design, growth: Growth, workshop: Workshop, bench: Bench
-) -> float:
-    text = order.field(growth.field)
-    if not text:
-        return 0.0
-    rules = rules_for(_slot(design, growth.field), design, workshop)
-
-    def enough(steps: int) -> bool:
-        by = tuple(steps * STEP if other is growth else 0.0 for other in design.growth)
-        return unshrunk(text, _slot(grown(design, by), growth.field), rules, bench)
-
-    low, high = 0, math.floor(growth.most / STEP)
-    if enough(low):
-        return 0.0
-    while high - low > 1:
-        middle = (low + high) // 2
-        low, high = (low, middle) if enough(middle) else (middle, high)
-    return high * STEP
 
 
 def _common(

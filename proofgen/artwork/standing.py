@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from proofgen.artwork.artwork import OUTSIDE
+from proofgen.artwork.crossings import GROOVE
 from proofgen.designs.design import DesignLayer, Mark, Slot
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
@@ -11,16 +13,17 @@ from proofgen.geometry.counters import held
 from proofgen.geometry.holding import held_on
 from proofgen.geometry.parts import holds_disc, parts
 from proofgen.geometry.path import Path, join
+from proofgen.geometry.relief import groove
 from proofgen.geometry.weld import grown
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import cap_of
 from proofgen.lettering.lettering import Lettering
 from proofgen.lettering.naming import letters as letters_of, named
+from proofgen.workshop.making import limits_as_made
 from proofgen.workshop.workshop import Material, Workshop
 
 # A bridge that spans more than this, in mm, would be seen before the letter is.
 LONGEST = 12.0
-OUTSIDE = "cut-outside"
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +43,11 @@ def stand(
     bench: Bench,
     where: str,
 ) -> tuple[Cut, tuple[Flag, ...]]:
-    """Letters and their layer's outline as one; a part that no bridge reaches stops the row."""
+    """Letters and their layer's outline as one; a part that no bridge reaches stops the row.
+
+    Where letters run on into the wood that carries them, such as the tail of a g, a groove is
+    engraved along their edge: without it a g in a bar reads as an a.
+    """
     material = workshop.material(layer.material)
     width = bridge_width(material, workshop)
     letters = grown(lettering.outline, slot.bolder) if slot.bolder else lettering.outline
@@ -55,7 +62,10 @@ def stand(
         names = ", ".join(named(part, known) for part in whole.loose)
         return Cut(made, (), None), (Flag(kinds.PART_LOOSE, where, names),)
     opening = material.limits.cut_opening.least - workshop.machine.kerf
-    done = Cut(made, _split(whole.path, lettering.field, opening), whole.path)
+    finest = groove_limit(material, workshop)
+    shown = Mark("engrave-area", groove(letters, base, inner, GROOVE, finest), lettering.field)
+    marks = (*_split(whole.path, lettering.field, opening), *((shown,) if shown.path else ()))
+    done = Cut(made, marks, whole.path)
     if not whole.bridges:
         return done, ()
     least = width - workshop.machine.kerf
@@ -79,6 +89,12 @@ def cut_through(
 def bridge_width(material: Material, workshop: Workshop) -> float:
     """How wide a bridge is drawn, so that it keeps its least width after the kerf."""
     return material.limits.standing_stroke.least + workshop.machine.kerf
+
+
+def groove_limit(material: Material, workshop: Workshop) -> float:
+    """The finest groove, and the finest that may be left between grooves, as drawn."""
+    stroke, gap, grows = limits_as_made("engrave", material.limits, workshop.machine)
+    return max(stroke, gap + grows)
 
 
 def _split(whole: Path, field: str, opening: float) -> tuple[Mark, ...]:

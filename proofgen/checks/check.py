@@ -14,6 +14,7 @@ from proofgen.designs.design import Template
 from proofgen.designs.read import FILE
 from proofgen.designs.scale import scaled
 from proofgen.flags.about_drawings import DESIGN_UNREADABLE
+from proofgen.flags.about_layers import WOOD_LOOSE
 from proofgen.flags.flag import Flag, stops
 from proofgen.lettering.bench import Bench
 from proofgen.workshop.workshop import Workshop
@@ -33,7 +34,11 @@ def check_template(
             if (flag.kind, flag.where) not in known:
                 found[flag if factor == 1 else _at_size(flag, size)] = None
     made = sample(template, texts, workshop, bench)
-    flags = (*found, *sample_flags(made, FILE))
+    whole = all(wood.outline or wood.layer.backing for wood in woods(template, workshop))
+    # What falls apart hangs in no way.
+    whole = whole and not any(flag.kind is WOOD_LOOSE for flag in found)
+    hangs = hanging.tilt(template, texts, workshop, bench) if whole else ()
+    flags = (*found, *hangs, *sample_flags(made, FILE))
     return made, tuple(sorted(flags, key=lambda flag: -flag.kind.severity.rank))
 
 
@@ -81,8 +86,6 @@ def _drawn(template: Template, workshop: Workshop) -> Iterator[Flag]:
         yield from covers.zones(layers, template)
         yield from covers.number(layers, template)
         yield from covers.placing(layers)
-        if not stops(loose) and all(wood.outline for wood in layers):
-            yield from hanging.tilt(layers)
 
 
 def _on_its_layer(wood: Wood, template: Template, workshop: Workshop) -> Iterator[Flag]:

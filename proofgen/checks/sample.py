@@ -20,12 +20,20 @@ TEXTS = {"name": "Katherine", "inscription": "With all our love"}
 OTHER = "12 May 1950"
 
 
-def sample(template: Template, texts: Mapping[str, str], workshop: Workshop, bench: Bench) -> Made:
-    """The design with sample texts in its fields, or the person's own."""
+def sample_order(
+    template: Template, texts: Mapping[str, str], workshop: Workshop, hanger: str = ""
+) -> Order:
+    """An order of the design with sample texts in its fields, or the person's own."""
     usual = {**dict.fromkeys(template.fields, OTHER), **TEXTS}
     usual["year"] = str(workshop.edition_year)
     fields = tuple((f, texts.get(f, usual[f])) for f in template.fields)
-    order = Order("SAMPLE", 1, Source("", "", 1), template.id, fields)
+    options = (("hanger", hanger),) if hanger else ()
+    return Order("SAMPLE", 1, Source("", "", 1), template.id, fields, options)
+
+
+def sample(template: Template, texts: Mapping[str, str], workshop: Workshop, bench: Bench) -> Made:
+    """The design with sample texts in its fields, or the person's own."""
+    order = sample_order(template, texts, workshop)
     design, flags = prepared(template, order, workshop, bench)
     if design is None:
         return Made(order, None, flags)

@@ -87,6 +87,19 @@ class SymbolDrawing:
 
 
 @dataclass(frozen=True, slots=True)
+class BrokenSymbol:
+    """A symbol of the maker's own that cannot be used, and a sentence that says why."""
+
+    id: str
+    fault: str
+
+    @property
+    def title(self) -> str:
+        """What a person types for it."""
+        return self.id.replace("-", " ")
+
+
+@dataclass(frozen=True, slots=True)
 class SymbolSlot:
     """Where the row's symbol goes: centred in `zone` (a simple polygon), as large as it takes.
 
@@ -153,7 +166,8 @@ class Template:
 
     `fields` are those that may be lettered, `needed` those that may not be blank;
     `sizes` are ids with factors, the first one the default; `family` says whether the lines of
-    one order take one face and one cap height. `symbol_drawings` are what a row may choose from.
+    one order take one face and one cap height. `symbol_drawings` are what a row may choose from;
+    a row that chooses one of `broken_symbols` stops.
     `hangers` and `finishes` are the choices a row has, the first one the default (none where the
     design has no use for them). `message` is the id of the text that goes with its picture.
     """
@@ -169,6 +183,7 @@ class Template:
     finishes: tuple[str, ...]
     sha256: str
     symbol_drawings: tuple[SymbolDrawing, ...] = ()
+    broken_symbols: tuple[BrokenSymbol, ...] = ()
     symbol_slots: tuple[SymbolSlot, ...] = ()
     growth: tuple[Growth, ...] = ()
     sizes: tuple[tuple[str, float], ...] = ()

@@ -12,7 +12,7 @@ from proofgen.designs.design import Slot, SymbolSlot, Template
 from proofgen.designs.read_growth import check_growth, read_growth
 from proofgen.designs.read_layer import ROW, DrawnLayer, check_alike, read_bytes, read_layer
 from proofgen.designs.read_slot import identity_table, read_slot
-from proofgen.designs.read_symbols import SYMBOLS, read_symbol_slots, read_symbols
+from proofgen.designs.read_symbols import SYMBOLS, read_symbol_slots, usable_symbols
 from proofgen.designs.symbols import FIELD
 from proofgen.errors import UnusableError
 from proofgen.orders.order import ORDER
@@ -65,20 +65,25 @@ def read_template(place: Path, workshop: Workshop, own: Sequence[Path] = ()) -> 
         raise UnusableError(f"{place}: a design's folder is named in a-z, 0-9 and '-' only.")
     growth = read_growth(table, str(file))
     layers = _layers(table, file, workshop)
-    check_growth(growth, layers)
     symbol_slots = read_symbol_slots(table, file, {drawn.layer.name: drawn for drawn in layers})
+    slots = _slots(table, file, layers, symbol_slots, workshop)
+    check_growth(growth, layers, slots, str(file))
+    drawings, broken = (
+        usable_symbols(folder("templates") / SYMBOLS, own) if symbol_slots else ((), ())
+    )
     template = Template(
         id=place.name,
         title=config.text(table, "title", str(file)),
         folder=str(place),
         size=layers[0].size,
         layers=tuple(drawn.layer for drawn in layers),
-        slots=_slots(table, file, layers, symbol_slots, workshop),
+        slots=slots,
         needed=config.texts(table, "needed", str(file), ()),
         hangers=config.texts(table, "hangers", str(file), ()),
         finishes=_finishes(table, file, workshop),
         sha256=_digest(file, layers),
-        symbol_drawings=read_symbols((folder("templates") / SYMBOLS, *own)) if symbol_slots else (),
+        symbol_drawings=drawings,
+        broken_symbols=broken,
         symbol_slots=symbol_slots,
         growth=growth,
         sizes=_sizes(table, str(file)),
@@ -169,8 +174,9 @@ def _check_fields(template: Template, file: Path) -> None:
 
 
 def _check_default_symbols(template: Template, file: Path) -> None:
+    broken = [symbol.id for symbol in template.broken_symbols]
     for slot in template.symbol_slots:
-        if slot.default and slot.default not in template.symbols:
+        if slot.default and slot.default not in (*template.symbols, *broken):
             raise UnusableError(
                 f"{file}: unknown symbol '{slot.default}'; "
                 f"{config.nearest(slot.default, template.symbols)}"

@@ -12,6 +12,7 @@ from proofgen.designs.read_side import FRONT, SIDES, DrawnSide
 from proofgen.errors import UnusableError
 from proofgen.geometry.affine import Point
 from proofgen.geometry.inscribed import inscribed
+from proofgen.orders.columns import ALIASES, FIELDS, KNOWN, plain
 from proofgen.orders.order import ORDER
 from proofgen.workshop.workshop import Bound, Workshop
 
@@ -37,6 +38,8 @@ ALIGNMENTS = ("left", "centre", "right", "free")
 CASES = ("as-typed", "capitals")
 MADE = ("engrave", "cut", "stand")
 MOST_LINES = 4
+# Columns of the order book that say something else than what to letter; the number is lettered too.
+RESERVED = tuple(name for name in (*KNOWN, *ALIASES) if name not in (*FIELDS, ORDER))
 # How far a polygon may keep within a curved zone, mm: a loss nobody sees, and few edges to fit.
 TOLERANCE = 0.03
 # A number for the workshop's own eyes, where another layer covers it.
@@ -50,6 +53,7 @@ def read_slot(
     """Read one slot; `place` names it in sentences until its field is known."""
     field = config.text(table, "field", place)
     place = f"{place} ({field})"
+    _check_free(field, place)
     config.check_keys(table, SLOT_KEYS, place)
     layer = config.choice(table, "layer", place, tuple(layers))
     drawn = drawn_side(table, place, layers[layer])
@@ -111,6 +115,18 @@ def zone_of(field: str, drawn: DrawnSide) -> tuple[Point, ...]:
         return inscribed(drawn.zones[field], TOLERANCE)
     except ValueError as error:
         raise UnusableError(f"{drawn.drawing}, element '{wanted}': {error}.") from None
+
+
+def _check_free(field: str, place: str) -> None:
+    """UnusableError for a field that would take another column's cells for its text."""
+    taken = next((column for column in RESERVED if plain(column) == plain(field)), None)
+    if taken:
+        raise UnusableError(
+            f"{place}: '{field}' means the order book's column '{taken}'; name the field otherwise."
+        )
+    usual = next((name for name in FIELDS if plain(name) == plain(field)), field)
+    if usual != field:
+        raise UnusableError(f"{place}: write the field '{usual}'.")
 
 
 def _usual(field: str, workshop: Workshop) -> Bound:

@@ -9,7 +9,7 @@ from functools import lru_cache
 from pathlib import Path
 
 from proofgen import config
-from proofgen.designs.design import SymbolDrawing, SymbolSlot
+from proofgen.designs.design import BrokenSymbol, SymbolDrawing, SymbolSlot
 from proofgen.designs.drawing import read_drawing
 from proofgen.designs.read_layer import DrawnLayer, read_bytes
 from proofgen.designs.read_slot import drawn_side, zone_of
@@ -22,6 +22,7 @@ SYMBOLS = "symbols"  # the folder among the designs that ship, and among the mak
 SYMBOL_KEYS = ("layer", "side", "made", "default")
 MADE = ("engrave", "cut")
 AREA = "engrave-area"
+NONE = "none"  # what a row writes that wants no symbol
 
 
 def read_symbols(folders: Iterable[Path]) -> tuple[SymbolDrawing, ...]:
@@ -31,6 +32,23 @@ def read_symbols(folders: Iterable[Path]) -> tuple[SymbolDrawing, ...]:
     """
     files = {file.stem: file for each in folders for file in sorted(each.glob("*.svg"))}
     return tuple(_symbol(file, read_bytes(file)) for _, file in sorted(files.items()))
+
+
+def usable_symbols(
+    shipped: Path, own: Iterable[Path]
+) -> tuple[tuple[SymbolDrawing, ...], tuple[BrokenSymbol, ...]]:
+    """What a row may choose, and those of the maker's own that are broken: one bad file stops
+    only the rows that ask for it, also where it stands for one that ships.
+    """
+    drawings = {drawing.id: drawing for drawing in read_symbols([shipped])}
+    broken = []
+    for file in (file for each in own for file in sorted(each.glob("*.svg"))):
+        try:
+            drawings[file.stem] = _symbol(file, read_bytes(file))
+        except UnusableError as error:
+            drawings.pop(file.stem, None)
+            broken.append(BrokenSymbol(file.stem, str(error).splitlines()[0]))
+    return tuple(drawings[each] for each in sorted(drawings)), tuple(broken)
 
 
 def read_symbol_slots(
@@ -65,6 +83,8 @@ def _symbol(file: Path, data: bytes) -> SymbolDrawing:
     """The symbol in these bytes; several designs share one folder of symbols."""
     if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", file.stem):
         raise UnusableError(f"{file}: a symbol's file is named in a-z, 0-9 and '-' only.")
+    if file.stem == NONE:
+        raise UnusableError(f"{file}: '{NONE}' leaves the symbol out; name the file otherwise.")
     shapes = read_drawing(data, str(file)).shapes
     for shape in shapes:
         if role_of(shape, str(file))[0] != AREA:

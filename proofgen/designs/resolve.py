@@ -158,6 +158,11 @@ def _symbols(
         wanted = typed or slot.default
         if not wanted or match(wanted, [NOTHING]):
             continue
+        broken = match(wanted, template.broken_symbols)
+        if broken:
+            fault = Flag(kinds.SYMBOL_BROKEN, where, broken.fault.removesuffix("."))
+            flags += () if fault in flags else (fault,)
+            continue
         drawing, found = _chosen(wanted, template.symbol_drawings, kinds.SYMBOL_UNKNOWN, where)
         if drawing:
             mark, found = place_symbol(drawing, slot, template, workshop, where)

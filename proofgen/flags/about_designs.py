@@ -95,6 +95,15 @@ SYMBOL_UNKNOWN = FlagKind(
     source=PRACTICE,
 )
 
+SYMBOL_BROKEN = FlagKind(
+    id="symbol-broken",
+    severity=Severity.STOP,
+    says="that symbol of your own cannot be used ({measured})",
+    do="Mend the file, or type another symbol.",
+    why="nothing is made from a drawing that is only partly understood",
+    source=PRACTICE,
+)
+
 SYMBOL_TOO_FINE = FlagKind(
     id="symbol-too-fine",
     severity=Severity.STOP,

@@ -149,6 +149,24 @@ HANGS_TILTED = FlagKind(
     source="statics; the limit is common practice, no source",
 )
 
+HANGS_TILTED_GROWN = FlagKind(
+    id="hangs-tilted-grown",
+    severity=Severity.LOOK,
+    says="grown by {subject} mm it hangs tilted by {measured} degrees; up to {limit} is not seen",
+    do="Draw a line of growth on each side of the hole, so that both sides grow alike.",
+    why="a piece hangs with its centre of mass under the hole",
+    source="statics; the limit is common practice, no source",
+)
+
+HANGS_UNDECIDED = FlagKind(
+    id="hangs-undecided",
+    severity=Severity.LOOK,
+    says="the middle of the piece lies {measured} the hole; upright needs {limit} mm below it",
+    do="Move the hole up, or make the piece heavier below it.",
+    why="a piece that hangs by its middle turns at a touch, and one by its lower half turns over",
+    source="statics; the limit is from memory, no source",
+)
+
 GRAIN_SHORT = FlagKind(
     id="grain-short",
     severity=Severity.LOOK,
@@ -211,6 +229,8 @@ DRAWING_KINDS: tuple[FlagKind, ...] = (
     ZONES_OVERLAP,
     ENGRAVING_OUTSIDE,
     HANGS_TILTED,
+    HANGS_TILTED_GROWN,
+    HANGS_UNDECIDED,
     GRAIN_SHORT,
     SAMPLE_FAILS,
     PICTURE_WITHOUT,

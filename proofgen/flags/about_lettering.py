@@ -122,6 +122,15 @@ PART_LOOSE = FlagKind(
     source=PRACTICE,
 )
 
+LETTERS_CROSSED = FlagKind(
+    id="letters-crossed",
+    severity=Severity.LOOK,
+    says="{measured} mm² of other engraving lie across the standing letters",
+    do="Choose another design, or draw its other places where no letter's tail comes.",
+    why="engraving across a letter makes another letter of it",
+    source=PRACTICE,
+)
+
 BRIDGED = FlagKind(
     id="bridged",
     severity=Severity.NOTE,
@@ -129,6 +138,15 @@ BRIDGED = FlagKind(
     do="Check the proof.",
     why="no joined script joins all pairs of letters, and dots stand alone",
     source="measured on the faces that ship",
+)
+
+PIECE_TILTED = FlagKind(
+    id="piece-tilted",
+    severity=Severity.LOOK,
+    says="with this text it hangs tilted by {measured} degrees; up to {limit} is not seen",
+    do="Shorten the text, choose another design, or let the design grow evenly about its hole.",
+    why="a piece hangs with its centre of mass under the hole",
+    source="statics; the limit is common practice, no source",
 )
 
 COUNTERS_HELD = FlagKind(

@@ -37,12 +37,14 @@ def held_on(
     What is left after taking half the width off all round are the cores, and a part too slight to
     have one counts by its middle. Those that are not one with the largest part of the base, because
     they lie apart or only touch, are joined by the shortest bars from core to core that keep out of
-    the openings. What only a bar longer than `longest` reaches stays loose.
+    the openings. What only a bar longer than `longest` reaches stays loose, and all of it does
+    where the base is empty.
     """
     whole = weld([weld([base]), weld([letters])])
     clear = to_shapely(openings, FLATNESS)
     wood = to_shapely(whole, FLATNESS).difference(clear)
-    carrier = max(polygons_of(to_shapely(base, FLATNESS)), key=lambda part: part.area)
+    boards = polygons_of(to_shapely(base, FLATNESS))
+    carrier = max(boards, key=lambda part: part.area, default=Polygon())
     cores = [core for part in polygons_of(wood) for core in _cores(part, width)]
     inner = carrier.difference(clear).buffer(-width / 2)
     held = [core for core in cores if core.intersects(inner)]

@@ -159,7 +159,7 @@ def _values(lines: tuple[str, ...]) -> list[Part]:
 def _foot(artwork: Artwork, inches: bool) -> Row:
     return Row(
         FOOT,
-        (Part(words(measures(artwork.size, inches), FOOT, REGULAR), QUIET),),
+        (Part(words(measures(artwork.extent, inches), FOOT, REGULAR), QUIET),),
         (Part(words(NOTE, FOOT, REGULAR), QUIET),),
     )
 

@@ -1,0 +1,53 @@
+"""What else is engraved on a layer where letters stand that run on into its wood."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from proofgen.designs.design import Mark
+from proofgen.geometry.path import Path
+from proofgen.geometry.weld import grown, without
+
+# Width in mm of the groove that shows the letters within the wood that carries them, and what is
+# left bare round it: read at arm's length in the pictures.
+GROOVE = 1.0
+BARE = 1.0
+# Bits of a drawn line that are shorter would look like dirt, mm.
+SHORTEST = 3.0
+SPECK = 0.01  # mm²; rounding
+
+
+def room_of(letters: Path) -> Path:
+    """Where nothing else is to be engraved: the letters, their groove and what is bare round it."""
+    return grown(letters, GROOVE + BARE)
+
+
+def given_way(marks: Iterable[Mark], letters: Path) -> tuple[Mark, ...]:
+    """The marks, of which drawn engraving ends where it meets the letters' room."""
+    room = room_of(letters)
+    kept = (_given_way(mark, room) for mark in marks)
+    return tuple(mark for mark in kept if mark.path)
+
+
+def crossed(marks: Iterable[Mark], letters: Path) -> float:
+    """Square millimetres of lettering and symbols that are engraved across the letters."""
+    from proofgen.geometry.parts import overlap
+
+    taken = grown(letters, GROOVE)
+    found = sum(overlap(mark.path, taken) for mark in marks if mark.field and _engraved(mark))
+    return found if found > SPECK else 0.0
+
+
+def _given_way(mark: Mark, room: Path) -> Mark:
+    from proofgen.geometry.relief import off
+
+    if mark.field or not _engraved(mark):
+        return mark
+    if mark.operation == "engrave-line":
+        return replace(mark, path=off(mark.path, room, SHORTEST))
+    return replace(mark, path=without(mark.path, room))
+
+
+def _engraved(mark: Mark) -> bool:
+    return mark.side == "front" and mark.operation.startswith("engrave")
