@@ -56,6 +56,7 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "fontTools": ("faces.",),
     "bidi": ("faces.direction",),
     "svgelements": ("designs.drawing",),
+    "isal": ("proofs.png",),
     "openpyxl": ("orders.scan", "orders.xlsx", "results.", "starting."),
     "PIL": ("proofs.", "results.thumbnail"),
     "reportlab": ("proofs.sheet",),

@@ -69,6 +69,7 @@ def distance(a: Path, b: Path, tolerance: float = TOLERANCE) -> float:
     return np.inf if np.isnan(gap) else gap
 
 
+@lru_cache(maxsize=64)
 def room_round(inner: Path, outline: Path, openings: Path, tolerance: float = TOLERANCE) -> float:
     """The least width of what lies between `inner` and the border of the outline or an opening.
 

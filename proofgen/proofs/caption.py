@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from proofgen.artwork.artwork import Artwork, Made
+from proofgen.geometry.path import Points
 from proofgen.orders.order import ORDER
 from proofgen.proofs.palette import Indices, whole
 from proofgen.proofs.raster import patch
@@ -70,8 +71,7 @@ def caption(made: Made, artwork: Artwork, inches: bool) -> Indices:
     strip[:3] = SHADES * len(INKS)
     for row in said:
         baseline += row.size * shrink
-        for part, x, small in laid(row, WIDE, shrink):
-            _place(strip, part, (SIDE + x, baseline), small)
+        _write(strip, row, baseline, shrink)
         baseline += between
     return strip
 
@@ -91,10 +91,16 @@ def laid(row: Row, room: float, scale: float) -> Iterator[tuple[Part, float, flo
             x += (part.words.width + GAP) * size
 
 
-def _place(strip: Indices, part: Part, at: tuple[float, float], scale: float) -> None:
-    box, amount = patch((polygon * scale + at for polygon in part.words.polygons), strip.shape)
+def _write(strip: Indices, row: Row, baseline: float, shrink: float) -> None:
+    """All parts of a row at once, since they lie beside each other."""
+    polygons: list[Points] = []
+    first = np.zeros(strip.shape[1], np.uint8)  # of the shades of a column's ink
+    for part, x, small in laid(row, WIDE, shrink):
+        polygons += part.words.at(SIDE + x, baseline, small)
+        first[int(SIDE + x - GAP * small / 2) :] = SHADES * INKS.index(part.ink)
+    box, amount = patch(polygons, strip.shape)
     shade = np.rint(amount * (SHADES - 1)).astype(np.uint8)
-    np.copyto(strip[box], shade + np.uint8(SHADES * INKS.index(part.ink)), where=shade > 0)
+    np.copyto(strip[box], shade + first[box[1]], where=shade > 0)
 
 
 def _width(parts: tuple[Part, ...]) -> float:

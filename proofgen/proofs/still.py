@@ -93,5 +93,5 @@ def in_colours(canvas: Floats, shaded: tuple[Mask, ...], tried: Indices | None =
     sampled = pixels if tried is None else np.concatenate([pixels, tried])
     chosen = best_colours(sampled, 256 - first)
     index[rest] = Nearest(chosen)(pixels) + first
-    bands = tuple(band(index[row : row + ROWS]) for row in range(0, len(index), ROWS))
+    bands = tuple(band(index[row : row + ROWS], kept=True) for row in range(0, len(index), ROWS))
     return Still(index, np.concatenate([palette, chosen]), first, (), bands)

@@ -29,9 +29,10 @@ class Words:
     polygons: tuple[Points, ...]
     width: float
 
-    def at(self, x: float, y: float) -> tuple[Points, ...]:
-        """The polygons moved to (x, y)."""
-        return tuple(polygon + np.array([x, y]) for polygon in self.polygons)
+    def at(self, x: float, y: float, scale: float = 1.0) -> tuple[Points, ...]:
+        """The polygons, scaled, moved to (x, y)."""
+        to = np.array([x, y])
+        return tuple(polygon * scale + to for polygon in self.polygons)
 
 
 @lru_cache(maxsize=4096)
