@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import numpy as np
+from PIL import Image
 
 from proofgen.designs.design import Mark
 from proofgen.geometry.path import Points
@@ -14,6 +15,7 @@ from proofgen.proofs.palette import Indices, Mask, Nearest, whole
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import FLATNESS, Box, Floats, polygon_coverage
 from proofgen.proofs.scene import Parted
+from proofgen.proofs.soft import soft
 from proofgen.proofs.stage import MARGIN, Stage
 from proofgen.proofs.still import ADDED, BODY, CANVAS, FACTOR, ROWS, TONE, Still
 from proofgen.workshop.workshop import Finish
@@ -30,7 +32,7 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
     for depth, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
         outlines = _outlines(marks, stage)
         box = _box(outlines, stage)
-        cut = relief(_mask(outlines, box), _share(planes[BODY][box]))
+        cut = relief(soft(_mask(outlines, box)), Image.fromarray(planes[BODY][box]))
         seen = cut.touched & planes[FACTOR][:, *box].any(axis=0)
         colours = _engraved(planes[:, *box], cut, seen, piece.scene.finishes[depth])
         index[stage.rows, stage.columns][box][seen] = nearest(colours) + np.uint8(base.first)
