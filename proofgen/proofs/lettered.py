@@ -11,7 +11,7 @@ from proofgen.designs.design import Mark
 from proofgen.geometry.path import Points
 from proofgen.proofs.engraving import REACH, Relief, engrave, relief
 from proofgen.proofs.paint import lay
-from proofgen.proofs.palette import Indices, Mask, Nearest, whole
+from proofgen.proofs.palette import Indices, Mask, nearest, whole
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import FLATNESS, Box, Floats, polygon_coverage
 from proofgen.proofs.scene import Parted
@@ -28,14 +28,14 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
     """
     index = base.index.copy()
     changed = np.zeros(len(index), np.bool_)
-    nearest = Nearest(base.palette[base.first :])
+    closest = nearest(base.palette[base.first :])
     for depth, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
         outlines = _outlines(marks, stage)
         box = _box(outlines, stage)
         cut = relief(soft(_mask(outlines, box)), Image.fromarray(planes[BODY][box]))
         seen = cut.touched & planes[FACTOR][:, *box].any(axis=0)
         colours = _engraved(planes[:, *box], cut, seen, piece.scene.finishes[depth])
-        index[stage.rows, stage.columns][box][seen] = nearest(colours) + np.uint8(base.first)
+        index[stage.rows, stage.columns][box][seen] = closest(colours) + np.uint8(base.first)
         changed[stage.rows][box[0]] |= seen.any(axis=1)
     for number, kept in enumerate(base.bands):
         rows = slice(number * ROWS, (number + 1) * ROWS)
