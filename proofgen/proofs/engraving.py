@@ -15,7 +15,7 @@ from proofgen.geometry.stroked import stroked
 from proofgen.geometry.weld import weld
 from proofgen.proofs.paint import Coat, tinted
 from proofgen.proofs.palette import LUMA, Mask
-from proofgen.proofs.raster import FLATNESS, Floats, coverage, polygon_coverage
+from proofgen.proofs.raster import FLATNESS, Floats, patch
 from proofgen.proofs.soft import Soft, blurred, graded, less, most, rest, shifted, times
 from proofgen.proofs.stage import Stage
 from proofgen.workshop.workshop import Colour, Finish
@@ -26,6 +26,8 @@ EDGE = (120, 88, 66)
 GLINT = (255, 246, 228)
 # Bare wood under a dark stain: full shading would eat up the pale strokes.
 PALE_RELIEF = 0.35
+# The fields of marks that a person drew: of the design itself, and of symbols.
+DRAWN = ("", "symbol")
 REACH = 14  # px round a mark that its halo and shadow touch
 
 
@@ -88,17 +90,18 @@ def engrave(cut: Relief, tone: Floats, finish: Finish) -> Iterator[Coat]:
 def engraved(marks: Iterable[Mark], stage: Stage) -> Floats:
     """The mask of all engraving in the window: areas as they are, lines as wide as they show."""
     marks = tuple(marks)
-    found = np.zeros(stage.shape, np.float32)
-    for mark in marks:
-        if mark.operation == "engrave-area":
-            area = coverage(mark.path.moved(stage.inward), stage.shape)
-            np.maximum(found, area, out=found)
+    areas = [clean(mark) for mark in marks if mark.operation == "engrave-area"]
     lines = join(mark.path for mark in marks if mark.operation == "engrave-line")
-    if lines:
-        drawn = _pen(lines).moved(stage.inward)
-        area = polygon_coverage(drawn.flatten(FLATNESS), stage.shape)
-        np.maximum(found, area, out=found)
+    found = np.zeros(stage.shape, np.float32)
+    for path in (*areas, *([_pen(lines)] if lines else [])):
+        box, area = patch(stage.polygons(path), stage.shape)
+        np.maximum(found[box], area, out=found[box])
     return found
+
+
+def clean(mark: Mark) -> Path:
+    """The outline without overlaps: letters are welded already, a drawing may not be."""
+    return weld([mark.path]) if mark.field in DRAWN else mark.path
 
 
 @lru_cache(maxsize=32)

@@ -12,9 +12,9 @@ import numpy as np
 from PIL import Image
 
 from proofgen.artwork.artwork import Layer
-from proofgen.geometry.path import join
+from proofgen.proofs.engraving import clean
 from proofgen.proofs.paint import Coat, brush, shaded
-from proofgen.proofs.raster import coverage
+from proofgen.proofs.raster import patch
 from proofgen.proofs.soft import Soft, blurred, less, most, nothing, shifted, soft, times, graded
 from proofgen.proofs.stage import Stage
 
@@ -41,13 +41,15 @@ def plate(board: Image.Image, mask: Soft, behind: Soft) -> Iterator[Coat]:
 
 def _body(layer: Layer, stage: Stage) -> Soft:
     outside, inside = (
-        join(mark.path for mark in layer.marks if mark.operation == operation).moved(stage.inward)
-        for operation in ("cut-outside", "cut-inside")
+        [p for m in layer.marks if m.operation == cut for p in stage.polygons(clean(m))]
+        for cut in ("cut-outside", "cut-inside")
     )
-    found = coverage(outside, stage.shape)
-    if inside:
-        found = np.maximum(found - coverage(inside, stage.shape), 0)
-    return soft(found)
+    found = np.zeros(stage.shape, np.float32)
+    box, wood = patch(outside, stage.shape)
+    found[box] = wood
+    box, hole = patch(inside, stage.shape)
+    found[box] -= hole
+    return soft(np.maximum(found, 0, out=found))
 
 
 def _shade(mask: Soft, behind: Soft) -> Iterator[Coat]:

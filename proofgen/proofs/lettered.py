@@ -7,16 +7,15 @@ from collections.abc import Iterator
 import numpy as np
 from PIL import Image
 
-from proofgen.designs.design import Mark
 from proofgen.geometry.path import Points
 from proofgen.proofs.engraving import REACH, Relief, engrave, relief
 from proofgen.proofs.paint import lay
 from proofgen.proofs.palette import Indices, Mask, nearest, whole
 from proofgen.proofs.png import Band, band
-from proofgen.proofs.raster import FLATNESS, Box, Floats, polygon_coverage
+from proofgen.proofs.raster import Box, Floats, patch
 from proofgen.proofs.scene import Parted
 from proofgen.proofs.soft import soft
-from proofgen.proofs.stage import MARGIN, Stage
+from proofgen.proofs.stage import Stage
 from proofgen.proofs.still import ADDED, BODY, CANVAS, FACTOR, ROWS, TONE, Still
 from proofgen.workshop.workshop import Finish
 
@@ -30,7 +29,7 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
     changed = np.zeros(len(index), np.bool_)
     closest = nearest(base.palette[base.first :])
     for depth, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
-        outlines = _outlines(marks, stage)
+        outlines = [stage.polygons(mark.path) for mark in marks]
         box = _box(outlines, stage)
         cut = relief(soft(_mask(outlines, box)), Image.fromarray(planes[BODY][box]))
         seen = cut.touched & planes[FACTOR][:, *box].any(axis=0)
@@ -55,12 +54,6 @@ def _share(plane: Indices) -> Floats:
     return np.asarray(plane * np.float32(1 / 255))
 
 
-def _outlines(marks: tuple[Mark, ...], stage: Stage) -> list[list[Points]]:
-    """The polygons of each mark in pixels of the window; letters are welded already."""
-    polygons = (mark.path.flatten(FLATNESS / stage.scale) for mark in marks)
-    return [[polygon * stage.scale + MARGIN for polygon in each] for each in polygons]
-
-
 def _box(outlines: list[list[Points]], stage: Stage) -> Box:
     """The rows and columns of the window that the outlines and what surrounds them touch."""
     points = np.concatenate([polygon for each in outlines for polygon in each])
@@ -74,6 +67,6 @@ def _mask(outlines: list[list[Points]], box: Box) -> Floats:
     corner = (box[1].start, box[0].start)
     found = np.zeros((box[0].stop - box[0].start, box[1].stop - box[1].start), np.float32)
     for polygons in outlines:
-        area = polygon_coverage((polygon - corner for polygon in polygons), found.shape)
-        np.maximum(found, area, out=found)
+        part, area = patch((polygon - corner for polygon in polygons), found.shape)
+        np.maximum(found[part], area, out=found[part])
     return found

@@ -38,9 +38,15 @@ def blurred(mask: Soft, radius: float) -> Soft:
     if small == 1:
         return mask.filter(ImageFilter.GaussianBlur(radius))
     found = mask.reduce(small).filter(ImageFilter.GaussianBlur(radius / small))
-    width, height = mask.size
-    box = (0, 0, width / small, height / small)
-    return found.resize(mask.size, Image.Resampling.BICUBIC, box)
+    left, top, right, bottom = found.getbbox() or (0, 0, 0, 0)
+    whole = Image.new("L", mask.size)
+    if right:
+        # Only what has any of it; the last row and column of the small one may be less than whole.
+        box = left, top, min(right, mask.width / small), min(bottom, mask.height / small)
+        size = round((box[2] - left) * small), round((box[3] - top) * small)
+        part = found.resize(size, Image.Resampling.BILINEAR, box)
+        whole.paste(part, (left * small, top * small))
+    return whole
 
 
 def shifted(mask: Soft, right: int, down: int) -> Soft:
