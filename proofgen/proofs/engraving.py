@@ -22,6 +22,7 @@ from proofgen.workshop.workshop import Colour, Finish
 
 LINE = 0.3  # mm, what a single pass of the beam shows as on wood; from memory
 HALO, HALO_MOST = (206, 160, 110), 0.25
+FAINT = 3  # of 255, less of a halo changes no colour by more than one step in 255
 EDGE = (120, 88, 66)
 GLINT = (255, 246, 228)
 # Bare wood under a dark stain: full shading would eat up the pale strokes.
@@ -55,7 +56,8 @@ class Relief:
     @property
     def touched(self) -> Mask:
         """The pixels that change."""
-        return np.asarray(most(most(self.halo, self.glint), self.mask)) > 0
+        halo = self.halo.point([0] * FAINT + list(range(FAINT, 256)))
+        return np.asarray(most(most(halo, self.glint), self.mask)) > 0
 
     def at(self, where: Mask) -> Relief:
         """The same for some pixels only, side by side."""
@@ -66,12 +68,13 @@ class Relief:
 def relief(mask: Soft, body: Soft) -> Relief:
     """The relief of an engraved mask, within the body of its layer."""
     mask = times(mask, body)
+    near = blurred(mask, 1.8)
     return Relief(
         graded(times(times(blurred(mask, 4), body), rest(mask)), HALO_MOST, 0),
         times(less(shifted(mask, 1, 1), mask), body),
         mask,
-        graded(times(mask, rest(blurred(mask, 2.2))), 0.9, 0),
-        less(mask, shifted(blurred(mask, 1.4), 2, 3)),
+        graded(times(mask, rest(near)), 0.9, 0),
+        less(mask, shifted(near, 2, 3)),
     )
 
 

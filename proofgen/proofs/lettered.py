@@ -29,13 +29,13 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
     changed = np.zeros(len(index), np.bool_)
     closest = nearest(base.palette[base.first :])
     for depth, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
-        outlines = [stage.polygons(mark.path) for mark in marks]
-        box = _box(outlines, stage)
-        cut = relief(soft(_mask(outlines, box)), Image.fromarray(planes[BODY][box]))
-        seen = cut.touched & planes[FACTOR][:, *box].any(axis=0)
-        colours = _engraved(planes[:, *box], cut, seen, piece.scene.finishes[depth])
-        index[stage.rows, stage.columns][box][seen] = closest(colours) + np.uint8(base.first)
-        changed[stage.rows][box[0]] |= seen.any(axis=1)
+        window = index[stage.rows, stage.columns]
+        for box, outlines in _groups([stage.polygons(mark.path) for mark in marks], stage):
+            cut = relief(soft(_mask(outlines, box)), Image.fromarray(planes[BODY][box]))
+            seen = cut.touched & planes[FACTOR][:, *box].any(axis=0)
+            colours = _engraved(planes[:, *box], cut, seen, piece.scene.finishes[depth])
+            window[box][seen] = closest(colours) + np.uint8(base.first)
+            changed[stage.rows][box[0]] |= seen.any(axis=1)
     for number, kept in enumerate(base.bands):
         rows = slice(number * ROWS, (number + 1) * ROWS)
         yield band(index[rows]) if changed[rows].any() else kept
@@ -54,8 +54,30 @@ def _share(plane: Indices) -> Floats:
     return np.asarray(plane * np.float32(1 / 255))
 
 
-def _box(outlines: list[list[Points]], stage: Stage) -> Box:
-    """The rows and columns of the window that the outlines and what surrounds them touch."""
+Outlines = list[list[Points]]
+
+
+def _groups(outlines: Outlines, stage: Stage) -> list[tuple[Box, Outlines]]:
+    """Outlines whose boxes lie apart, each with the rows and columns of the window that it and
+    what surrounds it touch; those that do not, together.
+    """
+    found: list[tuple[Box, Outlines]] = []
+    for outline in outlines:
+        group = [outline]
+        box = _box(group, stage)
+        while near := next((each for each in found if _meet(each[0], box)), None):
+            found.remove(near)
+            group += near[1]
+            box = _box(group, stage)
+        found.append((box, group))
+    return found
+
+
+def _meet(box: Box, other: Box) -> bool:
+    return all(a.start < b.stop and b.start < a.stop for a, b in zip(box, other, strict=True))
+
+
+def _box(outlines: Outlines, stage: Stage) -> Box:
     points = np.concatenate([polygon for each in outlines for polygon in each])
     left, top = np.maximum(np.floor(points.min(axis=0)).astype(int) - REACH, 0)
     right, bottom = np.ceil(points.max(axis=0)).astype(int) + REACH

@@ -18,7 +18,7 @@ from proofgen.resources import folder
 
 # Tried in this order: Latin, Cyrillic and Vietnamese; Greek; Hebrew; Arabic.
 FACES = ("nunito", "open-sans", "frank-ruhl-libre", "noto-naskh-arabic")
-FLATNESS = 0.05  # px, for letters as large as those of the caption
+FLATNESS = 0.1  # px, for letters as large as those of the caption
 REGULAR, BOLD = 600.0, 800.0
 
 
