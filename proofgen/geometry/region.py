@@ -50,8 +50,8 @@ def least_gap(outlines: Sequence[Points], bound: float) -> float:
     for a, b in pairwise(outlines):
         bound = min(bound, _between_some(a, b))
     boxes = [_Boxed.of(edges) for edges in outlines]
-    for a, b in pairwise(boxes):
-        left, right = a.near(b, bound), b.near(a, bound)
+    for one, other in pairwise(boxes):
+        left, right = one.near(other, bound), other.near(one, bound)
         if len(left) and len(right):
             lines = (shapely.multilinestrings(_lines(edges)) for edges in (left, right))
             bound = min(bound, float(shapely.distance(*lines)))
@@ -74,7 +74,7 @@ class _Boxed:
     def near(self, other: _Boxed, bound: float) -> Points:
         """The edges that come within the bound of the box round the other outline."""
         low, high = other.low.min(axis=0) - bound, other.high.max(axis=0) + bound
-        return self.edges[((self.high >= low) & (self.low <= high)).all(axis=1)]
+        return np.asarray(self.edges[((self.high >= low) & (self.low <= high)).all(axis=1)])
 
 
 def _between_some(a: Points, b: Points) -> float:

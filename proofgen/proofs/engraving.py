@@ -14,11 +14,11 @@ from proofgen.geometry.path import Path, join
 from proofgen.geometry.stroked import stroked
 from proofgen.geometry.weld import weld
 from proofgen.proofs.paint import Coat, tinted
-from proofgen.proofs.palette import LUMA, Mask
+from proofgen.proofs.palette import Mask, luma
 from proofgen.proofs.raster import FLATNESS, Floats, patch
 from proofgen.proofs.soft import Soft, blurred, graded, less, most, rest, shifted, times
 from proofgen.proofs.stage import Stage
-from proofgen.workshop.workshop import Colour, Finish
+from proofgen.workshop.workshop import Finish
 
 LINE = 0.3  # mm, what a single pass of the beam shows as on wood; from memory
 HALO, HALO_MOST = (206, 160, 110), 0.25
@@ -81,7 +81,7 @@ def relief(mask: Soft, body: Soft) -> Relief:
 def engrave(cut: Relief, tone: Floats, finish: Finish) -> Iterator[Coat]:
     """The coats of a relief in wood of that grain and finish."""
     colour = finish.engraving
-    deep = 1.0 if _luma(colour) < _luma(finish.wood[2]) else PALE_RELIEF
+    deep = 1.0 if luma(colour) < luma(finish.wood[2]) else PALE_RELIEF
     yield Coat(HALO, cut.halo, glass=True)
     yield Coat(GLINT, cut.glint, 0.34 * deep)
     floor = tinted(colour, 0.84 + 0.30 * tone)
@@ -111,8 +111,3 @@ def clean(mark: Mark) -> Path:
 def _pen(lines: Path) -> Path:
     """What the beam marks along the lines, mm; welded."""
     return weld([stroked(lines, LINE, FLATNESS)])
-
-
-def _luma(colour: Colour) -> float:
-    """How light it looks."""
-    return float(LUMA @ np.array(colour))

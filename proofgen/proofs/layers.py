@@ -7,19 +7,19 @@ upper edge of openings. The light comes from the top left.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 import numpy as np
-from PIL import Image
 
 from proofgen.artwork.artwork import Layer
 from proofgen.proofs.engraving import clean
-from proofgen.proofs.paint import Coat, brush, shaded
+from proofgen.proofs.paint import Board, Coat, ramp
 from proofgen.proofs.raster import patch
-from proofgen.proofs.soft import Soft, blurred, less, most, nothing, shifted, soft, times, graded
+from proofgen.proofs.soft import Soft, blurred, graded, less, most, nothing, shifted, soft, times
 from proofgen.proofs.stage import Stage
 
 WALL = 5  # px of the wall in view
-WALL_TOP, WALL_FOOT = (104, 68, 42), (38, 25, 18)
+CHARRED = ramp(((104, 68, 42), (38, 25, 18)), (0, 1))  # from its top to its foot
 SCORCH = (150, 98, 58)
 RIM_LIT, RIM_DARK = (255, 244, 222), (58, 36, 22)
 # Blur, shift right, shift down, strength of a layer's shadow on the layers behind it.
@@ -32,7 +32,7 @@ def bodies(layers: Iterable[Layer], stage: Stage) -> tuple[Soft, ...]:
     return tuple(_body(layer, stage) for layer in layers)
 
 
-def plate(board: Image.Image, mask: Soft, behind: Soft) -> Iterator[Coat]:
+def plate(board: Board, mask: Soft, behind: Soft) -> Iterator[Coat]:
     """The bare layer of that `mask` in the wood of `board`, `behind` being all wood behind it."""
     yield from _shade(mask, behind)
     yield _wall(mask)
@@ -68,16 +68,14 @@ def _wall(mask: Soft) -> Coat:
         slice_ = shifted(mask, 0, step)
         seen = most(seen, slice_)
         depth.paste(round(255 * (step - 1) / (WALL - 1)), (0, 0), slice_)
-    return Coat(shaded(WALL_TOP, WALL_FOOT, depth), seen)
+    return Coat(Board(CHARRED, depth), seen)
 
 
-def _face(board: Image.Image, mask: Soft) -> Image.Image:
+def _face(board: Board, mask: Soft) -> Board:
     """The board, scorched and lit along the edges of the mask."""
-    face = board.copy()
     coats = (
         Coat(SCORCH, graded(blurred(mask, 5), -1.5, 1.38), glass=True),
         Coat(RIM_LIT, less(mask, shifted(mask, 2, 2)), 0.42),
         Coat(RIM_DARK, less(mask, shifted(mask, -1, -1)), 0.55),
     )
-    brush(coats, face)
-    return face
+    return replace(board, coats=coats)

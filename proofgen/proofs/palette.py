@@ -13,6 +13,8 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from proofgen.proofs.raster import Floats
+from proofgen.proofs.soft import Soft
+from proofgen.workshop.workshop import Colour
 
 LUMA = np.array([0.299, 0.587, 0.114], np.float32)  # ITU-R BT.601
 BAYER = np.array([[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]])
@@ -50,16 +52,21 @@ def best_colours(pixels: Indices, count: int) -> Indices:
     return np.array((found.getpalette() or [])[: 3 * count], np.uint8).reshape(-1, 3)
 
 
-def dithered(image: Image.Image, table: Indices) -> Indices:
-    """Which of the tones (n, 3), evenly spaced in luma, each pixel of an RGB image gets."""
-    low, high = (float(LUMA @ table[i].astype(np.float32)) for i in (0, -1))
+def luma(colour: Colour | Indices) -> float:
+    """How light a colour looks, 0..255."""
+    return float(LUMA @ np.asarray(colour, np.float32))
+
+
+def dithered(light: Soft, table: Indices) -> Indices:
+    """Which of the tones (n, 3), evenly spaced in luma, each pixel of that luma 0..255 gets."""
+    low, high = luma(table[0]), luma(table[-1])
     # In sixteenths of a tone, as the thresholds are.
     share = np.clip((np.arange(256) - low) / max(high - low, 1e-3), 0, 1)
     places = np.rint(share * (16 * (len(table) - 1))).astype(np.uint16)
-    found = places[np.asarray(image.convert("L"))]
+    found = places[np.asarray(light)]
     height, width = found.shape
     found += np.tile(BAYER.astype(np.uint16), (height // 4 + 1, width // 4 + 1))[:height, :width]
-    return (found >> 4).astype(np.uint8)
+    return np.asarray(found >> 4, np.uint8)
 
 
 class Nearest:
@@ -79,12 +86,7 @@ class Nearest:
     def __call__(self, pixels: Indices) -> Indices:
         """Which colour each pixel (m, 3) gets."""
         red, green, blue = (pixels.T >> 2).astype(np.uint32)
-        return self._table[red | green << 6 | blue << 12]
-
-    def of_image(self, image: Image.Image, where: Mask) -> Indices:
-        """The same for the pixels `where` of an RGB image."""
-        four = np.frombuffer(image.tobytes("raw", "RGBX"), "<u4").reshape(where.shape)[where]
-        return self._table[four >> 2 & 0x3F | four >> 4 & 0xFC0 | four >> 6 & 0x3F000]
+        return np.asarray(self._table[red | green << 6 | blue << 12])
 
 
 def nearest(colours: Indices) -> Nearest:

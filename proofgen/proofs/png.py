@@ -39,12 +39,14 @@ def band(index: Indices, kept: bool = False) -> Band:
     """Rows (h, w) as a band; each is led by filter type 0, none. What is `kept` gets smaller."""
     raw = np.zeros((len(index), index.shape[1] + 1), np.uint8)
     raw[:, 1:] = index
-    if kept:
-        packer = zlib.compressobj(SMALL, zlib.DEFLATED, -15)
-    else:
-        packer = isal_zlib.compressobj(QUICK, zlib.DEFLATED, -15)
-    data = packer.compress(raw) + packer.flush(zlib.Z_FULL_FLUSH)
-    return Band(data, isal_zlib.adler32(raw), raw.size)
+    plain = raw.tobytes()
+    packer = (
+        zlib.compressobj(SMALL, zlib.DEFLATED, -15)
+        if kept
+        else isal_zlib.compressobj(QUICK, zlib.DEFLATED, -15)
+    )
+    data = packer.compress(plain) + packer.flush(zlib.Z_FULL_FLUSH)
+    return Band(data, isal_zlib.adler32(plain), len(plain))
 
 
 def png(
@@ -69,7 +71,9 @@ def png(
 
 
 def _chunk(kind: bytes, data: bytes) -> bytes:
-    return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", isal_zlib.crc32(kind + data))
+    return (
+        struct.pack(">I", len(data)) + kind + data + struct.pack(">I", isal_zlib.crc32(kind + data))
+    )
 
 
 def _text(key: str, text: str) -> bytes:

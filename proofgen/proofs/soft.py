@@ -13,7 +13,7 @@ from proofgen.proofs.raster import Floats
 Soft = Image.Image  # of mode L
 
 # From this deviation on, px, a blur is made at half or a quarter of the size and loses nothing.
-HALF, QUARTER = 4.0, 8.0
+HALF, QUARTER = 2.4, 8.0
 
 
 def soft(amount: Floats) -> Soft:

@@ -9,7 +9,7 @@ from functools import lru_cache
 from proofgen.geometry.affine import Affine
 from proofgen.proofs.paint import Coat
 from proofgen.proofs.raster import polygon_coverage
-from proofgen.proofs.soft import Soft, shifted, soft, times, graded
+from proofgen.proofs.soft import Soft, graded, shifted, soft, times
 from proofgen.proofs.spelled import spelled
 from proofgen.proofs.type import turned
 

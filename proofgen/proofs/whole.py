@@ -16,17 +16,20 @@ from PIL import Image
 from proofgen.artwork.artwork import Layer
 from proofgen.designs.design import Mark
 from proofgen.geometry.path import Path, circle, join, polygon
-from proofgen.proofs.backdrop import backdrop
+from proofgen.proofs.backdrop import backdrop, cast
 from proofgen.proofs.caption import inks
-from proofgen.proofs.paint import brush, picture
-from proofgen.proofs.palette import Indices, dithered, nearest
+from proofgen.proofs.paint import Coat, Spots
+from proofgen.proofs.palette import LUMA, Indices, dithered, luma, nearest, whole
 from proofgen.proofs.png import Band, band
+from proofgen.proofs.raster import Floats
 from proofgen.proofs.ribbon import HOLE_FIELD
 from proofgen.proofs.scene import Scene
 from proofgen.proofs.shelf import shelved
+from proofgen.proofs.soft import Soft, graded
 from proofgen.proofs.stage import Stage
 from proofgen.proofs.still import ROWS, WALL_TONES
-from proofgen.proofs.view import BACKDROP, behind, over, shadings, view
+from proofgen.proofs.view import layer, shadings, view
+from proofgen.proofs.watermark import watermark
 
 SWATCH = (100.0, 90.0)  # mm
 EDGE, OPENING, BAR = 6.0, 14.0, 6.0  # mm, of the swatch: a layer beyond the next, slots, between
@@ -35,14 +38,20 @@ EDGE, OPENING, BAR = 6.0, 14.0, 6.0  # mm, of the swatch: a layer beyond the nex
 def drawn_whole(piece: Scene, place: Stage) -> tuple[Indices, tuple[Band, ...]]:
     """The colours (n, 3) and the rows of the scene, packed."""
     seen = view(piece, place)
-    image = _bare(place.canvas).copy()
-    brush(behind(seen), image)
-    brush(over(seen, BACKDROP), image)
+    shadows = tuple(cast(seen.silhouette))
+    marks = tuple(watermark(seen.silhouette)) if piece.watermark else ()
     palette = shelved(swatch(piece), ()).palette
     before = len(inks())
-    index = dithered(image, palette[before : before + WALL_TONES]) + np.uint8(before)
+    index = dithered(
+        _wall(place.canvas, (*shadows, *marks)), palette[before : before + WALL_TONES]
+    ) + np.uint8(before)
     other = ~shadings(seen)[0]
-    index[other] = nearest(palette[before:]).of_image(image, other) + np.uint8(before)
+    spots = Spots(other, _bare(place.canvas))
+    spots.lay((*seen.rear, *shadows))
+    for depth in range(len(seen.masks)):
+        spots.lay(layer(seen, depth))
+    spots.lay((*seen.front, *marks))
+    index[other] = nearest(palette[before:])(whole(spots.canvas.T)) + np.uint8(before)
     return palette, tuple(band(index[row : row + ROWS]) for row in range(0, len(index), ROWS))
 
 
@@ -77,6 +86,20 @@ def _box(left: float, top: float, right: float, bottom: float) -> Path:
     return polygon([(left, top), (right, top), (right, bottom), (left, bottom)])
 
 
+def _wall(canvas: tuple[int, int], coats: tuple[Coat, ...]) -> Soft:
+    """How light the wall is, 0..255, under coats of one colour each: it is all of one hue."""
+    image = _light(canvas).copy()
+    for coat in coats:
+        assert isinstance(coat.paint, tuple)
+        image.paste(round(luma(coat.paint)), (0, 0), graded(coat.amount, coat.strength, 0))
+    return image
+
+
 @lru_cache(maxsize=2)
-def _bare(canvas: tuple[int, int]) -> Image.Image:
-    return picture(backdrop(canvas))
+def _light(canvas: tuple[int, int]) -> Soft:
+    return Image.fromarray(np.rint(np.tensordot(LUMA, _bare(canvas), 1)).astype(np.uint8))
+
+
+@lru_cache(maxsize=2)
+def _bare(canvas: tuple[int, int]) -> Floats:
+    return backdrop(canvas)

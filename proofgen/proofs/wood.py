@@ -6,11 +6,11 @@ from functools import lru_cache
 from zlib import crc32
 
 import numpy as np
-from PIL import Image
 
 from proofgen.proofs.noise import Noise
-from proofgen.proofs.paint import picture, ramp
+from proofgen.proofs.paint import Board, ramp
 from proofgen.proofs.raster import Box, Floats
+from proofgen.proofs.soft import Soft, soft
 from proofgen.proofs.stage import MARGIN, SCENE, WIDTH
 from proofgen.workshop.contrast import PLACES
 from proofgen.workshop.workshop import Colour
@@ -19,12 +19,10 @@ RING = 34.0  # px between two rings
 MIDDLE = (0.34, 0.58)  # of the rings, as a share of the height and the width
 SHEET = (SCENE + 2 * MARGIN, WIDTH + 2 * MARGIN)
 
-Wood = Image.Image  # RGB
-
 
 def wood(tones: tuple[Colour, Colour, Colour, Colour], tone: Floats) -> Floats:
     """The canvas of a board whose grain is `tone`."""
-    return ramp(tones, PLACES, tone)
+    return Board(ramp(tones, PLACES), soft(tone)).canvas()
 
 
 def grain(name: str, shape: tuple[int, int]) -> Floats:
@@ -35,10 +33,11 @@ def grain(name: str, shape: tuple[int, int]) -> Floats:
     return sheet(name)[_cut(shape)]
 
 
-def plank(tones: tuple[Colour, Colour, Colour, Colour], name: str, shape: tuple[int, int]) -> Wood:
+def plank(tones: tuple[Colour, Colour, Colour, Colour], name: str, shape: tuple[int, int]) -> Board:
     """The same board in the tones of a finish."""
     rows, columns = _cut(shape)
-    return _stained(tones, name).crop((columns.start, rows.start, columns.stop, rows.stop))
+    box = columns.start, rows.start, columns.stop, rows.stop
+    return Board(ramp(tones, PLACES), _plain(name).crop(box))
 
 
 def _cut(shape: tuple[int, int]) -> Box:
@@ -46,9 +45,9 @@ def _cut(shape: tuple[int, int]) -> Box:
     return slice(down, down + shape[0]), slice(along, along + shape[1])
 
 
-@lru_cache(maxsize=8)
-def _stained(tones: tuple[Colour, Colour, Colour, Colour], name: str) -> Wood:
-    return picture(wood(tones, sheet(name)))
+@lru_cache(maxsize=6)
+def _plain(name: str) -> Soft:
+    return soft(sheet(name))
 
 
 @lru_cache(maxsize=6)
