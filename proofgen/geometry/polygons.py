@@ -24,9 +24,9 @@ def to_shapely(path: Path, tolerance: float = TOLERANCE) -> Polygon | MultiPolyg
     Open contours enclose nothing. The result is valid, and empty where nothing is filled.
     For use inside geometry/ only.
     """
-    rings = [c.flatten(tolerance) for c in path.contours if c.closed]
+    closed = Path(tuple(contour for contour in path.contours if contour.closed))
     # Four points are a triangle that ends where it starts: the least that has area.
-    rings = [ring for ring in rings if len(ring) >= 4]
+    rings = [ring for ring in closed.flatten(tolerance) if len(ring) >= 4]
     if not rings:
         return Polygon()
     nested = _nested(rings)

@@ -68,7 +68,7 @@ def _planes(seen: View, depth: int, below: Floats) -> tuple[Indices, Indices]:
 
 def _tried(below: Floats, factor: Floats, added: Floats, on: Ground) -> Indices:
     """Colours (n, 3) that strokes all over the layer would have."""
-    strokes = np.zeros(on.tone.shape, np.float32)
+    strokes = np.zeros_like(on.tone)
     strokes[:, np.arange(strokes.shape[1]) % APART < STROKE] = 1
     cut = relief(soft(strokes), on.body)
     canvas = below.copy()
