@@ -126,7 +126,8 @@ def _needed(
 
     def enough(steps: int) -> bool:
         by = tuple(steps * STEP if other is growth else 0.0 for other in design.growth)
-        return unshrunk(text, _slot(grown(design, by), growth.field), rules, bench)
+        longer = grown(design, by) if steps else design
+        return unshrunk(text, _slot(longer, growth.field), rules, bench)
 
     low, high = 0, math.floor(growth.most / STEP)
     if enough(low):
