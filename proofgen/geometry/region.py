@@ -34,7 +34,7 @@ class Region:
         None where that does not tell: a hull may reach where its outline does not.
         """
         corners = np.concatenate(hulls)
-        if not shapely.covers(self._polygon, shapely.points(corners)).all():
+        if not shapely.intersects_xy(self._polygon, *corners.T).all():
             return False
         owner = np.repeat(np.arange(len(hulls)), [len(each) for each in hulls])
         rings = shapely.linearrings(corners, indices=owner)
@@ -60,7 +60,7 @@ def least_gap(outlines: Sequence[Points], bound: float) -> float:
 
 @dataclass(frozen=True, slots=True)
 class _Boxed:
-    """Edges (n, 4) and the least and greatest corner (n, 2) of the box round each."""
+    """Edges (n, 4) and the least and greatest x and y (2, n) of each."""
 
     edges: Points
     low: Points
@@ -68,13 +68,15 @@ class _Boxed:
 
     @staticmethod
     def of(edges: Points) -> _Boxed:
-        start, end = edges[:, :2], edges[:, 2:]
-        return _Boxed(edges, np.minimum(start, end), np.maximum(start, end))
+        start, end = edges.T[:2], edges.T[2:]
+        return _Boxed(edges, np.minimum(start, end, order="C"), np.maximum(start, end, order="C"))
 
     def near(self, other: _Boxed, bound: float) -> Points:
         """The edges that come within the bound of the box round the other outline."""
-        low, high = other.low.min(axis=0) - bound, other.high.max(axis=0) + bound
-        return np.asarray(self.edges[((self.high >= low) & (self.low <= high)).all(axis=1)])
+        (left, top), (right, bottom) = other.low.min(axis=1), other.high.max(axis=1)
+        near = (self.high[0] >= left - bound) & (self.low[0] <= right + bound)
+        near &= (self.high[1] >= top - bound) & (self.low[1] <= bottom + bound)
+        return np.asarray(self.edges[near])
 
 
 def _between_some(a: Points, b: Points) -> float:

@@ -110,12 +110,13 @@ class CurvedSeat:
         return (self._curve.length - (right - left) * size) * self._share
 
     def _seats(self, layout: Layout, size: float, start: float) -> list[tuple[Unit, Affine]]:
-        found = []
-        for unit in layout.lines[0]:
-            middle = layout.middle(unit)
-            along = start + (unit.x + layout.shifts[0] + middle) * size
-            found.append((unit, self._curve.seat(along, middle, size)))
-        return found
+        units = layout.lines[0]
+        middles = [layout.middle(unit) for unit in units]
+        places = [
+            (start + (unit.x + layout.shifts[0] + middle) * size, middle)
+            for unit, middle in zip(units, middles, strict=True)
+        ]
+        return list(zip(units, self._curve.seats(places, size), strict=True))
 
     def _outlines(self, layout: Layout, size: float, start: float) -> list[Path]:
         seats = self._seats(layout, size, start)

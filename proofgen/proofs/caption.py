@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from proofgen.artwork.artwork import Artwork, Made
-from proofgen.geometry.path import Points
 from proofgen.orders.order import ORDER
 from proofgen.proofs.palette import Indices, whole
-from proofgen.proofs.raster import patch
+from proofgen.proofs.raster import Box, patch
 from proofgen.proofs.spelled import spelled
 from proofgen.proofs.stage import STRIP, WIDTH
 from proofgen.proofs.type import BOLD, REGULAR, Words, words
@@ -71,7 +71,8 @@ def caption(made: Made, artwork: Artwork, inches: bool) -> Indices:
     strip[:3] = SHADES * len(INKS)
     for row in said:
         baseline += row.size * shrink
-        _write(strip, row, baseline, shrink)
+        for part, x, small in laid(row, WIDE, shrink):
+            _place(strip, part, (SIDE + x, baseline), small)
         baseline += between
     return strip
 
@@ -91,16 +92,19 @@ def laid(row: Row, room: float, scale: float) -> Iterator[tuple[Part, float, flo
             x += (part.words.width + GAP) * size
 
 
-def _write(strip: Indices, row: Row, baseline: float, shrink: float) -> None:
-    """All parts of a row at once, since they lie beside each other."""
-    polygons: list[Points] = []
-    first = np.zeros(strip.shape[1], np.uint8)  # of the shades of a column's ink
-    for part, x, small in laid(row, WIDE, shrink):
-        polygons += part.words.at(SIDE + x, baseline, small)
-        first[int(SIDE + x - GAP * small / 2) :] = SHADES * INKS.index(part.ink)
-    box, amount = patch(polygons, strip.shape)
+def _place(strip: Indices, part: Part, at: tuple[float, float], scale: float) -> None:
+    box, shade = _shades(part, at, scale)
+    np.copyto(strip[box], shade, where=shade > 0)
+
+
+# Labels and what all pieces of a design have in common lie at the same place in many captions.
+@lru_cache(maxsize=256)
+def _shades(part: Part, at: tuple[float, float], scale: float) -> tuple[Box, Indices]:
+    """Where the words are, and the index of each pixel there, 0 for bare paper."""
+    box, amount = patch(part.words.at(*at, scale), (STRIP, WIDTH))
     shade = np.rint(amount * (SHADES - 1)).astype(np.uint8)
-    np.copyto(strip[box], shade + first[box[1]], where=shade > 0)
+    shade[shade > 0] += np.uint8(SHADES * INKS.index(part.ink))
+    return box, shade
 
 
 def _width(parts: tuple[Part, ...]) -> float:

@@ -22,9 +22,12 @@ FLATNESS = 0.1  # px, for letters as large as those of the caption
 REGULAR, BOLD = 600.0, 800.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Words:
-    """A text set from x = 0 on the baseline y = 0: its polygons and its advance."""
+    """A text set from x = 0 on the baseline y = 0: its polygons and its advance.
+
+    Each is equal to itself alone, so that what is drawn of it can be kept.
+    """
 
     polygons: tuple[Points, ...]
     width: float
