@@ -69,7 +69,7 @@ def distance(a: Path, b: Path, tolerance: float = TOLERANCE) -> float:
     return np.inf if np.isnan(gap) else gap
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=256)
 def room_round(inner: Path, outline: Path, openings: Path, tolerance: float = TOLERANCE) -> float:
     """The least width of what lies between `inner` and the border of the outline or an opening.
 
@@ -83,7 +83,8 @@ def room_round(inner: Path, outline: Path, openings: Path, tolerance: float = TO
     return float(hole.distance(body.boundary)) if body.covers(hole) else 0.0
 
 
-@lru_cache(maxsize=64)
+# Large enough that what all rows of a design share outlasts the lettering of other designs' rows.
+@lru_cache(maxsize=512)
 def _drawn(path: Path, tolerance: float) -> BaseGeometry:
     lines = [LineString(c.flatten(tolerance)) for c in path.contours if not c.closed and c.segments]
     return shapely.GeometryCollection([to_shapely(path, tolerance), *lines])
