@@ -80,6 +80,7 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "fontTools": ("faces.",),
     "bidi": ("faces.direction",),
     "svgelements": ("designs.drawing",),
+    "isal": ("proofs.png",),
     "openpyxl": ("orders.scan", "orders.xlsx", "results.", "starting.", "testcard.answers_book"),
     "PIL": ("proofs.", "results.thumbnail", "sets"),
     "reportlab": ("proofs.sheet",),

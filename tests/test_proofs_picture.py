@@ -22,7 +22,7 @@ from proofgen.proofs.engraving import engraved
 from proofgen.proofs.picture import proof_png
 from proofgen.proofs.shelf import shelved
 from proofgen.proofs.stage import SCENE, Stage, stage
-from proofgen.proofs.wood import grain
+from proofgen.proofs.wood import sheet
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
 
@@ -86,7 +86,7 @@ def test_the_file_is_small_and_says_only_order_and_code() -> None:
 
 def test_the_same_piece_gives_the_same_bytes() -> None:
     first = proof_png(lantern(), WORKSHOP)
-    grain.cache_clear()
+    sheet.cache_clear()
     shelved.cache_clear()
     assert proof_png(lantern(), WORKSHOP) == first
 

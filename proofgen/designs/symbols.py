@@ -38,6 +38,7 @@ def place_symbol(
     return Mark(operation, path, FIELD, slot.side), ()
 
 
+@lru_cache(maxsize=256)
 def _fitted(path: Path, zone: tuple[Point, ...]) -> Path:
     """The path with its middle on the zone's middle, as large as fits around it."""
     corners = np.array(zone)

@@ -84,6 +84,7 @@ class Face:
         """OS/2 sxHeight in ems; where it is absent the measured x; None without an x."""
         return self._height(axes, hb.OTMetricsTag.X_HEIGHT, "x")
 
+    @lru_cache(maxsize=1024)  # noqa: B019 - faces live as long as the program
     def shape(
         self, axes: Axes, text: str, tracked: bool = False
     ) -> tuple[tuple[Glyph, ...], float]:

@@ -56,7 +56,7 @@ def held_on(
         bridges.append(bridge)
         apart.remove(reached)
         held.append(reached)
-    path = weld([whole, *(weld([bridge.bar()]) for bridge in bridges)])
+    path = weld([whole, *(weld([bridge.bar()]) for bridge in bridges)]) if bridges else whole
     return Held(path, tuple(bridges), _loose(path, held))
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import shapely
 from shapely import Polygon
 
-from proofgen.geometry.path import Contour, Path
+from proofgen.geometry.path import Contour, Path, Points
 from proofgen.geometry.polygons import TOLERANCE, to_shapely
 from proofgen.geometry.weld import weld
 
@@ -20,8 +22,13 @@ def parts(path: Path, tolerance: float = TOLERANCE) -> tuple[Path, ...]:
     They are in order of the top, then the left of their outer contours. Parts and holes of less
     than 0.001 mm² are left out; parts that only meet in a point are two.
     """
-    contours = weld([path]).contours
-    rings = [_ring(contour, tolerance) for contour in contours]
+    return parts_of_welded(weld([path]), tolerance)
+
+
+def parts_of_welded(path: Path, tolerance: float = TOLERANCE) -> tuple[Path, ...]:
+    """The same of a path that comes from welding."""
+    contours = path.contours
+    rings = [_ring(points) for points in path.flatten(tolerance)]
     kept = [i for i, ring in enumerate(rings) if ring.area >= SPECK]
     if not kept:
         return ()
@@ -37,12 +44,15 @@ def parts(path: Path, tolerance: float = TOLERANCE) -> tuple[Path, ...]:
 
 def holds_disc(contour: Contour, diameter: float, tolerance: float = TOLERANCE) -> bool:
     """Whether a disc of that diameter fits inside a closed contour."""
-    inscribed = shapely.maximum_inscribed_circle(_ring(contour, tolerance), tolerance)
+    ring = _ring(contour.flatten(tolerance))
+    # No disc is larger than what it lies in, and most small contours tell by that.
+    if ring.area < math.pi / 4 * max(diameter - tolerance, 0.0) ** 2:
+        return False
+    inscribed = shapely.maximum_inscribed_circle(ring, tolerance)
     return bool(2 * inscribed.length >= diameter - tolerance)
 
 
-def _ring(contour: Contour, tolerance: float) -> Polygon:
-    points = contour.flatten(tolerance)
+def _ring(points: Points) -> Polygon:
     return Polygon(points) if len(points) >= 4 else Polygon()
 
 

@@ -24,9 +24,9 @@ def to_shapely(path: Path, tolerance: float = TOLERANCE) -> Polygon | MultiPolyg
     Open contours enclose nothing. The result is valid, and empty where nothing is filled.
     For use inside geometry/ only.
     """
-    rings = [c.flatten(tolerance) for c in path.contours if c.closed]
+    closed = Path(tuple(contour for contour in path.contours if contour.closed))
     # Four points are a triangle that ends where it starts: the least that has area.
-    rings = [ring for ring in rings if len(ring) >= 4]
+    rings = [ring for ring in closed.flatten(tolerance) if len(ring) >= 4]
     if not rings:
         return Polygon()
     nested = _nested(rings)
@@ -69,6 +69,7 @@ def distance(a: Path, b: Path, tolerance: float = TOLERANCE) -> float:
     return np.inf if np.isnan(gap) else gap
 
 
+@lru_cache(maxsize=256)
 def room_round(inner: Path, outline: Path, openings: Path, tolerance: float = TOLERANCE) -> float:
     """The least width of what lies between `inner` and the border of the outline or an opening.
 
@@ -82,7 +83,8 @@ def room_round(inner: Path, outline: Path, openings: Path, tolerance: float = TO
     return float(hole.distance(body.boundary)) if body.covers(hole) else 0.0
 
 
-@lru_cache(maxsize=64)
+# Large enough that what all rows of a design share outlasts the lettering of other designs' rows.
+@lru_cache(maxsize=512)
 def _drawn(path: Path, tolerance: float) -> BaseGeometry:
     lines = [LineString(c.flatten(tolerance)) for c in path.contours if not c.closed and c.segments]
     return shapely.GeometryCollection([to_shapely(path, tolerance), *lines])

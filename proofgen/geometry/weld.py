@@ -22,7 +22,7 @@ def weld(paths: Iterable[Path]) -> Path:
     Open contours are left out.
     """
     frame = _Frame(contours := _closed(*paths))
-    return frame.path(frame.skia(contours)) if contours else Path()
+    return frame.drawn(frame.skia(contours)) if contours else Path()
 
 
 def grown(path: Path, by: float) -> Path:
@@ -61,6 +61,10 @@ class _Frame:
 
     def path(self, skia: pathops.Path) -> Path:
         skia.simplify(fix_winding=True)
+        return self.drawn(skia)
+
+    def drawn(self, skia: pathops.Path) -> Path:
+        """What is simple already, as it is."""
         skia.convertConicsToQuads()
         found = _contours(skia, self.scale, self._x, self._y)
         return Path(tuple(sorted(found, key=_place)))

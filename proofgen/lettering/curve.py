@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 
-from proofgen.geometry.affine import Affine, Point
+from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Path
 
 # A chord leaves the line by at most this, mm; letters are asked to lie within 0.01.
@@ -27,18 +29,21 @@ class Curve:
         """From start to end."""
         return float(self._at[-1])
 
-    def point(self, at: float) -> Point:
-        """The point that far along."""
-        x = np.interp(at, self._at, self._points[:, 0])
-        y = np.interp(at, self._at, self._points[:, 1])
-        return float(x), float(y)
+    def seats(self, places: Sequence[tuple[float, float]], size: float) -> list[Affine]:
+        """Each takes a letter in ems to its place: its middle on the line, its foot along it.
 
-    def seat(self, at: float, middle: float, size: float) -> Affine:
-        """Takes a letter in ems to its place: its `middle` on the line, its foot along it."""
-        turn = float(np.interp(at, self._at, self._turns))
-        cosine, sine = float(np.cos(turn)) * size, float(np.sin(turn)) * size
-        x, y = self.point(at)
-        return Affine.shift(-middle, 0.0).then(Affine(cosine, sine, -sine, cosine, x, y))
+        A place is how far along the line it is, and the letter's middle in ems.
+        """
+        at = np.array([along for along, _ in places])
+        turns = np.interp(at, self._at, self._turns)
+        x, y = (np.interp(at, self._at, axis) for axis in self._points.T)
+        cosines, sines = np.cos(turns) * size, np.sin(turns) * size
+        return [
+            Affine.shift(-middle, 0.0).then(Affine(c, s, -s, c, to_x, to_y))
+            for (_, middle), c, s, to_x, to_y in zip(
+                places, *(each.tolist() for each in (cosines, sines, x, y)), strict=True
+            )
+        ]
 
 
 def _directions(points: np.ndarray) -> np.ndarray:

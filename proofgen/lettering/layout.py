@@ -117,17 +117,17 @@ class Layout:
         right, left = self._supports(ALONG).of(unit)
         return float(right - left) / 2
 
+    def outline(self, number: int, by: Affine) -> Path:
+        """The outline of a line, in ems about the layout's origin, under a map."""
+        shift, y = self.shifts[number], number * self._leading
+        return join(
+            self.cut.outline(unit.key).moved(Affine.shift(unit.x + shift, y).then(by))
+            for unit in self.lines[number]
+        )
+
     def outlines(self) -> tuple[Path, ...]:
         """One outline a line, in ems about the layout's origin."""
-        return tuple(
-            join(
-                self.cut.outline(unit.key).moved(
-                    Affine.shift(unit.x + shift, number * self._leading)
-                )
-                for unit in line
-            )
-            for number, (line, shift) in enumerate(zip(self.lines, self.shifts, strict=True))
-        )
+        return tuple(self.outline(number, Affine()) for number in range(len(self.lines)))
 
     @cached_property
     def _edges(self) -> Floats:

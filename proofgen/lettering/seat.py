@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from itertools import pairwise
 from typing import Protocol
 
 import numpy as np
@@ -12,7 +11,7 @@ from proofgen.designs.design import Slot
 from proofgen.faces.cut import Unit
 from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.path import Path, join
-from proofgen.geometry.region import Region, apart
+from proofgen.geometry.region import Region, least_gap
 from proofgen.lettering.bracket import greatest
 from proofgen.lettering.curve import Curve
 from proofgen.lettering.layout import Layout
@@ -59,10 +58,10 @@ class StraightSeat:
         starts = [(x, number * self._slot.leading) for number, x in enumerate(layout.shifts)]
         origins = tuple(_snapped(spot[0] + x * size, spot[1] + y * size) for x, y in starts)
         outlines = tuple(
-            outline.moved(Affine.shift(-x, -y))
-            .moved(Affine.scale(size))
-            .moved(Affine.shift(*origin))
-            for outline, (x, y), origin in zip(layout.outlines(), starts, origins, strict=True)
+            layout.outline(
+                number, Affine.shift(-x, -y).then(Affine.scale(size)).then(Affine.shift(*origin))
+            )
+            for number, ((x, y), origin) in enumerate(zip(starts, origins, strict=True))
         )
         return origins, outlines
 
@@ -97,8 +96,9 @@ class CurvedSeat:
         """The gaps within letters, and those between neighbours as they are turned."""
         units = layout.lines[0]
         own = min((layout.cut.gap_within(unit.key) for unit in units), default=math.inf) * size
-        turned = self._turned(layout, size)
-        return min([own, *(apart(a, b) for a, b in pairwise(turned))])
+        seats = self._seats(layout, size, self._start(layout, size))
+        turned = [_turned_edges(layout.cut.edges(unit.key), seat) for unit, seat in seats]
+        return least_gap(turned, own)
 
     def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
         """The start along the line, and the bent outline."""
@@ -110,30 +110,34 @@ class CurvedSeat:
         return (self._curve.length - (right - left) * size) * self._share
 
     def _seats(self, layout: Layout, size: float, start: float) -> list[tuple[Unit, Affine]]:
-        found = []
-        for unit in layout.lines[0]:
-            middle = layout.middle(unit)
-            along = start + (unit.x + layout.shifts[0] + middle) * size
-            found.append((unit, self._curve.seat(along, middle, size)))
-        return found
+        units = layout.lines[0]
+        middles = [layout.middle(unit) for unit in units]
+        places = [
+            (start + (unit.x + layout.shifts[0] + middle) * size, middle)
+            for unit, middle in zip(units, middles, strict=True)
+        ]
+        return list(zip(units, self._curve.seats(places, size), strict=True))
 
     def _outlines(self, layout: Layout, size: float, start: float) -> list[Path]:
         seats = self._seats(layout, size, start)
         return [layout.cut.outline(unit.key).moved(seat) for unit, seat in seats]
 
     def _fits(self, layout: Layout, size: float) -> bool:
-        return self._region.holds(np.concatenate(self._turned(layout, size)))
-
-    def _turned(self, layout: Layout, size: float) -> list[Floats]:
-        """The flattened outline of every letter as it is set."""
         seats = self._seats(layout, size, self._start(layout, size))
-        return [_turned(layout.cut.edges(unit.key), seat) for unit, seat in seats]
+        cut = layout.cut
+        held = self._region.holds_hulls([_turned(cut.points(u.key), seat) for u, seat in seats])
+        if held is not None:
+            return held
+        outlines = [_turned_edges(cut.edges(unit.key), seat) for unit, seat in seats]
+        return self._region.holds(np.concatenate(outlines))
 
 
-def _turned(edges: Floats, by: Affine) -> Floats:
-    matrix = np.array([[by.a, by.b], [by.c, by.d]])
-    turned = np.hstack([edges[:, :2] @ matrix, edges[:, 2:] @ matrix])
-    return np.asarray(turned + np.array([by.e, by.f, by.e, by.f]))
+def _turned_edges(edges: Floats, by: Affine) -> Floats:
+    return _turned(edges.reshape(-1, 2), by).reshape(-1, 4)
+
+
+def _turned(points: Floats, by: Affine) -> Floats:
+    return np.asarray(points @ np.array([[by.a, by.b], [by.c, by.d]]) + np.array([by.e, by.f]))
 
 
 def _snapped(x: float, y: float) -> Point:

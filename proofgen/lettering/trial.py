@@ -99,9 +99,11 @@ class Rung:
     def search(self) -> Trial:
         """The lightest weight and tightest tracking that is legible, else the first trial."""
         task, level = self.first.task, self.level
+        first = level.weights[0], level.trackings[0]
         for axes in level.weights:
             for tracking in level.trackings:
-                trial = _try(task, axes, level.squeeze, tracking)
+                known = (axes, tracking) == first
+                trial = self.first if known else _try(task, axes, level.squeeze, tracking)
                 if trial.legible:
                     return trial
                 if trial.stroke_too_thin:

@@ -8,7 +8,7 @@ import numpy as np
 
 from proofgen.proofs.paint import Coat, tinted
 from proofgen.proofs.raster import Floats
-from proofgen.proofs.soft import blurred, shifted
+from proofgen.proofs.soft import Soft, blurred, shifted
 from proofgen.workshop.workshop import Colour
 
 ABOVE = (240, 237, 232)
@@ -28,7 +28,7 @@ def backdrop(shape: tuple[int, int]) -> Floats:
     return (tinted(ABOVE, 1 - down) + tinted(BELOW, down)) * (1 - 0.035 * across**2)
 
 
-def cast(silhouette: Floats) -> Iterator[Coat]:
+def cast(silhouette: Soft) -> Iterator[Coat]:
     """The shadow of what hangs before the wall."""
     for blur, right, down, colour, strength in SHADOWS:
-        yield Coat(colour, blurred(shifted(silhouette, right, down), blur) * strength)
+        yield Coat(colour, blurred(shifted(silhouette, right, down), blur), strength)

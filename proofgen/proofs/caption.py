@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.orders.order import ORDER
 from proofgen.proofs.palette import Indices, whole
-from proofgen.proofs.raster import patch
+from proofgen.proofs.raster import Box, patch
 from proofgen.proofs.spelled import spelled
 from proofgen.proofs.stage import STRIP, WIDTH
 from proofgen.proofs.type import BOLD, REGULAR, Words, words
@@ -92,9 +93,18 @@ def laid(row: Row, room: float, scale: float) -> Iterator[tuple[Part, float, flo
 
 
 def _place(strip: Indices, part: Part, at: tuple[float, float], scale: float) -> None:
-    box, amount = patch((polygon * scale + at for polygon in part.words.polygons), strip.shape)
+    box, shade = _shades(part, at, scale)
+    np.copyto(strip[box], shade, where=shade > 0)
+
+
+# Labels and what all pieces of a design have in common lie at the same place in many captions.
+@lru_cache(maxsize=256)
+def _shades(part: Part, at: tuple[float, float], scale: float) -> tuple[Box, Indices]:
+    """Where the words are, and the index of each pixel there, 0 for bare paper."""
+    box, amount = patch(part.words.at(*at, scale), (STRIP, WIDTH))
     shade = np.rint(amount * (SHADES - 1)).astype(np.uint8)
-    np.copyto(strip[box], shade + np.uint8(SHADES * INKS.index(part.ink)), where=shade > 0)
+    shade[shade > 0] += np.uint8(SHADES * INKS.index(part.ink))
+    return box, shade
 
 
 def _width(parts: tuple[Part, ...]) -> float:

@@ -7,25 +7,28 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from PIL import Image
 
 from proofgen.designs.design import Mark
 from proofgen.geometry.path import Path, join
 from proofgen.geometry.stroked import stroked
 from proofgen.geometry.weld import weld
 from proofgen.proofs.paint import Coat, tinted
-from proofgen.proofs.palette import LUMA, Mask
-from proofgen.proofs.raster import FLATNESS, Floats, coverage, polygon_coverage
-from proofgen.proofs.soft import blurred, shifted
+from proofgen.proofs.palette import Mask, luma
+from proofgen.proofs.raster import FLATNESS, Floats, patch
+from proofgen.proofs.soft import Soft, blurred, graded, less, most, rest, shifted, times
 from proofgen.proofs.stage import Stage
-from proofgen.workshop.workshop import Colour, Finish
+from proofgen.workshop.workshop import Finish
 
 LINE = 0.3  # mm, what a single pass of the beam shows as on wood; from memory
-HALO = (206, 160, 110)
+HALO, HALO_MOST = (206, 160, 110), 0.25
+FAINT = 3  # of 255, less of a halo changes no colour by more than one step in 255
 EDGE = (120, 88, 66)
 GLINT = (255, 246, 228)
 # Bare wood under a dark stain: full shading would eat up the pale strokes.
 PALE_RELIEF = 0.35
-UNSEEN = 1 / 512  # of a pixel
+# The fields of marks that a person drew: of the design itself, and of symbols.
+DRAWN = ("", "symbol")
 REACH = 14  # px round a mark that its halo and shadow touch
 
 
@@ -33,7 +36,7 @@ REACH = 14  # px round a mark that its halo and shadow touch
 class Ground:
     """What is engraved in a window: the layer's `body`, its grain's `tone`, its finish."""
 
-    body: Floats
+    body: Soft
     tone: Floats
     finish: Finish
 
@@ -44,71 +47,67 @@ class Relief:
     shade of a near edge, and in that of the edge towards the light.
     """
 
-    halo: Floats
-    glint: Floats
-    mask: Floats
-    edge: Floats
-    shade: Floats
+    halo: Soft
+    glint: Soft
+    mask: Soft
+    edge: Soft
+    shade: Soft
 
     @property
     def touched(self) -> Mask:
         """The pixels that change."""
-        return np.asarray((self.halo > 0) | (self.glint > 0) | (self.mask > 0))
+        halo = self.halo.point([0] * FAINT + list(range(FAINT, 256)))
+        return np.asarray(most(most(halo, self.glint), self.mask)) > 0
 
     def at(self, where: Mask) -> Relief:
         """The same for some pixels only, side by side."""
         parts = (self.halo, self.glint, self.mask, self.edge, self.shade)
-        return Relief(*(part[where][None] for part in parts))
+        return Relief(*(Image.fromarray(np.asarray(part)[where][None]) for part in parts))
 
 
-def relief(mask: Floats, body: Floats) -> Relief:
+def relief(mask: Soft, body: Soft) -> Relief:
     """The relief of an engraved mask, within the body of its layer."""
-    mask = mask * body
-    halo = blurred(mask, 4) * body * (1 - mask) * 0.25
-    within = mask * (1 - blurred(mask, 2.2))
+    mask = times(mask, body)
+    near = blurred(mask, 1.8)
     return Relief(
-        np.where(halo > UNSEEN, halo, 0),
-        np.clip(shifted(mask, 1, 1) - mask, 0, 1) * body,
+        graded(times(times(blurred(mask, 4), body), rest(mask)), HALO_MOST, 0),
+        times(less(shifted(mask, 1, 1), mask), body),
         mask,
-        np.clip(within * 0.9, 0, 1),
-        np.clip(mask - shifted(blurred(mask, 1.4), 2, 3), 0, 1),
+        graded(times(mask, rest(near)), 0.9, 0),
+        less(mask, shifted(near, 2, 3)),
     )
 
 
 def engrave(cut: Relief, tone: Floats, finish: Finish) -> Iterator[Coat]:
     """The coats of a relief in wood of that grain and finish."""
     colour = finish.engraving
-    deep = 1.0 if _luma(colour) < _luma(finish.wood[2]) else PALE_RELIEF
+    deep = 1.0 if luma(colour) < luma(finish.wood[2]) else PALE_RELIEF
     yield Coat(HALO, cut.halo, glass=True)
-    yield Coat(GLINT, cut.glint * np.float32(0.34 * deep))
+    yield Coat(GLINT, cut.glint, 0.34 * deep)
     floor = tinted(colour, 0.84 + 0.30 * tone)
-    Coat(EDGE, cut.edge * np.float32(deep), glass=True).lay(floor)
-    Coat(EDGE, cut.shade * np.float32(0.75 * deep), glass=True).lay(floor)
+    Coat(EDGE, cut.edge, deep, glass=True).lay(floor)
+    Coat(EDGE, cut.shade, 0.75 * deep, glass=True).lay(floor)
     yield Coat(floor, cut.mask)
 
 
 def engraved(marks: Iterable[Mark], stage: Stage) -> Floats:
     """The mask of all engraving in the window: areas as they are, lines as wide as they show."""
     marks = tuple(marks)
-    found = np.zeros(stage.shape, np.float32)
-    for mark in marks:
-        if mark.operation == "engrave-area":
-            area = coverage(mark.path.moved(stage.inward), stage.shape)
-            np.maximum(found, area, out=found)
+    areas = [clean(mark) for mark in marks if mark.operation == "engrave-area"]
     lines = join(mark.path for mark in marks if mark.operation == "engrave-line")
-    if lines:
-        drawn = _pen(lines).moved(stage.inward)
-        area = polygon_coverage(drawn.flatten(FLATNESS), stage.shape)
-        np.maximum(found, area, out=found)
+    found = np.zeros(stage.shape, np.float32)
+    for path in (*areas, *([_pen(lines)] if lines else [])):
+        box, area = patch(stage.polygons(path), stage.shape)
+        np.maximum(found[box], area, out=found[box])
     return found
+
+
+def clean(mark: Mark) -> Path:
+    """The outline without overlaps: letters are welded already, a drawing may not be."""
+    return weld([mark.path]) if mark.field in DRAWN else mark.path
 
 
 @lru_cache(maxsize=32)
 def _pen(lines: Path) -> Path:
     """What the beam marks along the lines, mm; welded."""
     return weld([stroked(lines, LINE, FLATNESS)])
-
-
-def _luma(colour: Colour) -> float:
-    """How light it looks."""
-    return float(LUMA @ np.array(colour))

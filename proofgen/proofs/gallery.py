@@ -15,6 +15,7 @@ from proofgen.proofs.palette import Mask
 from proofgen.proofs.png import png
 from proofgen.proofs.raster import Box, Floats, polygon_coverage
 from proofgen.proofs.scene import Scene
+from proofgen.proofs.soft import nothing, soft
 from proofgen.proofs.spelled import spelled
 from proofgen.proofs.stage import HEIGHT, WIDTH, Stage, stage
 from proofgen.proofs.still import in_colours
@@ -70,15 +71,15 @@ def gallery_png(
     """PNG (1080 x 1350) of one piece or more; `alike` draws all at one scale."""
     grid = max((_grid(exhibits, n) for n in range(1, len(exhibits) + 1)), key=lambda g: g.scale)
     canvas = backdrop((HEIGHT, WIDTH))
-    silhouette = np.zeros((HEIGHT, WIDTH), np.float32)
-    wall, cloth = silhouette < 1, silhouette > 0
+    silhouette = nothing((HEIGHT, WIDTH))
+    wall, cloth = np.ones((HEIGHT, WIDTH), np.bool_), np.zeros((HEIGHT, WIDTH), np.bool_)
     hung = [
         _hung(exhibit, grid, number, alike, len(exhibits))
         for number, exhibit in enumerate(exhibits)
     ]
     for cell, seen in hung:
         lay(seen.rear, canvas[:, *cell])
-        silhouette[cell] = seen.silhouette
+        silhouette.paste(seen.silhouette, (cell[1].start, cell[0].start))
     # At once, because a shadow does not end with a cell.
     lay(cast(silhouette), canvas)
     for (cell, seen), exhibit in zip(hung, exhibits, strict=True):
@@ -129,10 +130,10 @@ def _badge(canvas: Floats, number: str) -> Floats:
     turns = np.linspace(0, 2 * pi, 65)
     circle = centre + BADGE * np.array([(cos(t), sin(t)) for t in turns])
     amount = polygon_coverage([circle], shape)
-    Coat(RED, amount).lay(canvas)
+    Coat(RED, soft(amount)).lay(canvas)
     found = words(number, 38, BOLD)
     at = found.at(centre[0] - found.width / 2, centre[1] + 13)
-    Coat(PAPER, polygon_coverage(at, shape)).lay(canvas)
+    Coat(PAPER, soft(polygon_coverage(at, shape))).lay(canvas)
     return amount
 
 
@@ -161,5 +162,5 @@ def _write(
     start = (shape[1] - said.width * shrink) / 2 if left is None else left
     polygons = [polygon * shrink + (start, baseline) for polygon in said.polygons]
     amount = polygon_coverage(polygons, shape)
-    Coat(ink, amount).lay(canvas)
+    Coat(ink, soft(amount)).lay(canvas)
     return amount

@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import numpy as np
+from PIL import Image
 
-from proofgen.designs.design import Mark
 from proofgen.geometry.path import Points
 from proofgen.proofs.engraving import REACH, Relief, engrave, relief
 from proofgen.proofs.paint import lay
-from proofgen.proofs.palette import Indices, Mask, Nearest, whole
+from proofgen.proofs.palette import Indices, Mask, nearest, whole
 from proofgen.proofs.png import Band, band
-from proofgen.proofs.raster import FLATNESS, Box, Floats, polygon_coverage
+from proofgen.proofs.raster import Box, Floats, patch
 from proofgen.proofs.scene import Parted
-from proofgen.proofs.stage import MARGIN, Stage
+from proofgen.proofs.soft import soft
+from proofgen.proofs.stage import Stage
 from proofgen.proofs.still import ADDED, BODY, CANVAS, FACTOR, ROWS, TONE, Still
 from proofgen.workshop.workshop import Finish
 
@@ -26,15 +27,15 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
     """
     index = base.index.copy()
     changed = np.zeros(len(index), np.bool_)
-    nearest = Nearest(base.palette[base.first :])
+    closest = nearest(base.palette[base.first :])
     for depth, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
-        outlines = _outlines(marks, stage)
-        box = _box(outlines, stage)
-        cut = relief(_mask(outlines, box), _share(planes[BODY][box]))
-        seen = cut.touched & planes[FACTOR][:, *box].any(axis=0)
-        colours = _engraved(planes[:, *box], cut, seen, piece.scene.finishes[depth])
-        index[stage.rows, stage.columns][box][seen] = nearest(colours) + np.uint8(base.first)
-        changed[stage.rows][box[0]] |= seen.any(axis=1)
+        window = index[stage.rows, stage.columns]
+        for box, outlines in _groups([stage.polygons(mark.path) for mark in marks], stage):
+            cut = relief(soft(_mask(outlines, box)), Image.fromarray(planes[BODY][box]))
+            seen = cut.touched & planes[FACTOR][:, *box].any(axis=0)
+            colours = _engraved(planes[:, *box], cut, seen, piece.scene.finishes[depth])
+            window[box][seen] = closest(colours) + np.uint8(base.first)
+            changed[stage.rows][box[0]] |= seen.any(axis=1)
     for number, kept in enumerate(base.bands):
         rows = slice(number * ROWS, (number + 1) * ROWS)
         yield band(index[rows]) if changed[rows].any() else kept
@@ -53,14 +54,30 @@ def _share(plane: Indices) -> Floats:
     return np.asarray(plane * np.float32(1 / 255))
 
 
-def _outlines(marks: tuple[Mark, ...], stage: Stage) -> list[list[Points]]:
-    """The polygons of each mark in pixels of the window; letters are welded already."""
-    polygons = (mark.path.flatten(FLATNESS / stage.scale) for mark in marks)
-    return [[polygon * stage.scale + MARGIN for polygon in each] for each in polygons]
+Outlines = list[list[Points]]
 
 
-def _box(outlines: list[list[Points]], stage: Stage) -> Box:
-    """The rows and columns of the window that the outlines and what surrounds them touch."""
+def _groups(outlines: Outlines, stage: Stage) -> list[tuple[Box, Outlines]]:
+    """Outlines whose boxes lie apart, each with the rows and columns of the window that it and
+    what surrounds it touch; those that do not, together.
+    """
+    found: list[tuple[Box, Outlines]] = []
+    for outline in outlines:
+        group = [outline]
+        box = _box(group, stage)
+        while near := next((each for each in found if _meet(each[0], box)), None):
+            found.remove(near)
+            group += near[1]
+            box = _box(group, stage)
+        found.append((box, group))
+    return found
+
+
+def _meet(box: Box, other: Box) -> bool:
+    return all(a.start < b.stop and b.start < a.stop for a, b in zip(box, other, strict=True))
+
+
+def _box(outlines: Outlines, stage: Stage) -> Box:
     points = np.concatenate([polygon for each in outlines for polygon in each])
     left, top = np.maximum(np.floor(points.min(axis=0)).astype(int) - REACH, 0)
     right, bottom = np.ceil(points.max(axis=0)).astype(int) + REACH
@@ -72,6 +89,6 @@ def _mask(outlines: list[list[Points]], box: Box) -> Floats:
     corner = (box[1].start, box[0].start)
     found = np.zeros((box[0].stop - box[0].start, box[1].stop - box[1].start), np.float32)
     for polygons in outlines:
-        area = polygon_coverage((polygon - corner for polygon in polygons), found.shape)
-        np.maximum(found, area, out=found)
+        part, area = patch((polygon - corner for polygon in polygons), found.shape)
+        np.maximum(found[part], area, out=found[part])
     return found

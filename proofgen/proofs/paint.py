@@ -1,7 +1,7 @@
-"""Painting on a canvas: a float32 array (3, height, width) of sRGB 0..255.
+"""Painting. A picture is a sequence of coats, and each changes every pixel by itself as a straight
+line does, so what lies over some coat can be worked out before that coat is known: see `veil`.
 
-A picture is a sequence of coats. Each changes every pixel by itself, as a straight line does, so
-what lies over some coat can be worked out before that coat is known: see `veil`.
+A canvas is a float32 array of sRGB 0..255: (3, height, width), or (3, n) for some pixels only.
 """
 
 from __future__ import annotations
@@ -14,30 +14,91 @@ import numpy as np
 from numpy.typing import NDArray
 
 from proofgen.proofs.raster import Box, Floats
+from proofgen.proofs.soft import Soft, amounts
 from proofgen.workshop.workshop import Colour
 
-# A colour for all pixels, or one a pixel.
-Paint = Colour | NDArray[Any]
+Numbers = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """Paint that differs from pixel to pixel: the colours (256, 3) of a tone, and coats on them."""
+
+    table: Floats
+    tone: Soft
+    coats: tuple[Coat, ...] = ()
+
+    def canvas(self) -> Floats:
+        """All of it (3, height, width)."""
+        found = np.ascontiguousarray(self.table.T[:, np.asarray(self.tone)])
+        lay(self.coats, found)
+        return found
+
+    def at(self, local: Numbers) -> Floats:
+        """Its pixels of those numbers (3, n)."""
+        tone = np.asarray(self.tone).ravel()[local]
+        found = np.stack([column.take(tone) for column in self.table.T])
+        for coat in self.coats:
+            coat.touch(found, local)
+        return found
+
+
+# A colour for all pixels, or one a pixel, as floats (3, height, width) or a board.
+Paint = Colour | NDArray[Any] | Board
 
 
 @dataclass(frozen=True, slots=True)
 class Coat:
-    """Paint over the canvas, `amount` 0..1 a pixel; a `glass` one darkens as a filter would.
+    """Paint over the canvas, as much a pixel as `amount` times `strength` says; a `glass` one
+    darkens as a filter would.
 
     `at` is the row and the column of the canvas where the amount begins.
     """
 
     paint: Paint
-    amount: Floats
+    amount: Soft
+    strength: float = 1.0
     glass: bool = False
     at: tuple[int, int] = (0, 0)
 
     def lay(self, canvas: Floats) -> None:
-        """Change the canvas in place."""
-        box = around(self.amount)
-        part, amount = canvas[:, *_moved(box, self.at)], self.amount[box]
-        paint = np.asarray(self.paint, np.float32)
-        colour = paint[:, *box] if paint.ndim == 3 else paint[:, None, None]
+        """Change a canvas (3, height, width) in place."""
+        box = self.amount.getbbox()
+        if box is None:
+            return
+        left, top, right, bottom = box
+        down, along = self.at
+        part = canvas[:, top + down : bottom + down, left + along : right + along]
+        paint = self.paint.canvas() if isinstance(self.paint, Board) else self.paint
+        if isinstance(paint, np.ndarray):
+            colour = paint[:, top:bottom, left:right]
+        else:
+            colour = np.asarray(paint, np.float32)[:, None, None]
+        self._mix(part, colour, amounts(self.amount.crop(box)) * np.float32(self.strength))
+
+    def touch(self, canvas: Floats, local: Numbers) -> None:
+        """Change a canvas (3, n) in place, whose pixels have these numbers in the amount."""
+        amount = np.asarray(self.amount).ravel()[local]
+        hit = np.flatnonzero(amount)
+        if not len(hit):
+            return
+        # Taking pixels out and putting them back costs as much as changing twice as many.
+        few = 2 * len(hit) < len(amount)
+        part = canvas.take(hit, axis=1) if few else canvas
+        if few:
+            local, amount = local[hit], amount[hit]
+        if isinstance(self.paint, Board):
+            colour = self.paint.at(local)
+        elif isinstance(self.paint, np.ndarray):
+            colour = self.paint.reshape(3, -1).take(local, axis=1)
+        else:
+            colour = np.asarray(self.paint, np.float32)[:, None]
+        self._mix(part, colour, amount * np.float32(self.strength / 255))
+        if few:
+            for plane, changed in zip(canvas, part, strict=True):
+                plane[hit] = changed
+
+    def _mix(self, part: Floats, colour: Floats, amount: Floats) -> None:
         if self.glass:
             part *= 1 - (1 - colour / 255) * amount
             return
@@ -52,6 +113,37 @@ def lay(coats: Iterable[Coat], canvas: Floats) -> None:
         coat.lay(canvas)
 
 
+class Spots:
+    """Some pixels of a canvas, those `where` (height, width) says, and their colours (3, n)."""
+
+    def __init__(self, where: NDArray[np.bool_], bare: Floats) -> None:
+        number = np.flatnonzero(where)
+        self._rows, self._columns = np.divmod(number, where.shape[1])
+        self.canvas = bare.reshape(3, -1).take(number, axis=1)
+        self._known: dict[tuple[int, ...], tuple[Numbers, Numbers]] = {}
+
+    def lay(self, coats: Iterable[Coat]) -> None:
+        """All coats in their order."""
+        for coat in coats:
+            number, local = self._within(*coat.amount.size, *coat.at)
+            if len(number) == self.canvas.shape[1]:
+                coat.touch(self.canvas, local)
+                continue
+            part = self.canvas.take(number, axis=1)
+            coat.touch(part, local)
+            self.canvas[:, number] = part
+
+    def _within(self, width: int, height: int, down: int, along: int) -> tuple[Numbers, Numbers]:
+        """Which pixels lie in such a box, and their numbers there."""
+        key = width, height, down, along
+        if key not in self._known:
+            rows, columns = self._rows - down, self._columns - along
+            inside = (rows >= 0) & (rows < height) & (columns >= 0) & (columns < width)
+            number = np.flatnonzero(inside)
+            self._known[key] = number, (rows * width + columns)[number]
+        return self._known[key]
+
+
 def veil(coats: Iterable[Coat], shape: tuple[int, int]) -> tuple[Floats, Floats]:
     """What the coats do to any canvas: it is multiplied by the first and the second is added."""
     black = np.zeros((3, *shape), np.float32)
@@ -62,12 +154,11 @@ def veil(coats: Iterable[Coat], shape: tuple[int, int]) -> tuple[Floats, Floats]
     return np.asarray((white - black) / np.float32(255)), black
 
 
-def ramp(colours: tuple[Colour, ...], places: tuple[float, ...], tone: Floats) -> Floats:
-    """The colour at each tone 0..1, straight between the colours at their places."""
-    levels = np.linspace(0, 1, 512)
+def ramp(colours: tuple[Colour, ...], places: tuple[float, ...]) -> Floats:
+    """The colour (256, 3) at each tone, straight between the colours at their places 0..1."""
+    levels = np.linspace(0, 1, 256)
     table = [np.interp(levels, places, [colour[i] for colour in colours]) for i in range(3)]
-    index = np.clip(np.rint(tone * 511), 0, 511).astype(np.intp)
-    return np.take(np.asarray(table, np.float32), index, axis=1)
+    return np.asarray(table, np.float32).T
 
 
 def tinted(colour: Colour, tone: Floats) -> Floats:
@@ -81,15 +172,14 @@ def around(amount: Floats, reach: int = 0) -> Box:
     columns = np.flatnonzero(amount.any(axis=0))
     if not len(rows):
         return slice(0, 0), slice(0, 0)
+    height, width = amount.shape
     return (
-        slice(max(rows[0] - reach, 0), rows[-1] + 1 + reach),
-        slice(max(columns[0] - reach, 0), columns[-1] + 1 + reach),
+        slice(max(rows[0] - reach, 0), min(rows[-1] + 1 + reach, height)),
+        slice(max(columns[0] - reach, 0), min(columns[-1] + 1 + reach, width)),
     )
 
 
-def _moved(box: Box, at: tuple[int, int]) -> Box:
+def corners(box: Box) -> tuple[int, int, int, int]:
+    """The same box as left, top, right and bottom."""
     rows, columns = box
-    return (
-        slice(rows.start + at[0], rows.stop + at[0]),
-        slice(columns.start + at[1], columns.stop + at[1]),
-    )
+    return columns.start, rows.start, columns.stop, rows.stop

@@ -6,15 +6,19 @@ else gets the colours that suit it best, without.
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 from PIL import Image
 
 from proofgen.proofs.raster import Floats
+from proofgen.proofs.soft import Soft
+from proofgen.workshop.workshop import Colour
 
 LUMA = np.array([0.299, 0.587, 0.114], np.float32)  # ITU-R BT.601
-# Bayer's 4 x 4 matrix, centred about zero.
-DITHER = (np.array([[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]]) - 7.5) / 16
+BAYER = np.array([[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]])
+DITHER = (BAYER - 7.5) / 16
 SAMPLE = 7  # every so manieth pixel is enough to choose by
 
 Indices = NDArray[np.uint8]
@@ -48,20 +52,51 @@ def best_colours(pixels: Indices, count: int) -> Indices:
     return np.array((found.getpalette() or [])[: 3 * count], np.uint8).reshape(-1, 3)
 
 
+def luma(colour: Colour | Indices) -> float:
+    """How light a colour looks, 0..255."""
+    return float(LUMA @ np.asarray(colour, np.float32))
+
+
+def dithered(light: Soft, table: Indices) -> Indices:
+    """Which of the tones (n, 3), evenly spaced in luma, each pixel of that luma 0..255 gets."""
+    low, high = luma(table[0]), luma(table[-1])
+    # In sixteenths of a tone, as the thresholds are.
+    share = np.clip((np.arange(256) - low) / max(high - low, 1e-3), 0, 1)
+    places = np.rint(share * (16 * (len(table) - 1))).astype(np.uint16)
+    found = places[np.asarray(light)]
+    height, width = found.shape
+    found += np.tile(BAYER.astype(np.uint16), (height // 4 + 1, width // 4 + 1))[:height, :width]
+    return np.asarray(found >> 4, np.uint8)
+
+
 class Nearest:
-    """The nearest of some colours (n, 3) to any other."""
+    """The nearest of some colours (n, 3) to any other, told by six bits of each channel."""
 
     def __init__(self, colours: Indices) -> None:
-        self._palette = Image.new("P", (1, 1))
+        palette = Image.new("P", (1, 1))
         # Pillow fills a short palette with black, which must not be chosen.
         full = np.concatenate([colours, np.repeat(colours[-1:], 256 - len(colours), axis=0)])
-        self._palette.putpalette(full.tobytes())
+        palette.putpalette(full.tobytes())
+        cells = np.arange(2**18, dtype=np.uint32)
+        every = np.stack([(cells >> shift & 63) * 4 + 2 for shift in (0, 6, 12)], axis=1)
+        drawn = Image.fromarray(every.astype(np.uint8).reshape(512, 512, 3))
+        mapped = drawn.quantize(palette=palette, dither=Image.Dither.NONE)
+        self._table = np.asarray(mapped, np.uint8).ravel()
 
     def __call__(self, pixels: Indices) -> Indices:
         """Which colour each pixel (m, 3) gets."""
-        drawn = Image.fromarray(pixels[None])
-        mapped = drawn.quantize(palette=self._palette, dither=Image.Dither.NONE)
-        return np.asarray(np.asarray(mapped)[0], np.uint8)
+        red, green, blue = (pixels.T >> 2).astype(np.uint32)
+        return np.asarray(self._table[red | green << 6 | blue << 12])
+
+
+def nearest(colours: Indices) -> Nearest:
+    """The same of colours that many pictures share, made once."""
+    return _nearest(colours.tobytes())
+
+
+@lru_cache(maxsize=32)
+def _nearest(colours: bytes) -> Nearest:
+    return Nearest(np.frombuffer(colours, np.uint8).reshape(-1, 3))
 
 
 def whole(values: NDArray[np.floating]) -> Indices:

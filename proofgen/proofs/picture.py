@@ -9,8 +9,7 @@ from proofgen.proofs.png import band, png
 from proofgen.proofs.scene import parted
 from proofgen.proofs.shelf import shelved
 from proofgen.proofs.stage import HEIGHT, WIDTH, stage
-from proofgen.proofs.still import still
-from proofgen.proofs.view import view
+from proofgen.proofs.whole import drawn_whole
 from proofgen.workshop.workshop import Workshop
 
 
@@ -23,10 +22,9 @@ def proof_png(made: Made, workshop: Workshop) -> bytes:
     place = stage(artwork.size, piece.scene.hanger is not None)
     if piece.own:
         base = shelved(piece.scene, piece.depths)
-        bands = tuple(lettered(base, piece, place))
+        palette, bands = base.palette, tuple(lettered(base, piece, place))
     else:
-        base = still(view(piece.scene, place), ())
-        bands = base.bands
+        palette, bands = drawn_whole(piece.scene, place)
     strip = band(caption(made, artwork, workshop.proofs.inches))
     texts = {"Order": made.order.number, "Proof code": made.code}
-    return png((WIDTH, HEIGHT), base.palette, (*bands, strip), texts)
+    return png((WIDTH, HEIGHT), palette, (*bands, strip), texts)

@@ -13,12 +13,15 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
+from isal import isal_zlib
 
 from proofgen.proofs.palette import Indices
 
 DOTS = 11811  # a metre: 300 dpi
-# Twice as quick as level 6 for a twentieth more.
-LEVEL = 4
+# What is packed for one picture: a fifth of the time of zlib's level 4 for a quarter more.
+QUICK = 1
+# What is kept is packed but once.
+SMALL = 9
 ADLER = 65521
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
 
@@ -32,12 +35,18 @@ class Band:
     size: int
 
 
-def band(index: Indices) -> Band:
-    """Rows (h, w) as a band; each is led by filter type 0, none."""
-    raw = np.pad(index, ((0, 0), (1, 0))).tobytes()
-    packer = zlib.compressobj(LEVEL, zlib.DEFLATED, -15)
-    data = packer.compress(raw) + packer.flush(zlib.Z_FULL_FLUSH)
-    return Band(data, zlib.adler32(raw), len(raw))
+def band(index: Indices, kept: bool = False) -> Band:
+    """Rows (h, w) as a band; each is led by filter type 0, none. What is `kept` gets smaller."""
+    raw = np.zeros((len(index), index.shape[1] + 1), np.uint8)
+    raw[:, 1:] = index
+    plain = raw.tobytes()
+    packer = (
+        zlib.compressobj(SMALL, zlib.DEFLATED, -15)
+        if kept
+        else isal_zlib.compressobj(QUICK, zlib.DEFLATED, -15)
+    )
+    data = packer.compress(plain) + packer.flush(zlib.Z_FULL_FLUSH)
+    return Band(data, isal_zlib.adler32(plain), len(plain))
 
 
 def png(
@@ -62,7 +71,9 @@ def png(
 
 
 def _chunk(kind: bytes, data: bytes) -> bytes:
-    return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))
+    return (
+        struct.pack(">I", len(data)) + kind + data + struct.pack(">I", isal_zlib.crc32(kind + data))
+    )
 
 
 def _text(key: str, text: str) -> bytes:

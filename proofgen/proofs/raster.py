@@ -46,58 +46,60 @@ def polygon_coverage(polygons: Iterable[Points], shape: tuple[int, int]) -> Floa
 def patch(polygons: Iterable[Points], shape: tuple[int, int]) -> tuple[Box, Floats]:
     """The rows and columns that the polygons touch, and the share of each pixel in them."""
     height, width = shape
-    edges = [np.concatenate([p[:-1], p[1:]], axis=1) for p in polygons if len(p) > 1]
-    if not edges:
+    lines = [line for line in polygons if len(line) > 1]
+    if not lines:
         return (slice(0, 0), slice(0, 0)), np.zeros((0, 0), np.float32)
-    edge = np.concatenate(edges)
-    left, top = np.floor(np.minimum(edge[:, :2], edge[:, 2:]).min(axis=0)).astype(int)
-    right, bottom = np.ceil(np.maximum(edge[:, :2], edge[:, 2:]).max(axis=0)).astype(int) + 1
+    points = np.concatenate(lines).T
+    left, top = np.floor(points.min(axis=1)).astype(int)
+    right, bottom = np.ceil(points.max(axis=1)).astype(int) + 1
     left, top = min(max(left, 0), width), min(max(top, 0), height)
     right, bottom = max(min(right, width), left), max(min(bottom, height), top)
-    moved = edge - np.array([left, top, left, top])
-    box = slice(top, bottom), slice(left, right)
-    return box, _accumulated(moved, bottom - top, right - left)
+    # All but what leads from the end of one polygon to the start of the next.
+    within = np.ones(points.shape[1] - 1, np.bool_)
+    within[np.cumsum([len(line) for line in lines[:-1]], dtype=np.intp) - 1] = False
+    points = points - np.array([[left], [top]])
+    edge = np.concatenate([points[:, :-1], points[:, 1:]])[:, within]
+    return (slice(top, bottom), slice(left, right)), _accumulated(edge, bottom - top, right - left)
 
 
 def _accumulated(edge: Points, height: int, width: int) -> Floats:
-    piece = _cut_at_pixels(edge)
-    dy = piece[:, 3] - piece[:, 1]
-    x = np.maximum((piece[:, 0] + piece[:, 2]) / 2, 0.0)
-    row = np.floor((piece[:, 1] + piece[:, 3]) / 2).astype(np.int64)
+    """The covered shares of edges (4, n): x and y of their starts, x and y of their ends."""
+    x0, y0, x1, y1 = _cut(_cut(edge, 1), 0)
+    dy = y1 - y0
+    x = np.maximum((x0 + x1) / 2, 0.0)
+    row = np.floor((y0 + y1) / 2).astype(np.int64)
     column = np.floor(x).astype(np.int64)
     seen = (row >= 0) & (row < height) & (column < width) & (dy != 0)
-    dy, x, row, column = dy[seen], x[seen], row[seen], column[seen]
+    if not seen.all():
+        dy, x, row, column = dy[seen], x[seen], row[seen], column[seen]
     # One column more takes what spills over the right border.
     at = row * (width + 1) + column
     beyond = dy * (x - column)
     size = height * (width + 1)
-    cells = np.bincount(at, dy - beyond, size + 1) + np.bincount(at + 1, beyond, size + 1)
-    winding = np.cumsum(cells[:size].reshape(height, width + 1), axis=1)[:, :width]
-    return np.minimum(np.abs(winding), 1.0).astype(np.float32)
+    at, heights = np.concatenate([at, at + 1]), np.concatenate([dy - beyond, beyond])
+    covers = np.bincount(at, heights, size + 1)[:size].reshape(height, width + 1)
+    winding = np.cumsum(covers, axis=1)[:, :width].astype(np.float32)
+    np.abs(winding, out=winding)
+    return np.asarray(np.minimum(winding, 1, out=winding))
 
 
-def _cut_at_pixels(edge: Points) -> Points:
-    """The edges (n, 4) cut wherever they cross the border of a pixel."""
-    count = len(edge)
-    numbers = [np.arange(count), np.arange(count)]
-    places = [np.zeros(count), np.ones(count)]
-    for axis in (0, 1):
-        number, place = _crossings(edge[:, axis], edge[:, axis + 2])
-        numbers.append(number)
-        places.append(place)
-    number, place = np.concatenate(numbers), np.concatenate(places)
-    order = np.argsort(2 * number + place)
-    number, place = number[order], place[order, None]
-    along = edge[number, :2] * (1 - place) + edge[number, 2:] * place
-    whole = number[:-1] == number[1:]
-    return np.asarray(np.hstack([along[:-1], along[1:]])[whole])
-
-
-def _crossings(start: Points, end: Points) -> tuple[NDArray[np.int64], Points]:
-    """Edge numbers and parameters 0..1 where a coordinate passes a whole number."""
-    first = np.floor(np.minimum(start, end)).astype(np.int64) + 1
-    count = np.maximum(np.ceil(np.maximum(start, end)).astype(np.int64) - first, 0)
+def _cut(edge: Points, axis: int) -> Points:
+    """The edges (4, n) cut wherever a coordinate passes a whole number, in their direction."""
+    start, end = edge[axis], edge[axis + 2]
+    low = np.floor(np.minimum(start, end))
+    count = np.maximum(np.ceil(np.maximum(start, end)) - low, 1).astype(np.int64)
+    last = np.cumsum(count) - 1
+    first = last - count + 1
     number = np.repeat(np.arange(len(start)), count)
-    before = np.repeat(np.cumsum(count) - count, count)
-    border = np.arange(len(number)) - before + first[number]
-    return number, np.asarray((border - start[number]) / (end - start)[number])
+    # Counted from the border before the edge: each piece but the first begins at the next one.
+    ahead = np.where(end > start, 1.0, -1.0)
+    before = np.where(end > start, low, low + count) - ahead * first
+    run = np.where(end == start, 1.0, end - start)
+    place = ((before - start) / run)[number] + (ahead / run)[number] * np.arange(len(number))
+    pieces = np.empty((4, len(number)))
+    for i in (0, 1):
+        pieces[i] = edge[i][number] + (edge[i + 2] - edge[i])[number] * place
+        pieces[i, first] = edge[i]
+        pieces[i + 2, :-1] = pieces[i, 1:]
+        pieces[i + 2, last] = edge[i + 2]
+    return pieces

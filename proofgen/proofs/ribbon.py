@@ -12,7 +12,7 @@ from proofgen.geometry.rect import Rect
 from proofgen.proofs.paint import Coat, tinted
 from proofgen.proofs.raster import Floats, coverage
 from proofgen.proofs.scene import Scene
-from proofgen.proofs.soft import blurred, shifted
+from proofgen.proofs.soft import Soft, blurred, rest, shifted, soft, times
 from proofgen.proofs.stage import Stage
 from proofgen.workshop.workshop import Hanger
 
@@ -47,22 +47,23 @@ def ribbon(scene: Scene, stage: Stage) -> Ribbon | None:
 def rear_strand(found: Ribbon) -> Coat:
     """The strand that leaves the hole behind the piece, drawn before the piece."""
     mask, u = _strand(found, 1.0)
-    return Coat(_cloth(found, u) * 0.80, mask)
+    return Coat(_cloth(found, u) * 0.80, soft(mask))
 
 
-def front_strand(found: Ribbon, silhouette: Floats) -> Iterator[Coat]:
+def front_strand(found: Ribbon, silhouette: Soft) -> Iterator[Coat]:
     """The strand over the piece, dark where it goes into the hole, after its shadow."""
     mask, u = _strand(found, -1.0)
     down = _rows(found)
     middle = found.hole.centre[1]
     radius = found.hole.height / 2
     inside = coverage(found.path, found.canvas)
-    mask = np.where(down < middle, mask, mask * inside)
+    strand = soft(np.where(down < middle, mask, mask * inside))
+    wood = times(silhouette, rest(soft(inside)))
     for blur, right, below, strength in ((2.0, 3, 4, 0.40), (6.0, 6, 10, 0.30)):
-        shadow = blurred(shifted(mask, right, below), blur) * silhouette * (1 - inside)
-        yield Coat(SHADE, shadow * strength, glass=True)
+        shadow = times(blurred(shifted(strand, right, below), blur), wood)
+        yield Coat(SHADE, shadow, strength, glass=True)
     depth = np.clip((down - (middle - 0.7 * radius)) / (1.7 * radius), 0, 1)
-    yield Coat(_cloth(found, u) * (1 - 0.78 * depth), np.asarray(mask, np.float32))
+    yield Coat(_cloth(found, u) * (1 - 0.78 * depth), strand)
 
 
 def _rows(found: Ribbon) -> Floats:

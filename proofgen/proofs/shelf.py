@@ -33,7 +33,7 @@ def shelved(scene: Scene, depths: tuple[int, ...]) -> Still:
     folder = cache_folder() / "stills"
     name = hashlib.sha256(f"{_code()} {depths} {scene!r}".encode()).hexdigest()
     with suppress(OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile):
-        return _load(folder, name)
+        return _load(folder, name, bool(depths))
     made = still(view(scene, stage(scene.size, scene.hanger is not None)), depths)
     with suppress(UnusableError, OSError):
         _save(folder, name, made)
@@ -41,7 +41,7 @@ def shelved(scene: Scene, depths: tuple[int, ...]) -> Still:
     return made
 
 
-def _load(folder: Path, name: str) -> Still:
+def _load(folder: Path, name: str, lettered: bool) -> Still:
     """The planes are only mapped, since few rows of them are read."""
     with np.load(io.BytesIO((folder / f"{name}.npz").read_bytes())) as kept:
         sizes, data = kept["bands"], kept["data"].tobytes()
@@ -51,7 +51,7 @@ def _load(folder: Path, name: str) -> Still:
             for end, (length, adler, size) in zip(ends, sizes, strict=True)
         )
         index, palette, first = kept["index"], kept["palette"], int(kept["first"])
-    planes = np.load(folder / f"{name}.npy", mmap_mode="r")
+    planes = np.load(folder / f"{name}.npy", mmap_mode="r") if lettered else ()
     os.utime(folder / f"{name}.npz")
     return Still(index, palette, first, tuple(planes), bands)
 
@@ -59,7 +59,9 @@ def _load(folder: Path, name: str) -> Still:
 def _save(folder: Path, name: str, made: Still) -> None:
     """The archive last: a still is there once its archive is."""
     planes, rest = io.BytesIO(), io.BytesIO()
-    np.save(planes, np.stack(made.planes))
+    if made.planes:
+        np.save(planes, np.stack(made.planes))
+        write_bytes(folder / f"{name}.npy", planes.getvalue())
     np.savez(
         rest,
         index=made.index,
@@ -68,7 +70,6 @@ def _save(folder: Path, name: str, made: Still) -> None:
         bands=np.array([(len(b.data), b.adler, b.size) for b in made.bands]),
         data=np.frombuffer(b"".join(b.data for b in made.bands), np.uint8),
     )
-    write_bytes(folder / f"{name}.npy", planes.getvalue())
     write_bytes(folder / f"{name}.npz", rest.getvalue())
 
 
@@ -77,11 +78,11 @@ def _tidy(folder: Path) -> None:
     files = sorted(folder.glob("*.npz"), key=lambda file: -file.stat().st_mtime)
     total = 0
     for file in files:
-        planes = file.with_suffix(".npy")
-        total += file.stat().st_size + planes.stat().st_size
+        both = [each for each in (file, file.with_suffix(".npy")) if each.is_file()]
+        total += sum(each.stat().st_size for each in both)
         if total > MOST:
-            file.unlink()
-            planes.unlink()
+            for each in both:
+                each.unlink()
 
 
 @lru_cache(maxsize=1)

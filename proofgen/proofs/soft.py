@@ -1,34 +1,80 @@
-"""Masks made soft or moved: arrays (height, width) of 0..1."""
+"""Masks that are made soft, moved and combined: 8-bit images, 0 for none of a pixel, 255 for all.
+
+Eight bits are what the picture has, and a quarter of the time that floats take.
+"""
 
 from __future__ import annotations
 
 import numpy as np
-from PIL import Image, ImageFilter
+from PIL import Image, ImageChops, ImageFilter
 
 from proofgen.proofs.raster import Floats
 
-WIDE = 8.0  # px
+Soft = Image.Image  # of mode L
+
+# From this deviation on, px, a blur is made at half or a quarter of the size and loses nothing.
+HALF, QUARTER = 2.4, 8.0
 
 
-def blurred(mask: Floats, radius: float) -> Floats:
+def soft(amount: Floats) -> Soft:
+    """The mask of amounts 0..1 (height, width)."""
+    return Image.fromarray((amount * np.float32(255) + np.float32(0.5)).astype(np.uint8))
+
+
+def amounts(mask: Soft) -> Floats:
+    """Back to 0..1 (height, width)."""
+    return np.asarray(mask, np.float32) * np.float32(1 / 255)
+
+
+def nothing(shape: tuple[int, int]) -> Soft:
+    """An empty mask (height, width)."""
+    height, width = shape
+    return Image.new("L", (width, height))
+
+
+def blurred(mask: Soft, radius: float) -> Soft:
     """A Gaussian blur; `radius` is the standard deviation in pixels."""
-    image = Image.fromarray((mask * np.float32(255) + np.float32(0.5)).astype(np.uint8))
-    if radius < WIDE:
-        soft = image.filter(ImageFilter.GaussianBlur(radius))
-    else:
-        # So smooth a result loses nothing by being made at a quarter of the size.
-        small = image.reduce(4).filter(ImageFilter.GaussianBlur(radius / 4))
-        soft = small.resize(
-            image.size, Image.Resampling.BICUBIC, (0, 0, image.width / 4, image.height / 4)
-        )
-    return np.asarray(soft, np.float32) * np.float32(1 / 255)
+    small = 4 if radius >= QUARTER else 2 if radius >= HALF else 1
+    if small == 1:
+        return mask.filter(ImageFilter.GaussianBlur(radius))
+    found = mask.reduce(small).filter(ImageFilter.GaussianBlur(radius / small))
+    left, top, right, bottom = found.getbbox() or (0, 0, 0, 0)
+    whole = Image.new("L", mask.size)
+    if right:
+        # Only what has any of it; the last row and column of the small one may be less than whole.
+        box = left, top, min(right, mask.width / small), min(bottom, mask.height / small)
+        size = round((box[2] - left) * small), round((box[3] - top) * small)
+        part = found.resize(size, Image.Resampling.BILINEAR, box)
+        whole.paste(part, (left * small, top * small))
+    return whole
 
 
-def shifted(mask: Floats, right: int, down: int) -> Floats:
+def shifted(mask: Soft, right: int, down: int) -> Soft:
     """The mask moved by whole pixels; nothing comes in at the borders."""
-    height, width = mask.shape
-    moved = np.zeros_like(mask)
-    moved[max(down, 0) : height + min(down, 0), max(right, 0) : width + min(right, 0)] = mask[
-        max(-down, 0) : height - max(down, 0), max(-right, 0) : width - max(right, 0)
-    ]
-    return moved
+    width, height = mask.size
+    return mask.crop((-right, -down, width - right, height - down))
+
+
+def times(mask: Soft, other: Soft) -> Soft:
+    """What is in both."""
+    return ImageChops.multiply(mask, other)
+
+
+def less(mask: Soft, other: Soft) -> Soft:
+    """What the first has more than the other."""
+    return ImageChops.subtract(mask, other)
+
+
+def most(mask: Soft, other: Soft) -> Soft:
+    """What is in either."""
+    return ImageChops.lighter(mask, other)
+
+
+def rest(mask: Soft) -> Soft:
+    """What is not in it."""
+    return ImageChops.invert(mask)
+
+
+def graded(mask: Soft, slope: float, start: float) -> Soft:
+    """Each amount 0..1 times the slope and then more by the start, kept within 0..1."""
+    return mask.point([min(max(round(i * slope + 255 * start), 0), 255) for i in range(256)])

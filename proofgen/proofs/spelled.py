@@ -6,6 +6,7 @@ Letters of scripts that join are left together, since apart they are other shape
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import lru_cache
 
 import numpy as np
 import unicodedata2
@@ -19,6 +20,7 @@ APART = 0.20  # of the size, between letters
 SPACE = 0.42  # of the size, the width of the mark for a space
 
 
+@lru_cache(maxsize=256)
 def spelled(text: str, size: float) -> Words:
     """The text from x = 0 on the baseline y = 0; its width ends with the last letter."""
     polygons: list[Points] = []

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from proofgen.geometry.affine import Affine
+from proofgen.geometry.path import Path, Points
+from proofgen.proofs.raster import FLATNESS
 
 WIDTH, HEIGHT = 1080, 1350
 STRIP = 256  # height of the caption
@@ -43,6 +45,11 @@ class Stage:
     def columns(self) -> slice:
         """Columns of the picture in the window."""
         return slice(self.left, self.left + self.width)
+
+    def polygons(self, path: Path) -> list[Points]:
+        """The outline of millimetres of the piece as polygons in pixels of the window."""
+        lines = path.flatten(FLATNESS / self.scale)
+        return [line * self.scale + MARGIN for line in lines]
 
     @property
     def inward(self) -> Affine:

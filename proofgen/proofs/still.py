@@ -13,6 +13,7 @@ from proofgen.proofs.paint import lay, veil
 from proofgen.proofs.palette import Indices, Mask, Nearest, best_colours, tones, whole
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import Floats
+from proofgen.proofs.soft import soft
 from proofgen.proofs.view import View, behind, ground, layer, over, shadings
 
 WALL_TONES, CLOTH_TONES = 44, 20
@@ -61,15 +62,15 @@ def _planes(seen: View, depth: int, below: Floats) -> tuple[Indices, Indices]:
     window = np.s_[:, seen.stage.rows, seen.stage.columns]
     factor, added = (plane[window] for plane in veil(over(seen, depth), seen.stage.canvas))
     on = ground(seen, depth)
-    planes = (below, factor * 255, added, [on.body * 255, on.tone * 255])
+    planes = (below, factor * 255, added, [np.asarray(on.body), on.tone * 255])
     return whole(np.concatenate(planes)), _tried(below, factor, added, on)
 
 
 def _tried(below: Floats, factor: Floats, added: Floats, on: Ground) -> Indices:
     """Colours (n, 3) that strokes all over the layer would have."""
-    strokes = np.zeros_like(on.body)
+    strokes = np.zeros_like(on.tone)
     strokes[:, np.arange(strokes.shape[1]) % APART < STROKE] = 1
-    cut = relief(strokes, on.body)
+    cut = relief(soft(strokes), on.body)
     canvas = below.copy()
     lay(engrave(cut, on.tone, on.finish), canvas)
     return whole((canvas * factor + added)[:, cut.touched].T)
@@ -93,5 +94,5 @@ def in_colours(canvas: Floats, shaded: tuple[Mask, ...], tried: Indices | None =
     sampled = pixels if tried is None else np.concatenate([pixels, tried])
     chosen = best_colours(sampled, 256 - first)
     index[rest] = Nearest(chosen)(pixels) + first
-    bands = tuple(band(index[row : row + ROWS]) for row in range(0, len(index), ROWS))
+    bands = tuple(band(index[row : row + ROWS], kept=True) for row in range(0, len(index), ROWS))
     return Still(index, np.concatenate([palette, chosen]), first, (), bands)

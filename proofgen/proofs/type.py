@@ -18,20 +18,24 @@ from proofgen.resources import folder
 
 # Tried in this order: Latin, Cyrillic and Vietnamese; Greek; Hebrew; Arabic.
 FACES = ("nunito", "open-sans", "frank-ruhl-libre", "noto-naskh-arabic")
-FLATNESS = 0.05  # px, for letters as large as those of the caption
+FLATNESS = 0.1  # px, for letters as large as those of the caption
 REGULAR, BOLD = 600.0, 800.0
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Words:
-    """A text set from x = 0 on the baseline y = 0: its polygons and its advance."""
+    """A text set from x = 0 on the baseline y = 0: its polygons and its advance.
+
+    Each is equal to itself alone, so that what is drawn of it can be kept.
+    """
 
     polygons: tuple[Points, ...]
     width: float
 
-    def at(self, x: float, y: float) -> tuple[Points, ...]:
-        """The polygons moved to (x, y)."""
-        return tuple(polygon + np.array([x, y]) for polygon in self.polygons)
+    def at(self, x: float, y: float, scale: float = 1.0) -> tuple[Points, ...]:
+        """The polygons, scaled, moved to (x, y)."""
+        to = np.array([x, y])
+        return tuple(polygon * scale + to for polygon in self.polygons)
 
 
 @lru_cache(maxsize=4096)

@@ -7,21 +7,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import reduce
 
 import numpy as np
 
 from proofgen.proofs.backdrop import cast
-from proofgen.proofs.engraving import REACH, UNSEEN, Ground, engrave, engraved, relief
+from proofgen.proofs.engraving import REACH, Ground, engrave, engraved, relief
 from proofgen.proofs.layers import WALL, bodies, plate
-from proofgen.proofs.paint import Coat, around
+from proofgen.proofs.paint import Coat, around, corners
 from proofgen.proofs.palette import Mask
-from proofgen.proofs.raster import Floats
 from proofgen.proofs.ribbon import front_strand, rear_strand, ribbon
 from proofgen.proofs.scene import Scene
-from proofgen.proofs.soft import shifted
+from proofgen.proofs.soft import Soft, most, nothing, shifted, soft
 from proofgen.proofs.stage import Stage
 from proofgen.proofs.watermark import watermark
-from proofgen.proofs.wood import grain, wood
+from proofgen.proofs.wood import grain, plank
 
 BACKDROP = -1  # as the index of a layer: that before the rearmost
 
@@ -34,8 +34,8 @@ class View:
 
     scene: Scene
     stage: Stage
-    masks: tuple[Floats, ...]
-    silhouette: Floats
+    masks: tuple[Soft, ...]
+    silhouette: Soft
     rear: tuple[Coat, ...]
     front: tuple[Coat, ...]
 
@@ -43,8 +43,8 @@ class View:
 def view(scene: Scene, stage: Stage) -> View:
     """What the coats need to know."""
     masks = bodies(scene.layers, stage)
-    silhouette = np.zeros(stage.canvas, np.float32)
-    silhouette[stage.rows, stage.columns] = np.maximum.reduce(masks)
+    silhouette = nothing(stage.canvas)
+    silhouette.paste(reduce(most, masks), (stage.left, stage.top))
     hanging = ribbon(scene, stage)
     rear = (rear_strand(hanging),) if hanging else ()
     front = tuple(front_strand(hanging, silhouette)) if hanging else ()
@@ -60,14 +60,16 @@ def behind(seen: View) -> Iterator[Coat]:
 def layer(seen: View, depth: int) -> Iterator[Coat]:
     """The layer of that index with its engraving, and its shadow on the layers behind it."""
     on = ground(seen, depth)
-    lower = np.maximum.reduce([np.zeros(seen.stage.shape, np.float32), *seen.masks[:depth]])
-    for coat in plate(wood(on.finish.wood, on.tone), on.body, lower):
+    lower = reduce(most, seen.masks[:depth], nothing(seen.stage.shape))
+    board = plank(on.finish.wood, seen.scene.layers[depth].name, seen.stage.shape)
+    for coat in plate(board, on.body, lower):
         yield replace(coat, at=(seen.stage.top, seen.stage.left))
     mask = engraved(seen.scene.layers[depth].marks, seen.stage)
     if not mask.any():
         return
     rows, columns = box = around(mask, REACH)
-    for coat in engrave(relief(mask[box], on.body[box]), on.tone[box], on.finish):
+    cut = relief(soft(mask[box]), on.body.crop(corners(box)))
+    for coat in engrave(cut, on.tone[box], on.finish):
         yield replace(coat, at=(seen.stage.top + rows.start, seen.stage.left + columns.start))
 
 
@@ -88,10 +90,10 @@ def ground(seen: View, depth: int) -> Ground:
 
 def shadings(seen: View) -> tuple[Mask, Mask]:
     """Where only the wall is seen, and where only the ribbon is."""
-    piece = np.maximum(seen.silhouette, shifted(seen.silhouette, 0, WALL))
+    piece = np.asarray(most(seen.silhouette, shifted(seen.silhouette, 0, WALL)))
     none = np.zeros_like(piece)
-    rear = seen.rear[-1].amount if seen.rear else none
-    front = seen.front[-1].amount if seen.front else none
-    wall = np.maximum(np.maximum(front, rear), piece) < UNSEEN
-    cloth = (front > 1 - UNSEEN) | ((rear > 1 - UNSEEN) & (piece < UNSEEN) & (front < UNSEEN))
+    rear = np.asarray(seen.rear[-1].amount) if seen.rear else none
+    front = np.asarray(seen.front[-1].amount) if seen.front else none
+    wall = (front | rear | piece) == 0
+    cloth = (front == 255) | ((rear == 255) & (piece == 0) & (front == 0))
     return wall, cloth

@@ -8,22 +8,52 @@ from zlib import crc32
 import numpy as np
 
 from proofgen.proofs.noise import Noise
-from proofgen.proofs.paint import ramp
-from proofgen.proofs.raster import Floats
+from proofgen.proofs.paint import Board, ramp
+from proofgen.proofs.raster import Box, Floats
+from proofgen.proofs.soft import Soft, soft
+from proofgen.proofs.stage import MARGIN, SCENE, WIDTH
 from proofgen.workshop.contrast import PLACES
 from proofgen.workshop.workshop import Colour
 
 RING = 34.0  # px between two rings
+MIDDLE = (0.34, 0.58)  # of the rings, as a share of the height and the width
+SHEET = (SCENE + 2 * MARGIN, WIDTH + 2 * MARGIN)
 
 
 def wood(tones: tuple[Colour, Colour, Colour, Colour], tone: Floats) -> Floats:
     """The canvas of a board whose grain is `tone`."""
-    return ramp(tones, PLACES, tone)
+    return Board(ramp(tones, PLACES), soft(tone)).canvas()
+
+
+def grain(name: str, shape: tuple[int, int]) -> Floats:
+    """Tone 0 (dark) to 1 (light) of a board (height, width); the name decides which board.
+
+    Whatever its size it is cut from one sheet, with the middle of the rings at the same place.
+    """
+    return sheet(name)[_cut(shape)]
+
+
+def plank(tones: tuple[Colour, Colour, Colour, Colour], name: str, shape: tuple[int, int]) -> Board:
+    """The same board in the tones of a finish."""
+    rows, columns = _cut(shape)
+    box = columns.start, rows.start, columns.stop, rows.stop
+    return Board(ramp(tones, PLACES), _plain(name).crop(box))
+
+
+def _cut(shape: tuple[int, int]) -> Box:
+    down, along = (round(MIDDLE[i] * (SHEET[i] - shape[i])) for i in (0, 1))
+    return slice(down, down + shape[0]), slice(along, along + shape[1])
 
 
 @lru_cache(maxsize=6)
-def grain(name: str, shape: tuple[int, int]) -> Floats:
-    """Tone 0 (dark) to 1 (light) of a board (height, width); the name decides which board."""
+def _plain(name: str) -> Soft:
+    return soft(sheet(name))
+
+
+@lru_cache(maxsize=6)
+def sheet(name: str) -> Floats:
+    """The sheet that boards are cut from, as large as any window."""
+    shape = SHEET
     noise = Noise(crc32(name.encode()), shape)
     tone = 0.80 - 0.40 * _rings(noise, shape)
     tone += 0.075 * noise.field(130, 1.5) + 0.05 * noise.field(46, 2.4)
@@ -42,7 +72,7 @@ def _rings(noise: Noise, shape: tuple[int, int]) -> Floats:
     x = np.arange(width, dtype=np.float32)[None, :]
     bent = y + 46 * noise.field(700, 330) + 17 * noise.field(300, 110)
     bent += 5 * noise.field(150, 36) + 1.6 * noise.field(60, 12)
-    centre = (width * 0.58, height * 0.34)
+    centre = (width * MIDDLE[1], height * MIDDLE[0])
     # 900 rounds the innermost ring; rings are long along the grain.
     r = np.sqrt((bent - centre[1]) ** 2 + (0.115 * (x - centre[0])) ** 2 + 900)
     phase = r / (RING * (1 + 0.25 * noise.field(2000, 160)))

@@ -11,6 +11,7 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Iterator
+from functools import lru_cache
 from typing import Any
 
 from proofgen.artwork.artwork import Artwork, Layer
@@ -126,6 +127,7 @@ def _pair(values: list[float]) -> Point:
     return x, y
 
 
+@lru_cache(maxsize=256)
 def _path(path: Path) -> str:
     return " ".join(part for contour in path.contours for part in _commands(contour))
 
@@ -143,8 +145,8 @@ def _numbers(points: Segment | tuple[Point]) -> str:
 
 
 def _number(value: float) -> str:
-    # Adding zero turns a rounded -0.0 into 0.0.
-    return f"{round(value, 6) + 0.0:.6f}".rstrip("0").rstrip(".")
+    text = f"{value:.6f}".rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
 
 
 def _path_of(text: str) -> Path:
