@@ -21,7 +21,7 @@ DOTS = 11811  # a metre: 300 dpi
 # What is packed for one picture: a fifth of the time of zlib's level 4 for a quarter more.
 QUICK = 1
 # What is kept is packed but once.
-SMALL = 9
+SMALL = 6
 ADLER = 65521
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
 
