@@ -17,7 +17,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from proofgen.cli_bench import made, redo, resume
+from proofgen.cli_bench import calibrate, made, redo, resume
 from proofgen.cli_card import testcard
 from proofgen.cli_options import (
     BOOK,
@@ -298,5 +298,5 @@ def _print(run: Run, json: bool) -> int:
     return STOPPED if stopped else DONE
 
 
-for _command in (made, redo, resume, sheets, stock, testcard):
+for _command in (calibrate, made, redo, resume, sheets, stock, testcard):
     _cli.add_command(_command)

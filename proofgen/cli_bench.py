@@ -79,6 +79,28 @@ def resume(
     return _say(found)
 
 
+@click.command()
+@with_(
+    BOOK,
+    click.argument("timed", nargs=-1, metavar="S-0001=35:20 S-0002=41:05"),
+    click.option(
+        "--way",
+        type=click.Choice(["sheet", "piece", "contour"]),
+        default="piece",
+        help="How they were engraved: rows across the sheet, across each piece, or along outlines.",
+    ),
+    WORKSHOP,
+    LOG,
+)
+def calibrate(book: Path, timed: tuple[str, ...], way: str, workshop: Path | None) -> int:
+    """Fit the clock to sheets that you timed, minutes and seconds each."""
+    from proofgen import calibrating
+
+    found = calibrating.calibrated(book, timed, way, options_of(workshop=workshop))
+    click.echo(calibrating.as_text(found))
+    return DONE
+
+
 def _say(found: Noted) -> int:
     names = ", ".join(f"{number} {name}" for number, name in found.pieces)
     click.echo(f"{_layers(found.layers)} noted" + (f"; made: {names}" if names else ""))

@@ -32,7 +32,8 @@ def resume(
     """
     workshop = shop_for(book, options).workshop
     with archive(book.resolve().parent) as records:
-        job, run = _job(sheet, records)
+        job, run = sheet_and_run(sheet, records)
+        refuse_twice([job], records)
         find = finder(records)
         came, gone, rest = _parted(planned(job, find, workshop, run.manner), done, lost)
         left = replace(job, id=f"S-{next_number(jobs_of(records)):04}", lies=rest, uses="")
@@ -47,12 +48,11 @@ def resume(
         return replace(noted, sheet=left.id if rest else "", files=files)
 
 
-def _job(sheet: str, records: Archive) -> tuple[Job, runs.Run]:
-    """The sheet and the last run that has it."""
+def sheet_and_run(sheet: str, records: Archive) -> tuple[Job, runs.Run]:
+    """The sheet and the last run that has it; UnusableError where there is none of that id."""
     job = jobs_of(records).get(sheet.strip().upper())
     if job is None:
         raise UnusableError(f"there is no sheet {sheet}; look at its file's name.")
-    refuse_twice([job], records)
     found = [runs.from_json(entry.details) for entry in records.entries(runs.RUN)]
     return job, next(run for run in reversed(found) if job.id in run.sheets)
 

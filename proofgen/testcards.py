@@ -5,18 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from json import dumps
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 from proofgen.errors import UnusableError
-from proofgen.files import backed_up, write_bytes
+from proofgen.files import write_bytes
 from proofgen.rows import Options, home_in
 from proofgen.shop import open_bench
 from proofgen.testcard.reading import Answers, Change, Question, changes, questions
-from proofgen.workshop.edit import with_numbers
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Material, Workshop
-
-NEW = "# What differs in your workshop from the defaults that ship.\nformat = 1\n"
+from proofgen.workshop_file import set_numbers
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,31 +98,8 @@ def take_down(answers: Answers, reading: Reading) -> Written:
     file, material = reading.file, reading.material
     if not found:
         return Written(file, material, (), None)
-    before = file.read_bytes() if file.exists() else b""
-    mark, text = _decoded(before or NEW.encode())
-    after = mark + with_numbers(text, {c.key: c.now for c in found}, str(file)).encode()
-    _verify(after, file)
-    backup = backed_up(file, before) if before else None
-    write_bytes(file, after)
+    backup = set_numbers(file, {change.key: change.now for change in found})
     return Written(file, material, found, backup)
-
-
-def _decoded(data: bytes) -> tuple[bytes, str]:
-    """The byte-order mark, if there is one, and the text after it."""
-    mark = b"\xef\xbb\xbf" if data.startswith(b"\xef\xbb\xbf") else b""
-    return mark, data[len(mark) :].decode("utf-8")
-
-
-def _verify(data: bytes, file: Path) -> None:
-    """UnusableError unless the new file can be used, before it takes the old one's place."""
-    with TemporaryDirectory() as folder:
-        trial = Path(folder) / file.name
-        trial.write_bytes(data)
-        try:
-            load(trial)
-        except UnusableError as error:
-            said = str(error).replace(str(trial), file.name)
-            raise UnusableError(f"{file} was not written to: then {said}") from None
 
 
 def as_text(written: Written) -> str:

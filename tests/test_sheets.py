@@ -267,3 +267,33 @@ def test_what_fits_on_no_board_is_told_and_all_else_is_laid(tmp_path: Path, told
     found = told("sheets", book, code=1)
     assert len(found["too_large"]) + len(layers(found)) == 3
     assert found["too_large"]
+
+
+def test_the_clock_is_fitted_to_sheets_that_were_timed(tmp_path: Path, told, capsys) -> None:
+    from proofgen import rows
+
+    book = approved(tmp_path, [*ROWS, {"order": "K-4", "name": "Ed", "design": "remembrance"}])
+    sheets = told("sheets", book)["sheets"]
+    assert len(sheets) >= 2
+    said = []
+    for sheet in sheets:
+        (times,) = [t for t in sheet["seconds"] if t["way"] == "raster per piece"]
+        real = 1.3 * times["engraving"] + 0.8 * (times["cutting"] + times["pierce"])
+        seconds = round(real + times["travel"])
+        said.append(f"{sheet['id']}={seconds // 60}:{seconds % 60:02}")
+    assert main(["calibrate", str(book), *said]) == 0
+    text = (tmp_path / "workshop.toml").read_text()
+    engraving, cutting = (
+        float(re.search(rf"{what}_factor = ([0-9.]+)", text)[1])
+        for what in ("engraving", "cutting")
+    )
+    assert (engraving, cutting) == (pytest.approx(1.3, abs=0.02), pytest.approx(0.8, abs=0.02))
+    rows._open.clear()
+    (after,) = [t for t in told("sheets", book)["sheets"][0]["seconds"] if "per piece" in t["way"]]
+    minutes, seconds = map(int, said[0].partition("=")[2].split(":"))
+    assert after["total"] == pytest.approx(60 * minutes + seconds, rel=0.02)
+    capsys.readouterr()
+    for call in ([said[0]], [said[0], "S-9999=1:00"], [said[0], f"{sheets[1]['id']}=soon"]):
+        assert main(["calibrate", str(book), *call]) == 2
+    text = capsys.readouterr().err
+    assert all(each in text for each in ("at least two jobs", "no sheet S-9999", "S-0001=35:20"))
