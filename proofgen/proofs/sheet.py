@@ -1,16 +1,18 @@
 """The reportlab adapter: a PDF of pages on which outlines are filled and lines are drawn.
 
-Millimetres, y down. Nothing is set as text, so no font is needed to read the file.
+Millimetres, y down. Whatever is set as text brings its font along, so none is needed to read it.
 """
 
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
+from dataclasses import dataclass
 from functools import lru_cache
 
 from reportlab import rl_config
+from reportlab.lib.utils import ImageReader
 from reportlab.pdfbase.pdfmetrics import registerFont
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
@@ -24,6 +26,14 @@ from proofgen.workshop.workshop import Colour
 POINT = 25.4 / 72  # mm
 EVEN_ODD, NONZERO = 0, 1  # reportlab's fill modes
 rl_config.useA85 = 0  # streams as they are, a fifth smaller than as letters
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How a text is set: its colour, None to be invisible, and a factor on its width."""
+
+    colour: Colour | None
+    squeeze: float = 1.0
 
 
 class Sheet:
@@ -88,6 +98,33 @@ class Sheet:
         self._canvas.setLineWidth(width)
         self._canvas.drawPath(self._traced(path), stroke=1, fill=0)
 
+    def text(self, text: str, at: Point, size: float, font: str, look: Look) -> None:
+        """A text from the left end of its baseline, in a font of `embed`; `size` is its em in mm.
+
+        Without a colour it is there to be searched and copied, and nothing is seen of it.
+        """
+        self._canvas.saveState()
+        said = self._canvas.beginText()
+        said.setFont(font, size)
+        said.setTextRenderMode(0 if look.colour else 3)
+        said.setFillColorRGB(*_shares(look.colour or (0, 0, 0)))
+        said.setHorizScale(100 * look.squeeze)
+        said.setTextTransform(1, 0, 0, -1, *at)
+        said.textOut(text)
+        self._canvas.drawText(said)
+        self._canvas.restoreState()
+
+    def picture(self, jpeg: bytes, corner: Point, most: tuple[float, float]) -> None:
+        """A picture from its top left corner, as large as the room of `most` mm takes."""
+        image = ImageReader(io.BytesIO(jpeg))
+        width, height = image.getSize()
+        scale = min(most[0] / width, most[1] / height)
+        self._canvas.saveState()
+        self._canvas.translate(corner[0], corner[1] + height * scale)
+        self._canvas.scale(1, -1)
+        self._canvas.drawImage(image, 0, 0, width * scale, height * scale)
+        self._canvas.restoreState()
+
     def _paint(self, traced: PDFPathObject, colour: Colour, rule: int) -> None:
         self._canvas.setFillColorRGB(*_shares(colour))
         self._canvas.drawPath(traced, stroke=0, fill=1, fillMode=rule)
@@ -108,6 +145,13 @@ class Sheet:
             if contour.closed:
                 traced.close()
         return traced
+
+
+def embed(name: str, data: bytes) -> Callable[[str, float], float]:
+    """Make a TrueType file known as `name`; gives what measures a text at a size."""
+    font = TTFont(name, io.BytesIO(data))
+    registerFont(font)
+    return font.stringWidth
 
 
 @lru_cache(maxsize=1)

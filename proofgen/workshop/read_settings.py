@@ -49,5 +49,7 @@ def read_steps(root: config.Table, place: str, finishes: Collection[str]) -> Ste
         glue_sets=config.number(table, "glue_sets", place, least=0, most=_MOST),
         lacquer_dries=config.number(table, "lacquer_dries", place, least=0, most=_MOST),
         glue_inset=config.number(table, "glue_inset", place, least=0, most=50),
-        finishes=tuple((each, config.number(own, each, where, least=0, most=_MOST)) for each in own),
+        finishes=tuple(
+            (each, config.number(own, each, where, least=0, most=_MOST)) for each in own
+        ),
     )
