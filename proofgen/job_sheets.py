@@ -52,8 +52,9 @@ def jobs(
     }
     run = Run(
         cuts=tuple(
-            Cut(each.job, each.in_order(), each.back is not None, recommended(each.times).total)
+            Cut(each.job, each.in_order(), each.back is not None, times.total, times.way)
             for each in planned
+            for times in (recommended(each.times),)
         ),
         wants=laying.wants,
         pulled=laying.pulled,

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from proofgen.artwork.artwork import Layer
+from proofgen.geometry.affine import Point
 from proofgen.geometry.overlap import widest, without
 from proofgen.geometry.path import Path, join
 from proofgen.geometry.rect import Rect
@@ -18,17 +19,20 @@ from proofgen.sheets.want import Want, outline
 from proofgen.workshop.settings import Setting
 from proofgen.workshop.workshop import OPERATIONS, Group, Workshop
 
+ENOUGH = 8.0  # mm: a circle as large has room for a number and the start of a name
+
 
 @dataclass(frozen=True, slots=True)
 class Cut:
     """A board as it is planned: what lies on it as it comes free; whether its back is engraved
-    first; seconds on the machine.
+    first; seconds on the machine, areas engraved in that way.
     """
 
     job: Job
     order: tuple[Lies, ...]
     back: bool
     seconds: float
+    way: str
 
 
 def body(layer: Layer) -> Path:
@@ -58,12 +62,13 @@ def board_of(
         rest=_rest(cut.job, laid, workshop),
         back=cut.back,
         seconds=cut.seconds,
+        way=cut.way,
     )
 
 
 def _lying(number: int, lies: Lies, layer: Layer, tray: int) -> Lying:
     at = lies.placed().affine()
-    middle, radius = widest(body(layer))
+    middle, radius = _place(layer)
     return Lying(
         number=number,
         tray=tray,
@@ -75,6 +80,15 @@ def _lying(number: int, lies: Lies, layer: Layer, tray: int) -> Lying:
         middle=at(middle),
         radius=radius,
     )
+
+
+def _place(layer: Layer) -> tuple[Point, float]:
+    """Where a number stands on a layer: beside its engraving, where there is room."""
+    wood = body(layer)
+    fronts = (m for m in layer.marks if m.side == "front" and m.operation == "engrave-area")
+    free = without(wood, join(mark.path for mark in fronts))
+    middle, radius = widest(free if free else wood)
+    return (middle, radius) if radius >= ENOUGH else widest(wood)
 
 
 def _settings(

@@ -20,8 +20,8 @@ STOCK, BEFORE = "stock", "cut before"  # where a layer comes from that is on no 
 class Lying:
     """A layer on a board, numbered from 1 as it comes free; `tray` is 0 for what goes into stock.
 
-    `at` takes the layer's coordinates to the board's; `middle` and `radius` (mm) are those of the
-    largest circle in it, on the board.
+    `at` takes the layer's coordinates to the board's; `middle` and `radius` (mm) are those of a
+    circle in it, on the board, which has room for the number.
     """
 
     number: int
@@ -41,7 +41,7 @@ class Board:
 
     `settings` are those of its operations in the order of work, with the words for each. `rest` is
     what is left of it, worth keeping; `back` says that its back is engraved first; `seconds` is
-    the time on the machine.
+    the time on the machine, its areas engraved in that `way`.
     """
 
     job: Job
@@ -52,6 +52,7 @@ class Board:
     rest: Rect | None
     back: bool
     seconds: float
+    way: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,9 @@ class TrayLayer:
 
 @dataclass(frozen=True, slots=True)
 class Tray:
-    """One copy of a piece: its layers from the back to the front, wherever they come from."""
+    """One copy of a piece: its layers from the back to the front, wherever they come from; when it
+    is due and how it is handed over, as typed.
+    """
 
     number: int
     order: str
@@ -77,6 +80,8 @@ class Tray:
     name: str
     artwork: Artwork
     layers: tuple[TrayLayer, ...]
+    due: str = ""
+    delivery: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,12 +108,16 @@ class Task:
 
 @dataclass(frozen=True, slots=True)
 class Session:
-    """One step over all orders of the run, done in one go; `cautions` belong to it."""
+    """One step over all orders of the run, done in one go; `cautions` belong to it.
+
+    `before` says that it comes before anything is cut, and that its tasks are boards.
+    """
 
     title: str
     wait: str
     tasks: tuple[Task, ...]
     cautions: tuple[str, ...] = ()
+    before: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,10 +35,12 @@ ENGRAVING_COLUMNS = ("Operation", "Depth", "Masking", "Speed", "Power", "Passes"
 
 def document(sheet: JobSheet) -> Document:
     """All sections in the order of work: the day, boards, sessions, orders, slips."""
+    sessions = [(_session(each, i), each) for i, each in enumerate(sheet.sessions, 1)]
     sections = [
         _day(sheet),
+        *(section for section, each in sessions if each.before),
         *map(_board, sheet.boards),
-        *(_session(each, i) for i, each in enumerate(sheet.sessions, 1)),
+        *(section for section, each in sessions if not each.before),
         *(_order(each, sheet.inset, i) for i, each in enumerate(sheet.orders, 1)),
         *(_slip(each, sheet.title, i) for i, each in enumerate(sheet.slips, 1)),
     ]
@@ -60,7 +62,7 @@ def _day(sheet: JobSheet) -> Section:
         blocks.append(Text("Boards, in the order in which they are cut", "strong"))
         heads = ("Board", "Wood", "Take", "Layers", "Machine")
         rows = tuple(_board_row(board) for board in sheet.boards)
-        blocks.append(Table(heads, (0.14, 0.34, 0.26, 0.1, 0.16), rows))
+        blocks.append(Table(heads, (0.13, 0.31, 0.35, 0.09, 0.12), rows))
     blocks.append(Text("Trays: what belongs together, a tray for each piece", "strong"))
     rows = tuple(_tray_row(tray) for tray in sheet.trays)
     blocks.append(Table(("Tray", "Order, name", "Layers, front first"), (0.1, 0.34, 0.56), rows))
@@ -79,6 +81,8 @@ def _board_row(board: Board) -> tuple[str, ...]:
 
 def _taken(board: Board) -> str:
     size = f"{board.job.width:g} \u00d7 {board.job.height:g} mm"
+    if to_stain(board):
+        return f"a new board, {size}; stain it first"
     return f"remainder {board.job.uses}, {size}" if board.job.uses else f"a new board, {size}"
 
 
@@ -92,7 +96,10 @@ def _tray_row(tray: Tray) -> tuple[str, ...]:
 def _board(board: Board) -> Section:
     job = board.job
     blocks: list[Block] = [
-        Text(f"{board.wood}: {_taken(board)}. {_minutes(board.seconds)} on the machine."),
+        Text(
+            f"{board.wood}: {_taken(board)}. {_minutes(board.seconds)} on the machine, areas "
+            f"{board.way}."
+        ),
         Text(
             "Good face up, the marked corner at the machine's origin (top left). Stay with the "
             "machine; extraction on, eyes protected.",
@@ -143,8 +150,7 @@ def _session(session: Session, number: int) -> Section:
     if session.wait:
         said = f"Then it {session.wait}." if session.wait.startswith("dries") else ""
         blocks.insert(0, Text(said or f"Then it stays {session.wait}.", "strong"))
-    boards = bool(rows) and not rows[0][0].isdigit()
-    heads = ("Board", "Size", "Wood") if boards else ("Tray", "Order, name", "What")
+    heads = ("Board", "Size", "Wood") if session.before else ("Tray", "Order, name", "What")
     blocks.append(Table(heads, (0.14, 0.36, 0.5), rows))
     return Section(f"session-{number}", session.title, tuple(blocks))
 
@@ -162,13 +168,16 @@ def _joint(joint: Joint, inset: float) -> Iterator[Block]:
     rear, front = joint.names
     said = f"Glue map, {trays_said(joint.trays)}: {front} on {rear} of {joint.title}. "
     if joint.share:
-        said += f"Glue only where it is filled in, {inset:g} mm from every edge."
+        said += (
+            f"Glue only where it is filled in, {inset:g} mm from every edge; the line within the "
+            "outline is the edge of the front."
+        )
     else:
         said += (
             f"Nowhere are {inset:g} mm free on either side: set small dots of glue in the middle "
             "of the widest places."
         )
-    yield Text(said)
+    yield Text(said, "strong")
     yield glue_drawing(joint)
 
 
@@ -184,7 +193,9 @@ def _slip(slip: Slip, workshop: str, number: int) -> Section:
     )
     blocks += [Text(f"{what}: {text}") for what, text in said if text]
     rows = tuple(_item(item) for item in slip.items)
-    blocks.append(Table(("Name", "Piece", "Count", "Code", ""), (0.3, 0.25, 0.1, 0.2, 0.15), rows))
+    blocks.append(
+        Table(("Name", "Piece", "Count", "Code", "Tray"), (0.3, 0.25, 0.1, 0.18, 0.17), rows)
+    )
     files = tuple((item.picture, item.name) for item in slip.items if item.picture)
     if files:
         blocks.append(Pictures(files))
@@ -193,7 +204,7 @@ def _slip(slip: Slip, workshop: str, number: int) -> Section:
 
 
 def _item(item: Item) -> tuple[str, ...]:
-    here = trays_said(item.trays) if item.trays else "not in this run"
+    here = ", ".join(map(str, item.trays)) or "not in this run"
     return item.name, item.title, f"{item.count}", item.code, here
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from proofgen.jobsheet.data import Board, Session, Step, Task, Tray
-from proofgen.jobsheet.steps import GLUE, IN_ONE_GO, LACQUER, PACK, STAIN, waits
+from proofgen.jobsheet.steps import GLUE, HANG, IN_ONE_GO, LACQUER, PACK, STAIN, waits
 from proofgen.workshop.workshop import Workshop
 
 BARE = "Glue holds poorly on oil, stain and lacquer: keep the faces that will be glued bare."
@@ -18,7 +18,8 @@ CAUTIONS = {
     STAIN: (BARE, AIR, RAGS),
     GLUE: ("Dry first without glue. Keep to the glue map; wipe off at once what is squeezed out.",),
     LACQUER: (AIR, "Lacquer only what is glued and dry."),
-    PACK: (SMALL,),
+    HANG: (SMALL,),
+    PACK: ("Compare every piece with its picture, letter by letter, before it is wrapped.",),
 }
 
 
@@ -51,6 +52,7 @@ def _before(boards: Sequence[Board], workshop: Workshop) -> tuple[Session, ...]:
                 if each.stain == stain and to_stain(each)
             ),
             CAUTIONS[STAIN],
+            before=True,
         )
         for stain in stains
     )

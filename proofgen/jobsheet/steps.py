@@ -8,7 +8,7 @@ from proofgen.jobsheet.data import BEFORE, STOCK, Step, Tray
 from proofgen.workshop.workshop import Finish, Hanger, Workshop
 
 STAIN_FIRST, CUT, CLEAN, STAIN, GLUE, LACQUER, HANG, PACK = range(8)
-IN_ONE_GO = (STAIN, GLUE, LACQUER, PACK)  # steps that are sessions over all orders
+IN_ONE_GO = (STAIN, GLUE, LACQUER, HANG, PACK)  # steps that are sessions over all orders
 
 IF_NOT_YET = "if that is not done yet"
 
@@ -27,11 +27,11 @@ def steps_of(tray: Tray, workshop: Workshop) -> tuple[Step, ...]:
         dry = waits("dries", steps.lacquer_dries, " before it is packed")
         found.append(Step(LACQUER, "Lacquer", number, "front and edges", dry))
     hanger = _hanger(tray, workshop)
-    hung = hanger.title if hanger else ""
     if hanger:
-        reach = f", loop reaches {hanger.length:g} mm" if hanger.length else ""
-        found.append(Step(HANG, "Hang", number, f"{hung}{reach}"))
-    found.append(Step(PACK, "Pack", number, hung))
+        reach = f"; its loop reaches {hanger.length:g} mm" if hanger.length else ""
+        found.append(Step(HANG, "Hang", number, f"{hanger.title}{reach}"))
+    due = f"due {tray.due}" if tray.due else ""
+    found.append(Step(PACK, "Pack", number, ", ".join(filter(None, (due, tray.delivery)))))
     return tuple(found)
 
 

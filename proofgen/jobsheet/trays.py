@@ -57,4 +57,4 @@ def _tray(number: int, made: Made, copy: Copy, places: Places) -> Tray:
         for layer in sorted(artwork.layers, key=lambda layer: layer.depth)
     )
     name = " ".join(order.field("name").split()) or artwork.title
-    return Tray(number, *copy, name, artwork, layers)
+    return Tray(number, *copy, name, artwork, layers, order.due, order.delivery)
