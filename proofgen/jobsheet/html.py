@@ -14,6 +14,7 @@ from proofgen.jobsheet.drawn import svg
 from proofgen.results.thumbnail import thumbnail
 
 HERE = File(__file__).parent
+FIRST_OF = {"order": "Orders", "slip": "Packing slips"}
 SMALL = 540  # px, the width of the pictures inside the page
 
 
@@ -22,8 +23,7 @@ def document_html(document: Document) -> str:
     sections = "\n".join(map(_section, document.sections))
     script = (HERE / "page.js").read_text(encoding="utf-8")
     parts = "".join(
-        f'<li><a href="#{each.id}">{html.escape(_part(each))}</a></li>'
-        for each in document.sections
+        f'<li><a href="#{id_}">{html.escape(title)}</a></li>' for id_, title in _parts(document)
     )
     return Template((HERE / "page.html").read_text(encoding="utf-8")).substitute(
         title=html.escape(document.title),
@@ -37,14 +37,21 @@ def document_html(document: Document) -> str:
     )
 
 
+def _parts(document: Document) -> Iterator[tuple[str, str]]:
+    """What to jump to: of orders and slips, which may be many, the first."""
+    seen: set[str] = set()
+    for section in document.sections:
+        kind = section.id.split("-")[0]
+        if kind not in FIRST_OF:
+            yield section.id, section.title
+        elif kind not in seen:
+            yield section.id, FIRST_OF[kind]
+        seen.add(kind)
+
+
 def _part(section: Section) -> str:
-    return (
-        f"Slip, {section.title[:1].lower()}{section.title[1:]}" if _slip(section) else section.title
-    )
-
-
-def _slip(section: Section) -> bool:
-    return section.id.startswith("slip-")
+    """The heading: on a screen, where all is one page, a slip says that it is one."""
+    return f"Packing slip: {section.title}" if section.id.startswith("slip-") else section.title
 
 
 def _section(section: Section) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from proofgen.geometry.affine import Affine
@@ -20,7 +20,8 @@ PLATE: Colour = (255, 255, 255)
 TEXT, SMALL, LEADING = 3.5, 3.0, 1.35  # mm an em, and lines by their em
 BOX, TICK = 3.4, 6.5  # mm: a box to tick, and its column
 PAD, HAIR = 1.1, 0.2
-GAP = 2.5  # mm after a block
+GAP, ABOVE = 2.5, 1.5  # mm after a block, and before a drawing
+WHOLE = 12  # rows of a table that is not broken
 SHARP = 700  # px across a picture
 
 Draw = Callable[[Sheet, float], None]
@@ -94,8 +95,10 @@ def _table(table: Table, left: float, room: float) -> Iterator[Strip]:
     widths = [share * (room - (first - left)) for share in table.widths]
     columns = [first + sum(widths[:i]) for i in range(len(widths))]
     yield _row(table.heads, columns, widths, (left, room), SMALL, bold=True)
+    whole = len(table.rows) <= WHOLE
     for row in table.rows:
-        yield _row(row, columns, widths, (left, room), TEXT, False, table.ticks, table.blanks)
+        strip = _row(row, columns, widths, (left, room), TEXT, False, table.ticks, table.blanks)
+        yield replace(strip, keep=whole)
     yield blank(GAP)
 
 
@@ -132,7 +135,7 @@ def _drawing(drawing: Drawing, left: float, room: float) -> Strip:
     scale = min(1.0, room / drawing.width, drawing.most / drawing.height)
 
     def draw(sheet: Sheet, y: float) -> None:
-        at = Affine(scale, 0, 0, scale, left + (room - drawing.width * scale) / 2, y)
+        at = Affine(scale, 0, 0, scale, left + (room - drawing.width * scale) / 2, y + ABOVE)
         for shape in drawing.shapes:
             path = shape.path.moved(at)
             if shape.fill:
@@ -142,7 +145,7 @@ def _drawing(drawing: Drawing, left: float, room: float) -> Strip:
         for label in drawing.labels:
             _label(sheet, label, at, scale)
 
-    return Strip(drawing.height * scale + GAP, draw)
+    return Strip(ABOVE + drawing.height * scale + GAP, draw)
 
 
 def _label(sheet: Sheet, label: Label, at: Affine, scale: float) -> None:
