@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from functools import reduce
 from pathlib import Path
 
 import pytest
 import shapely
-from bench_day import BUYERS, ROWS, WAITING, WALNUT, cut, cuts, day, rows, run, workshop
+from bench_day import BIRCH, BUYERS, DAY, ROWS, WAITING, WALNUT, cut, cuts, day, rows, run, workshop
 
 from proofgen.artwork.artwork import Layer
 from proofgen.geometry.affine import Affine
@@ -90,16 +91,20 @@ def test_a_finish_comes_before_engraving_where_the_workshop_says_so() -> None:
         assert stained == sorted(stained, reverse=True)
         assert any(stained) == (work.number != "LR-3")
     weathered = replace(workshop(), finishes=tuple(map(_after, workshop().finishes)))
-    titles = [session.title for session in day(shop=weathered).sessions]
-    assert titles[:2] == ["Walnut stain", "Glue"]
-    order = day(shop=weathered).orders[0]
+    bare = run(cut("S-0001", Wood("birch-3"), BIRCH), cut("S-0002", Wood("birch-3"), WALNUT))
+    later = job_sheet(bare, {}, weathered, DAY)
+    assert [session.title for session in later.sessions][:2] == ["Walnut stain", "Glue"]
+    order = later.orders[0]
     steps = [title for title, _ in order.steps if title != "Clean"]
     assert steps[:4] == ["Engrave and cut", "Engrave and cut", "Walnut stain", "Glue"]
 
 
 def test_a_remainder_of_a_stained_board_is_not_stained_again() -> None:
     wood = Wood("birch-3", "walnut")
-    new, old = (job_sheet(run(cut("S-0002", wood, WALNUT, uses)), {}, workshop(), "") for uses in ("", "R-0001"))  # fmt: skip
+    new, old = (
+        job_sheet(run(cut("S-0002", wood, WALNUT, uses)), {}, workshop(), "")
+        for uses in ("", "R-0001")
+    )
     assert to_stain(new.boards[0]) and new.sessions[0].before
     assert not to_stain(old.boards[0]) and not any(each.before for each in old.sessions)
 
@@ -133,13 +138,17 @@ def test_glue_keeps_away_from_every_edge(inset: float) -> None:
     assert [joint.trays for joint in found] == [(1, 2), (3,)]
     for joint in found:
         tray = next(tray for tray in day().trays if tray.number == joint.trays[0])
-        glue = shapely.union_all([shapely.Polygon(c.flatten(FINE)) for c in joint.glue.contours])
+        # Rings in one another are holes.
+        glue = reduce(
+            shapely.symmetric_difference,
+            (shapely.Polygon(c.flatten(FINE)) for c in joint.glue.contours),
+        )
         assert not glue.is_empty and 0 < joint.share < 1
         for each in tray.layers:
             wood = _area(each.layer)
             assert wood.contains(glue)
             assert wood.boundary.distance(glue) >= inset - FINE
-    assert list(joints(day().trays, 60.0))[0].share == 0
+    assert next(joints(day().trays, 60.0)).share == 0
 
 
 def test_glue_of_two_squares_is_the_square_that_is_left() -> None:

@@ -10,6 +10,7 @@ from proofgen.geometry.path import Path
 from proofgen.geometry.polygons import TOLERANCE, from_shapely, polygons_of, to_shapely
 
 LEAST = 1.0  # mm²; less than that holds nothing
+QUARTER = 32  # chords of a quarter circle round a corner
 FINE = 0.1  # mm, how exactly the widest place is found
 
 
@@ -20,8 +21,9 @@ def glued(one: Path, other: Path, inset: float) -> tuple[Path, float, float]:
     that touches.
     """
     touching = shapely.intersection(to_shapely(one), to_shapely(other))
-    # Flattening, buffering and thinning out move the edge; each by no more than the tolerance.
-    inner = shapely.buffer(touching, -(inset + 3 * TOLERANCE)).simplify(TOLERANCE)
+    # Flattening, chords and thinning out move the edge, each by no more than the tolerance or so.
+    inner = shapely.buffer(touching, -(inset + 4 * TOLERANCE), quad_segs=QUARTER)
+    inner = inner.simplify(TOLERANCE)
     kept = [part for part in polygons_of(inner) if part.area >= LEAST]
     return from_shapely(MultiPolygon(kept)), sum(part.area for part in kept), touching.area
 

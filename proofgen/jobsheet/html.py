@@ -99,4 +99,4 @@ def _pictures(block: Pictures) -> Iterator[str]:
         if small:
             data = base64.b64encode(small).decode("ascii")
             alt = html.escape(f"The picture of {about}")
-            yield f'<img src="data:image/webp;base64,{data}" alt="{alt}" loading="lazy">'
+            yield f'<img src="data:image/webp;base64,{data}" alt="{alt}">'

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from proofgen.faces.static import CHARACTERS, static
 from proofgen.geometry.affine import Point
-from proofgen.proofs.sheet import Look, Sheet, embed
+from proofgen.proofs.sheet import Sheet, embed
 from proofgen.proofs.type import BOLD, REGULAR, words
 from proofgen.resources import folder
 from proofgen.workshop.workshop import Colour
@@ -44,14 +44,13 @@ def write(
 ) -> None:
     """A text from the left end of its baseline; it can be searched and copied in any script."""
     weight = weight_of(bold)
-    measure = _measure(weight)
+    _measure(weight)  # makes the font known
     if _plain(text):
-        sheet.text(text, at, size, _name(weight), Look(colour))
+        sheet.text(text, at, size, _name(weight), colour)
         return
     found = words(text, DRAWN, weight)
-    sheet.polygons((polygon * (size / DRAWN) + at for polygon in found.polygons), colour)
-    squeeze = width(text, size, bold) / max(measure(text, size), size / 10)
-    sheet.text(text, at, size, _name(weight), Look(None, squeeze))
+    with sheet.meaning(text, at, size, width(text, size, bold), _name(weight)):
+        sheet.polygons((polygon * (size / DRAWN) + at for polygon in found.polygons), colour)
 
 
 def wrapped(text: str, size: float, room: float, bold: bool = False) -> tuple[str, ...]:
