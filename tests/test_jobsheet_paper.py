@@ -16,6 +16,7 @@ from PIL import Image
 
 from proofgen.faces.static import CHARACTERS
 from proofgen.jobsheet.document import CAUTIONS
+from proofgen.jobsheet.drawings import BOARD_MOST
 from proofgen.jobsheet.html import document_html
 from proofgen.jobsheet.pdf import document_pdf, paged
 from proofgen.jobsheet.strips import Strip
@@ -99,17 +100,17 @@ def test_a_board_is_drawn_at_its_proportions(pdf: pypdfium2.PdfDocument) -> None
     board = day().boards[0]
     page = next(page for page in pdf if said(page).startswith("Board S-0001"))
     boxes = [item.get_bounds() for item in page.get_objects(filter=[pdfium.FPDF_PAGEOBJ_PATH])]
-    half = 0.5  # 300 mm on 150
-    side = 300 * half * MM
+    scale = BOARD_MOST / 300
+    side = BOARD_MOST * MM
     frame = next(b for b in boxes if b[2] - b[0] == pytest.approx(side, abs=2))
     assert frame[3] - frame[1] == pytest.approx(side, abs=2)
     for piece in board.pieces:
         box = piece.layer.marks[-1].path.moved(piece.at).bounds()
         wanted = (
-            frame[0] + box.left * half * MM,
-            frame[3] - box.bottom * half * MM,
-            frame[0] + box.right * half * MM,
-            frame[3] - box.top * half * MM,
+            frame[0] + box.left * scale * MM,
+            frame[3] - box.bottom * scale * MM,
+            frame[0] + box.right * scale * MM,
+            frame[3] - box.top * scale * MM,
         )
         assert any(found == pytest.approx(wanted, abs=1.5) for found in boxes), piece.name
 

@@ -189,9 +189,10 @@ def _slip(slip: Slip, workshop: str, number: int) -> Section:
         ("Delivery", slip.delivery),
         ("Price", slip.quoted),
         ("Paid", slip.paid),
-        ("To pay", slip.balance),
     )
     blocks += [Text(f"{what}: {text}") for what, text in said if text]
+    if slip.balance:
+        blocks.append(Text(f"To pay: {slip.balance}", "strong"))
     rows = tuple(_item(item) for item in slip.items)
     blocks.append(
         Table(("Name", "Piece", "Count", "Code", "Tray"), (0.3, 0.25, 0.1, 0.18, 0.17), rows)

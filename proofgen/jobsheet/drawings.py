@@ -22,7 +22,7 @@ HAIR, THICK = 0.25, 0.5  # mm on the drawing
 CORNER = 14.0  # mm, the arms of the mark at the origin
 NUMBER, NAME = 4.2, 2.6  # mm on the page
 LEAST_ROOM = 22.0  # mm on the board for a name, also where a piece is narrow
-BOARD_MOST, GLUE_MOST = 150.0, 75.0  # mm on the page
+BOARD_MOST, GLUE_MOST = 135.0, 75.0  # mm on the page
 
 
 def board_drawing(board: Board) -> Drawing:
