@@ -58,6 +58,7 @@ def jobs(
         ),
         wants=laying.wants,
         pulled=laying.pulled,
+        too_large=laying.too_large,
         shelves={subject: shelf.title for subject, shelf in laying.shelves.items()},
         rows=laying.rows,
     )

@@ -107,6 +107,7 @@ def run(*boards: Cut) -> Run:
         cuts=boards or cuts(),
         wants={want.key: want for want in laid},
         pulled=(pulled,),
+        too_large=(),
         shelves={"lantern/back": "Harbour lantern, back"},
         rows=rows(),
     )

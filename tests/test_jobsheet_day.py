@@ -16,7 +16,7 @@ from proofgen.geometry.affine import Affine
 from proofgen.geometry.overlap import glued, widest
 from proofgen.geometry.path import Path as Outline, circle, join, polygon
 from proofgen.jobsheet.build import job_sheet
-from proofgen.jobsheet.data import STOCK
+from proofgen.jobsheet.data import BEFORE, NOWHERE, STOCK
 from proofgen.jobsheet.joints import joints
 from proofgen.jobsheet.sessions import to_stain
 from proofgen.jobsheet.steps import waits
@@ -53,6 +53,19 @@ def test_every_approved_copy_is_in_one_tray_and_every_layer_in_one_place() -> No
             piece = boards[whence].pieces[number - 1]
             assert (piece.number, piece.tray, piece.layer.name) == (number, tray, layer)
     assert sheet.pull == (("Harbour lantern, back", 1),)
+
+
+def test_a_tray_tells_of_a_layer_that_was_cut_before_or_cannot_be_cut() -> None:
+    birch = run(cut("S-0001", Wood("birch-3"), BIRCH))
+    left = [
+        want for want in birch.wants.values() if (want.number, want.layer.name) == ("LR-2", "back")
+    ]
+    for too_large, whence in ((), BEFORE), (tuple(left), NOWHERE):
+        told = job_sheet(replace(birch, too_large=too_large), {}, workshop(), DAY)
+        back = next(tray for tray in told.trays if tray.order == "LR-2").layers[0]
+        assert (back.layer.name, back.whence, back.number) == ("back", whence, 0)
+    only = replace(run(cut("S-0001", Wood("birch-3"), BIRCH[:1])), pulled=(), too_large=tuple(left))
+    assert [tray.order for tray in job_sheet(only, {}, workshop(), DAY).trays] == ["LR-3"]
 
 
 def test_pieces_are_numbered_as_they_come_free_and_not_as_they_lie() -> None:
@@ -116,7 +129,7 @@ def test_sessions_take_each_piece_once_and_leave_out_what_it_does_not_need() -> 
     assert [task.where for task in sessions["Lacquer"].tasks] == everything
     assert [task.where for task in sessions["Pack"].tasks] == everything
     assert [task.where for task in sessions["Glue"].tasks] == layered == ["1", "2", "3"]
-    assert sessions["Glue"].wait == "clamped 30 min"
+    assert sessions["Glue"].wait == "stays clamped 30 min"
     bare = replace(workshop(), steps=replace(workshop().steps, lacquer_dries=0.0))
     assert "Lacquer" not in [session.title for session in day(shop=bare).sessions]
     own = replace(workshop().steps, finishes=(("walnut", 720.0),))

@@ -10,11 +10,12 @@ import axe_core_python.base
 import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
-from bench_day import BUYERS, ROWS, WAITING, day, paper
+from bench_day import BUYERS, DAY, ROWS, WAITING, day, paper
 from browser import CHROMIUM, Browser, Tab, browser
 from PIL import Image
 
 from proofgen.faces.static import CHARACTERS
+from proofgen.jobsheet.blocks import Document, Section, Table, Text
 from proofgen.jobsheet.document import CAUTIONS
 from proofgen.jobsheet.drawings import BOARD_MOST
 from proofgen.jobsheet.html import document_html
@@ -134,6 +135,14 @@ def test_a_slip_bears_its_picture_and_nobody_elses_name(pdf: pypdfium2.PdfDocume
 
 def test_the_same_day_is_the_same_file() -> None:
     assert document_pdf(paper(), "a4") == document_pdf(paper(), "a4")
+
+
+def test_what_somebody_typed_is_never_markup() -> None:
+    typed = '<img src=x onerror=alert(1)> & "$title"'
+    blocks = (Text(typed), Table((typed,), (1.0,), ((typed,),)))
+    page = document_html(Document(typed, DAY, (Section("day", typed, blocks),)))
+    assert "<img" not in page and page.count("&lt;img src=x onerror=alert(1)&gt;") >= 6
+    assert "&quot;$title&quot;" in page
 
 
 def test_what_is_kept_together_is_not_parted() -> None:

@@ -20,9 +20,8 @@ class Text:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows under heads, `widths` as shares of 1. With `ticks` every row has a box to tick.
-
-    An empty cell of a column of `blanks` is a line to write on.
+    """Rows under heads, `widths` as shares of 1. With `ticks` every row has a box to tick, with
+    `blanks` an empty cell is a line to write on.
     """
 
     heads: tuple[str, ...]

@@ -13,7 +13,8 @@ from proofgen.sheets.job import Job
 from proofgen.workshop.settings import Setting
 from proofgen.workshop.workshop import Group
 
-STOCK, BEFORE = "stock", "cut before"  # where a layer comes from that is on no board of the run
+# Where a layer comes from that is on no board of the run.
+STOCK, BEFORE, NOWHERE = "stock", "cut before", "not cut: too large for any board"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,8 +58,8 @@ class Board:
 
 @dataclass(frozen=True, slots=True)
 class TrayLayer:
-    """A layer that belongs in a tray: the id of its board and its number on that, or where else it
-    comes from (STOCK or BEFORE), with the number 0.
+    """A layer that belongs in a tray: the id of its board and its number on that, or one of
+    STOCK, BEFORE and NOWHERE with the number 0.
     """
 
     layer: Layer

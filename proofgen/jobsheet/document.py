@@ -148,8 +148,7 @@ def _session(session: Session, number: int) -> Section:
     rows = tuple((task.where, task.whose, task.what) for task in session.tasks)
     blocks: list[Block] = [Text(each, "caution") for each in session.cautions]
     if session.wait:
-        said = f"Then it {session.wait}." if session.wait.startswith("dries") else ""
-        blocks.insert(0, Text(said or f"Then it stays {session.wait}.", "strong"))
+        blocks.insert(0, Text(f"Then it {session.wait}.", "strong"))
     heads = ("Board", "Size", "Wood") if session.before else ("Tray", "Order, name", "What")
     blocks.append(Table(heads, (0.14, 0.36, 0.5), rows))
     return Section(f"session-{number}", session.title, tuple(blocks))

@@ -5,10 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from proofgen.jobsheet.data import Board, Session, Step, Task, Tray
-from proofgen.jobsheet.steps import GLUE, HANG, IN_ONE_GO, LACQUER, PACK, STAIN, waits
+from proofgen.jobsheet.steps import GLUE, HANG, IN_ONE_GO, LACQUER, PACK, STAIN, capital, waits
 from proofgen.workshop.workshop import Workshop
 
-BARE = "Glue holds poorly on oil, stain and lacquer: keep the faces that will be glued bare."
+BARE = (
+    "Glue holds poorly on oil, stain and lacquer: keep the faces that will be glued bare, or sand "
+    "them bare."
+)
 AIR = "Air the room well while it is put on and while it dries; keep flames away."
 RAGS = (
     "Rags with oil can catch fire by themselves: dry them spread out flat, or keep them in water."
@@ -44,7 +47,7 @@ def _before(boards: Sequence[Board], workshop: Workshop) -> tuple[Session, ...]:
     stains = dict.fromkeys(board.stain for board in boards if to_stain(board))
     return tuple(
         Session(
-            f"{_capital(workshop.finish(stain).title)}, before engraving",
+            f"{capital(workshop.finish(stain).title)}, before engraving",
             waits("dries", workshop.steps.dries(stain), " before it is engraved"),
             tuple(
                 Task(each.job.id, f"{each.job.width:g} \u00d7 {each.job.height:g} mm", each.wood)
@@ -72,7 +75,3 @@ def whose(tray: Tray) -> str:
     """Order, name, and which copy, where it is not the first."""
     copy = f" ({tray.copy})" if tray.copy > 1 else ""
     return f"{tray.order} {tray.name}{copy}"
-
-
-def _capital(text: str) -> str:
-    return text[:1].upper() + text[1:]

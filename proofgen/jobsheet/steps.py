@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from proofgen.jobsheet.data import BEFORE, STOCK, Step, Tray
+from proofgen.jobsheet.data import STOCK, Step, Tray
 from proofgen.workshop.workshop import Finish, Hanger, Workshop
 
 STAIN_FIRST, CUT, CLEAN, STAIN, GLUE, LACQUER, HANG, PACK = range(8)
@@ -22,7 +22,7 @@ def steps_of(tray: Tray, workshop: Workshop) -> tuple[Step, ...]:
     found += _stains(tray, workshop)
     if len(tray.layers) > 1:
         names = " on ".join(each.layer.name for each in reversed(tray.layers))
-        found.append(Step(GLUE, "Glue", number, names, waits("clamped", steps.glue_sets)))
+        found.append(Step(GLUE, "Glue", number, names, waits("stays clamped", steps.glue_sets)))
     if steps.lacquer_dries:
         dry = waits("dries", steps.lacquer_dries, " before it is packed")
         found.append(Step(LACQUER, "Lacquer", number, "front and edges", dry))
@@ -53,7 +53,7 @@ def place(whence: str, number: int) -> str:
     """Where a layer is found, in words."""
     if whence == STOCK:
         return "from stock"
-    return whence if whence == BEFORE else f"{whence} no. {number}"
+    return f"{whence} no. {number}" if number else whence
 
 
 def _stains(tray: Tray, workshop: Workshop) -> Iterator[Step]:
@@ -67,7 +67,7 @@ def _stains(tray: Tray, workshop: Workshop) -> Iterator[Step]:
     for finish_id, names in by_finish.items():
         title = workshop.finish(finish_id).title
         dry = waits("dries", workshop.steps.dries(finish_id))
-        yield Step(STAIN, _capital(title), tray.number, ", ".join(names), dry)
+        yield Step(STAIN, capital(title), tray.number, ", ".join(names), dry)
 
 
 def finish_of(wanted: str, finishes: Iterable[Finish]) -> Finish | None:
@@ -81,5 +81,6 @@ def _hanger(tray: Tray, workshop: Workshop) -> Hanger | None:
     return next((each for each in workshop.hangers if each.id == wanted and each.hole), None)
 
 
-def _capital(text: str) -> str:
+def capital(text: str) -> str:
+    """The text with a large letter at its start."""
     return text[:1].upper() + text[1:]
