@@ -151,6 +151,9 @@ def test_what_is_kept_together_is_not_parted() -> None:
 
     found = [strip(60), strip(30, keep=True), strip(20), strip(90)]
     assert [[each.height for each in page] for page in paged(found, 100)] == [[60], [30, 20], [90]]
+    # More than a page of it is broken all the same, and nothing reaches below the page.
+    long = paged([strip(40, keep=True)] * 7, 100)
+    assert [len(page) for page in long] == [2, 2, 2, 1]
 
 
 def test_text_is_broken_where_it_must_be_and_never_lost() -> None:

@@ -60,10 +60,12 @@ def _strips(sections: Iterable[Section], room: float) -> Iterator[Strip]:
 
 
 def paged(found: Iterable[Strip], room: float) -> list[list[Strip]]:
-    """Strips on as many pages as they need; those that are kept stay with the next one."""
+    """Strips on as many pages as they need; those that are kept stay with the next one, unless
+    they are more than a page together.
+    """
     pages: list[list[Strip]] = [[]]
     used = 0.0
-    for run in _kept(found):
+    for run in _kept(found, room):
         height = sum(strip.height for strip in run)
         if pages[-1] and used + height > room:
             pages.append([])
@@ -73,9 +75,13 @@ def paged(found: Iterable[Strip], room: float) -> list[list[Strip]]:
     return pages
 
 
-def _kept(found: Iterable[Strip]) -> Iterator[Sequence[Strip]]:
+def _kept(found: Iterable[Strip], room: float) -> Iterator[Sequence[Strip]]:
+    """Runs that stay on a page, none higher than its room but for a strip that is so by itself."""
     run: list[Strip] = []
     for strip in found:
+        if run and sum(each.height for each in run) + strip.height > room:
+            yield run
+            run = []
         run.append(strip)
         if not strip.keep:
             yield run

@@ -73,7 +73,7 @@ def _text(block: Text, left: float, room: float) -> Strip:
             sheet.line(_straight((left + 0.8, y + 0.6), (left + 0.8, y + height - 0.2)), INK, 0.8)
         _lines(lines, left + mark, size, colour, bold, sheet, y)
 
-    return Strip(height + 1.2, draw, keep=bold)
+    return Strip(height + 1.2, draw, keep=True)
 
 
 def _lines(
