@@ -56,7 +56,8 @@ def test_pages_are_of_the_workshops_paper(pdf: pypdfium2.PdfDocument) -> None:
         assert sizes == {size}
     # The day and each board and slip begin pages of their own.
     heads = [said(page) for page in pdf]
-    for head in ("The day's work", "Board S-0001", "Board S-0002", "Order LR-1 ", "Order LR-3 "):
+    slips = [f"Order {slip.number} {day().title} For" for slip in day().slips]
+    for head in ("The day's work", "Board S-0001", "Board S-0002", *slips):
         assert sum(text.startswith(head) for text in heads) == 1, head
 
 
