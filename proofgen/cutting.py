@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from proofgen.artwork.artwork import Made
 from proofgen.designs.choices import match
 from proofgen.desk.status import happened
 from proofgen.errors import UnusableError
@@ -38,7 +39,7 @@ class Wish:
 @dataclass(frozen=True, slots=True)
 class Laying:
     """What is to be cut and how it lies: `wants` by key; `pulled` come from stock; `too_large` fit
-    on no board; `advice` says what to cut ahead.
+    on no board; `advice` says what to cut ahead. `rows` are all that were asked for.
     """
 
     jobs: tuple[Job, ...]
@@ -47,6 +48,7 @@ class Laying:
     too_large: tuple[Want, ...]
     advice: tuple[stock.Advice, ...]
     shelves: Mapping[str, stock.Shelf]
+    rows: tuple[Made, ...]
 
 
 def lay(
@@ -71,7 +73,8 @@ def lay(
             cut += _ahead(told, wants)
         found, too_large = laid(cut, records, shop.workshop, wish.seconds, progress)
     kept = {want.key: want for want in cut}
-    return Laying(found, kept, pulled, too_large, told, shelves), shop
+    rows = tuple(item.made for item in items)
+    return Laying(found, kept, pulled, too_large, told, shelves, rows), shop
 
 
 def take_counts(book: Path, shop: Shop, records: Archive) -> None:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
 from proofgen.cutting import Laying, Wish, lay
+from proofgen.job_sheets import NAMES, write_jobs
 from proofgen.laying import now
 from proofgen.records.archive import archive
 from proofgen.records.record import Entry
@@ -23,13 +24,17 @@ from proofgen.workshop.workshop import Workshop
 
 @dataclass(frozen=True, slots=True)
 class Sheets:
-    """The sheets with their files, what to pull and to cut ahead; `earlier` was moved away."""
+    """The sheets with their files, what to pull and to cut ahead; `earlier` was moved away.
+
+    `jobs` are the job sheet, as PDF and as HTML; none where nothing is to be done.
+    """
 
     laying: Laying
     planned: tuple[Planned, ...]
     workshop: Workshop
     files: Mapping[str, tuple[Path, ...]] = field(default_factory=dict)
     earlier: tuple[Path, ...] = ()
+    jobs: tuple[Path, ...] = ()
 
 
 def sheets(
@@ -44,14 +49,16 @@ def sheets(
         planned(job, _finder(laying.wants), shop.workshop, form.manner) for job in laying.jobs
     )
     files = write_sheets(found, out, form, shop.workshop, progress)
+    jobs = write_jobs(laying, found, book, out, shop.workshop, today)
     kept = [path for paths in files for path in paths]
-    earlier = moved_away(earlier_files(out, kept), out)
+    old_jobs = [out / name for name in NAMES if not jobs and (out / name).exists()]
+    earlier = moved_away((*earlier_files(out, kept), *old_jobs), out)
     pulls = tuple(Pull(w.number, w.code, w.layer.name, w.stock) for w in laying.pulled)
     ids = tuple(sheet.job.id for sheet in found)
     with archive(book.resolve().parent) as records:
         records.enter([Entry(now(), RUN, "", details=to_json(Run(ids, form.manner, pulls)))])
     by_id = {sheet.job.id: paths for sheet, paths in zip(found, files, strict=True)}
-    return Sheets(laying, found, shop.workshop, by_id, earlier)
+    return Sheets(laying, found, shop.workshop, by_id, earlier, jobs)
 
 
 def _finder(wants: Mapping[str, Want]) -> Find:

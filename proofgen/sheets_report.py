@@ -36,6 +36,10 @@ def as_text(found: Sheets) -> str:
     if found.planned:
         folder = next(iter(found.files.values()))[0].parent
         lines += [f"files in {folder}", CAUTION]
+    if found.jobs:
+        lines.append(
+            f"what to do at the bench: {found.jobs[0]}, or {found.jobs[1].name} on a screen"
+        )
     if found.earlier:
         lines.append(
             f"{_count(len(found.earlier), 'earlier file')} moved to {found.earlier[0].parent}"
@@ -63,6 +67,7 @@ def as_json(found: Sheets) -> str:
                 for each in found.laying.advice
             ],
             "earlier": [str(path) for path in found.earlier],
+            "jobs": [str(path) for path in found.jobs],
         }
     )
 

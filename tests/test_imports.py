@@ -39,6 +39,10 @@ ROOMS: dict[str, set[str]] = {
         *("geometry", "workshop", "orders", "designs", "lettering", "artwork", "proofs"),
     },
     "sheets": {"geometry", "workshop", "orders", "designs", "artwork", "nesting", "records"},
+    "jobsheet": {
+        *("geometry", "workshop", "faces", "orders", "artwork", "proofs", "results"),
+        *("nesting", "sheets"),
+    },
     "testcard": {
         *("geometry", "workshop", "faces", "orders", "designs", "lettering", "artwork", "proofs"),
     },
@@ -59,6 +63,7 @@ JOINING = [
     "laying",
     "cutting",
     "sheet_files",
+    "job_sheets",
     "sheets_command",
     "bench",
     "resuming",

@@ -1,20 +1,23 @@
 """The reportlab adapter: a PDF of pages on which outlines are filled and lines are drawn.
 
-Millimetres, y down. Nothing is set as text, so no font is needed to read the file.
+Millimetres, y down. Whatever is set as text brings its font along, so none is needed to read it.
 """
 
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from functools import lru_cache
+from typing import Final
 
 from reportlab import rl_config
-from reportlab.pdfbase.pdfmetrics import registerFont
+from reportlab.lib.utils import ImageReader
+from reportlab.pdfbase.pdfmetrics import registerFont, stringWidth
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 from reportlab.pdfgen.pathobject import PDFPathObject
+from reportlab.pdfgen.textobject import PDFTextObject
 
 from proofgen.geometry.affine import Point
 from proofgen.geometry.path import Path, Points
@@ -23,6 +26,8 @@ from proofgen.workshop.workshop import Colour
 
 POINT = 25.4 / 72  # mm
 EVEN_ODD, NONZERO = 0, 1  # reportlab's fill modes
+INVISIBLE: Final = 3  # the render mode of text that is neither filled nor drawn
+UNSEEN = "x"
 rl_config.useA85 = 0  # streams as they are, a fifth smaller than as letters
 
 
@@ -88,6 +93,51 @@ class Sheet:
         self._canvas.setLineWidth(width)
         self._canvas.drawPath(self._traced(path), stroke=1, fill=0)
 
+    def text(self, text: str, at: Point, size: float, font: str, colour: Colour) -> None:
+        """A text from the left end of its baseline, in a font of `embed`, `size` mm an em."""
+        self._canvas.saveState()
+        self._canvas.setFillColorRGB(*_shares(colour))
+        self._canvas.drawText(self._text(text, at, size, font))
+        self._canvas.restoreState()
+
+    @contextmanager
+    def meaning(self, text: str, at: Point, size: float, width: float, font: str) -> Iterator[None]:
+        """What is drawn meanwhile reads as that text, to search and to copy, in any script.
+
+        ISO 32000-1, 14.9.4: ActualText. A letter that is not painted gives it a place, as wide as
+        it is, since readers pass over what has no letters.
+        """
+        self._canvas.addLiteral(f"/Span <</ActualText <{_hexadecimal(text)}>>> BDC", escaped=0)
+        yield
+        self._canvas.saveState()
+        self._canvas.drawText(self._text(UNSEEN, at, size, font, width))
+        self._canvas.restoreState()
+        self._canvas.addLiteral("EMC", escaped=0)
+
+    def _text(
+        self, text: str, at: Point, size: float, font: str, unseen: float = 0.0
+    ) -> PDFTextObject:
+        """The text; it is not painted, and so wide, where `unseen` says so."""
+        said = self._canvas.beginText()
+        said.setFont(font, size)
+        if unseen:
+            said.setTextRenderMode(INVISIBLE)
+            said.setHorizScale(100 * unseen / stringWidth(text, font, size))
+        said.setTextTransform(1, 0, 0, -1, *at)
+        said.textOut(text)
+        return said
+
+    def picture(self, jpeg: bytes, corner: Point, most: tuple[float, float]) -> None:
+        """A picture from its top left corner, as large as the room of `most` mm takes."""
+        image = ImageReader(io.BytesIO(jpeg))
+        width, height = image.getSize()
+        scale = min(most[0] / width, most[1] / height)
+        self._canvas.saveState()
+        self._canvas.translate(corner[0], corner[1] + height * scale)
+        self._canvas.scale(1, -1)
+        self._canvas.drawImage(image, 0, 0, width * scale, height * scale)
+        self._canvas.restoreState()
+
     def _paint(self, traced: PDFPathObject, colour: Colour, rule: int) -> None:
         self._canvas.setFillColorRGB(*_shares(colour))
         self._canvas.drawPath(traced, stroke=0, fill=1, fillMode=rule)
@@ -110,6 +160,13 @@ class Sheet:
         return traced
 
 
+def embed(name: str, data: bytes) -> Callable[[str, float], float]:
+    """Make a TrueType file known as `name`; gives what measures a text at a size."""
+    font = TTFont(name, io.BytesIO(data))
+    registerFont(font)
+    return font.stringWidth
+
+
 @lru_cache(maxsize=1)
 def _unused() -> str:
     """A canvas names its first font in the file, used or not, unless that is one to embed."""
@@ -124,6 +181,11 @@ def _raised(start: Point, middle: Point, end: Point) -> tuple[Point, Point, Poin
         return (point[0] + 2 * middle[0]) / 3, (point[1] + 2 * middle[1]) / 3
 
     return towards(start), towards(end), end
+
+
+def _hexadecimal(text: str) -> str:
+    """A PDF text string: UTF-16 after its mark, as digits."""
+    return (b"\xfe\xff" + text.encode("utf-16-be", "replace")).hex()
 
 
 def _shares(colour: Colour) -> tuple[float, float, float]:

@@ -14,6 +14,7 @@ from proofgen.workshop import read_motion
 from proofgen.workshop.read_boards import board_size
 from proofgen.workshop.read_finish import bare_of_stains, colour, read_finish
 from proofgen.workshop.read_money import read_board_price, read_catalogue, read_money
+from proofgen.workshop.read_settings import read_settings, read_steps
 from proofgen.workshop.workshop import (
     OPERATIONS,
     PAPERS,
@@ -34,10 +35,10 @@ _FIELDS = ("name", "year", "inscription")
 _ROOT = (
     *("format", "title", "edition_year", "machine", "limits", "cap_heights", "script"),
     *("narrowing", "materials", "finishes", "hangers", "groups", "orders", "proofs", "catalogue"),
-    *("messages", "typography", "money", "motion", "cutting", "board"),
+    *("messages", "typography", "money", "motion", "cutting", "board", "steps"),
 )
 _LIMITS = tuple(Limits.__dataclass_fields__)
-_MATERIAL = ("title", "thickness", "limits", "price", "unsafe", "reason", "board")
+_MATERIAL = ("title", "thickness", "limits", "price", "unsafe", "reason", "board", "settings")
 _CHLORIDE = re.compile(r"\b(pvc|vinyl)\b")
 _ID = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
 
@@ -81,6 +82,7 @@ def load(path: Path | None) -> Workshop:
         proofs=_proofs(root, place),
         catalogue=read_catalogue(root, place, money, ids),
         money=money,
+        steps=read_steps(root, place, ids["finish"]),
         messages=_messages(root, place),
     )
 
@@ -146,6 +148,7 @@ def _material(
         board=board_size(_over(board, config.table(table, "board", place, {})), f"{place}.board"),
         price=read_board_price(table, place),
         unsafe=_unsafe(name, table, place),
+        settings=read_settings(table, place, OPERATIONS),
     )
 
 

@@ -9,6 +9,7 @@ from typing import TypeVar
 from proofgen.workshop.boards import BoardSize
 from proofgen.workshop.money import BoardPrice, Money
 from proofgen.workshop.motion import Cutting, Motion
+from proofgen.workshop.settings import Setting, Steps
 
 Colour = tuple[int, int, int]
 
@@ -65,6 +66,11 @@ class Material:
     board: BoardSize
     price: BoardPrice | None = None
     unsafe: str = ""
+    settings: tuple[tuple[str, Setting], ...] = ()
+
+    def setting(self, operation: str) -> Setting:
+        """How the machine is set for an operation; an empty setting where nothing is said."""
+        return dict(self.settings).get(operation, Setting())
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,6 +183,7 @@ class Workshop:
     proofs: Proofs
     catalogue: Catalogue
     money: Money
+    steps: Steps
     messages: tuple[tuple[str, str], ...]
 
     def material(self, wanted: str) -> Material:

@@ -1,0 +1,53 @@
+"""The whole job sheet of a run."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from proofgen.artwork.artwork import Made, by_order
+from proofgen.jobsheet.boards import Cut, board_of
+from proofgen.jobsheet.data import JobSheet
+from proofgen.jobsheet.orders import Pictures, slip_of, work_of
+from proofgen.jobsheet.sessions import sessions
+from proofgen.jobsheet.steps import steps_of
+from proofgen.jobsheet.trays import trays_of
+from proofgen.sheets.want import Want
+from proofgen.workshop.workshop import Workshop
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """What a run of sheets came to: the boards, what is cut by key, what is pulled from stock or
+    fits on no board, the titles of what is in stock by subject, and all rows that were asked for.
+    """
+
+    cuts: tuple[Cut, ...]
+    wants: Mapping[str, Want]
+    pulled: tuple[Want, ...]
+    too_large: tuple[Want, ...]
+    shelves: Mapping[str, str]
+    rows: tuple[Made, ...]
+
+
+def job_sheet(run: Run, pictures: Pictures, workshop: Workshop, day: str) -> JobSheet:
+    """Boards, trays, sessions, orders and slips; the same run gives the same."""
+    on_boards = {cut.job.id: cut.order for cut in run.cuts}
+    trays = trays_of(run.rows, on_boards, run.pulled, run.too_large)
+    boards = tuple(board_of(cut, run.wants, trays, workshop) for cut in run.cuts)
+    steps = [step for tray in trays for step in steps_of(tray, workshop)]
+    own = {number: [t for t in trays if t.order == number] for number in by_order(run.rows)}
+    rows = {number: found for number, found in by_order(run.rows).items() if own[number]}
+    pull = Counter(run.shelves[want.stock] for want in run.pulled)
+    return JobSheet(
+        title=workshop.title,
+        day=day,
+        inset=workshop.steps.glue_inset,
+        pull=tuple(sorted(pull.items())),
+        boards=boards,
+        trays=trays,
+        sessions=sessions(boards, trays, steps, workshop),
+        orders=tuple(work_of(rows[n], own[n], steps, boards, workshop) for n in rows),
+        slips=tuple(slip_of(rows[n], own[n], pictures, workshop) for n in rows),
+    )

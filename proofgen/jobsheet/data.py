@@ -1,0 +1,191 @@
+"""A day's work at the bench as data: nothing here says how it is drawn."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path as File
+
+from proofgen.artwork.artwork import Artwork, Layer
+from proofgen.geometry.affine import Affine, Point
+from proofgen.geometry.path import Path
+from proofgen.geometry.rect import Rect
+from proofgen.sheets.job import Job
+from proofgen.workshop.settings import Setting
+from proofgen.workshop.workshop import Group
+
+# Where a layer comes from that is on no board of the run.
+STOCK, BEFORE, NOWHERE = "stock", "cut before", "not cut: too large for any board"
+
+
+@dataclass(frozen=True, slots=True)
+class Lying:
+    """A layer on a board, numbered from 1 as it comes free; `tray` is 0 for what goes into stock.
+
+    `at` takes the layer's coordinates to the board's; `middle` and `radius` (mm) are those of a
+    circle in it, on the board, which has room for the number.
+    """
+
+    number: int
+    tray: int
+    order: str
+    name: str
+    copy: int
+    layer: Layer
+    at: Affine
+    middle: Point
+    radius: float
+
+
+@dataclass(frozen=True, slots=True)
+class Board:
+    """A board to be cut. `wood` are its words, `stain` the id of the finish that goes on first.
+
+    `settings` are those of its operations in the order of work, with the words for each. `rest` is
+    what is left of it, worth keeping; `back` says that its back is engraved first; `seconds` is
+    the time on the machine, its areas engraved in that `way`.
+    """
+
+    job: Job
+    wood: str
+    stain: str
+    pieces: tuple[Lying, ...]
+    settings: tuple[tuple[Group, Setting], ...]
+    rest: Rect | None
+    back: bool
+    seconds: float
+    way: str
+
+
+@dataclass(frozen=True, slots=True)
+class TrayLayer:
+    """A layer that belongs in a tray: the id of its board and its number on that, or one of
+    STOCK, BEFORE and NOWHERE with the number 0.
+    """
+
+    layer: Layer
+    whence: str
+    number: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Tray:
+    """One copy of a piece: its layers from the back to the front, wherever they come from; when it
+    is due and how it is handed over, as typed.
+    """
+
+    number: int
+    order: str
+    line: int
+    code: str
+    copy: int
+    name: str
+    artwork: Artwork
+    layers: tuple[TrayLayer, ...]
+    due: str = ""
+    delivery: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """Something done to the piece in a tray; `rank` orders the steps, `wait` says for how long it
+    then rests, empty where it need not.
+    """
+
+    rank: int
+    title: str
+    tray: int
+    what: str = ""
+    wait: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """A line of a session: the piece or board by its number or id, whose it is, what to do."""
+
+    where: str
+    whose: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Session:
+    """One step over all orders of the run, done in one go; `cautions` belong to it.
+
+    `before` says that it comes before anything is cut, and that its tasks are boards.
+    """
+
+    title: str
+    wait: str
+    tasks: tuple[Task, ...]
+    cautions: tuple[str, ...] = ()
+    before: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """Two layers that are glued, as seen from the front, in piece coordinates (mm).
+
+    `rear` and `front` are what they fill; `glue` is where glue goes, with its share of all that
+    touches; `trays` are the copies.
+    """
+
+    trays: tuple[int, ...]
+    title: str
+    names: tuple[str, str]
+    rear: Path
+    front: Path
+    glue: Path
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class OrderWork:
+    """What is done for one order, step by step; each step's text names trays and boards."""
+
+    number: str
+    buyer: str
+    due: str
+    trays: tuple[int, ...]
+    steps: tuple[tuple[str, str], ...]
+    joints: tuple[Joint, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """A line of a slip; `trays` are empty where the piece is not of this run."""
+
+    name: str
+    title: str
+    count: int
+    code: str
+    trays: tuple[int, ...]
+    picture: File | None
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """What is packed with an order. Sums are words, empty where the book says nothing."""
+
+    number: str
+    buyer: str
+    due: str
+    delivery: str
+    items: tuple[Item, ...]
+    quoted: str
+    paid: str
+    balance: str
+
+
+@dataclass(frozen=True, slots=True)
+class JobSheet:
+    """All of a run: `pull` counts layers to take from stock by their titles."""
+
+    title: str
+    day: str
+    inset: float
+    pull: tuple[tuple[str, int], ...]
+    boards: tuple[Board, ...]
+    trays: tuple[Tray, ...]
+    sessions: tuple[Session, ...]
+    orders: tuple[OrderWork, ...]
+    slips: tuple[Slip, ...]

@@ -1,0 +1,101 @@
+"""The drawings of a job sheet: a board with its numbered pieces, and where glue goes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from proofgen.geometry.affine import Affine
+from proofgen.geometry.path import Contour, Path, join, polygon
+from proofgen.geometry.rect import Rect
+from proofgen.jobsheet.blocks import Drawing, Label, Shape
+from proofgen.jobsheet.data import Board, Joint, Lying
+from proofgen.workshop.workshop import Colour
+
+WOOD: Colour = (238, 224, 200)
+BARE: Colour = (250, 247, 241)
+EDGE: Colour = (70, 58, 48)
+ENGRAVED: Colour = (176, 150, 122)
+REST: Colour = (58, 104, 112)
+GLUE: Colour = (214, 150, 70)
+HAIR, THICK = 0.25, 0.5  # mm on the drawing
+CORNER = 14.0  # mm, the arms of the mark at the origin
+NUMBER, NAME = 4.2, 2.6  # mm on the page
+LEAST_ROOM = 22.0  # mm on the board for a name, also where a piece is narrow
+BOARD_MOST, GLUE_MOST = 135.0, 75.0  # mm on the page
+
+
+def board_drawing(board: Board) -> Drawing:
+    """The board as it lies in the machine, the good face up, the origin in its top left corner."""
+    width, height = board.job.width, board.job.height
+    shapes = [Shape(_box(Rect(0, 0, width, height)), BARE, EDGE, HAIR)]
+    labels = []
+    if board.rest:
+        shapes.append(Shape(_box(board.rest), None, REST, THICK))
+        said = f"keep: {board.job.remainder}"
+        labels.append(Label(said, board.rest.centre, NUMBER, board.rest.width))
+    for piece in board.pieces:
+        shapes += _piece(piece)
+        labels += _called(piece)
+    shapes.append(Shape(_origin(), None, EDGE, 4 * THICK))
+    count = len(board.pieces)
+    about = f"Board {board.job.id} with {count} numbered piece{'' if count == 1 else 's'}"
+    return Drawing(width, height, tuple(shapes), tuple(labels), BOARD_MOST, about)
+
+
+def _piece(piece: Lying) -> Iterator[Shape]:
+    marks = piece.layer.marks
+    cuts = join(m.path for m in marks if m.operation.startswith("cut-")).moved(piece.at)
+    yield Shape(cuts, WOOD, EDGE, HAIR)
+    fronts = [m for m in marks if m.side == "front"]
+    areas = join(m.path for m in fronts if m.operation == "engrave-area").moved(piece.at)
+    lines = join(m.path for m in fronts if m.operation == "engrave-line").moved(piece.at)
+    if areas:
+        yield Shape(areas, ENGRAVED)
+    if lines:
+        yield Shape(lines, None, ENGRAVED, HAIR)
+
+
+def _called(piece: Lying) -> Iterator[Label]:
+    room = max(2 * piece.radius, LEAST_ROOM)
+    yield Label(f"{piece.number}", piece.middle, NUMBER, room, -NUMBER / 2, strong=True)
+    yield Label(piece.name or "stock", piece.middle, NAME, room, NAME / 2 + 0.6)
+
+
+def _origin() -> Path:
+    """Two arms along the edges from the origin."""
+    return Path((Contour((CORNER, 0.0), (((0.0, 0.0),), ((0.0, CORNER),)), closed=False),))
+
+
+def _box(rect: Rect) -> Path:
+    return polygon(
+        [
+            (rect.left, rect.top),
+            (rect.right, rect.top),
+            (rect.right, rect.bottom),
+            (rect.left, rect.bottom),
+        ]
+    )
+
+
+def glue_drawing(joint: Joint) -> Drawing:
+    """The rear layer from the front, the front layer's edge on it, and where glue goes."""
+    box = join((joint.rear, joint.front)).bounds()
+    from_corner = Rect(box.left - 1, box.top - 1, box.right + 1, box.bottom + 1)
+    shapes = (
+        Shape(joint.rear, WOOD, EDGE, HAIR),
+        Shape(joint.glue, GLUE),
+        Shape(joint.front, None, REST, THICK),
+    )
+    return Drawing(
+        from_corner.width,
+        from_corner.height,
+        tuple(_moved(shape, -from_corner.left, -from_corner.top) for shape in shapes),
+        (),
+        GLUE_MOST,
+        f"Where glue goes between {joint.names[0]} and {joint.names[1]} of {joint.title}",
+    )
+
+
+def _moved(shape: Shape, dx: float, dy: float) -> Shape:
+    return replace(shape, path=shape.path.moved(Affine.shift(dx, dy)))

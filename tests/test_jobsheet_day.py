@@ -1,0 +1,227 @@
+"""What is done at the bench: trays, boards, sessions, orders, glue maps and slips as data."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from functools import reduce
+from pathlib import Path
+
+import pytest
+import shapely
+from bench_day import BIRCH, BUYERS, DAY, ROWS, WAITING, WALNUT, cut, cuts, day, rows, run, workshop
+
+from proofgen.artwork.artwork import Layer
+from proofgen.geometry.affine import Affine
+from proofgen.geometry.overlap import glued, widest
+from proofgen.geometry.path import Path as Outline, circle, join, polygon
+from proofgen.jobsheet.build import job_sheet
+from proofgen.jobsheet.data import BEFORE, NOWHERE, STOCK
+from proofgen.jobsheet.joints import joints
+from proofgen.jobsheet.sessions import to_stain
+from proofgen.jobsheet.steps import waits
+from proofgen.sheets.want import Wood
+
+FINE = 0.001  # mm
+
+
+def test_every_approved_copy_is_in_one_tray_and_every_layer_in_one_place() -> None:
+    sheet = day()
+    waiting = {made.code for made in rows() if (made.order.number, made.order.line) == WAITING}
+    assert len(waiting) == 1
+    wanted = Counter(
+        (made.code, copy)
+        for made in rows()
+        for copy in range(1, made.order.quantity + 1)
+        if made.code not in waiting
+    )
+    assert Counter((tray.code, tray.copy) for tray in sheet.trays) == wanted
+    on_boards = Counter(
+        (piece.tray, piece.layer.name) for board in sheet.boards for piece in board.pieces
+    )
+    places = [
+        (tray.number, each.layer.name, each.whence, each.number)
+        for tray in sheet.trays
+        for each in tray.layers
+    ]
+    cut_now = Counter((tray, layer) for tray, layer, whence, _ in places if whence != STOCK)
+    assert on_boards == cut_now
+    # The number that a tray says is the one that the board says.
+    boards = {board.job.id: board for board in sheet.boards}
+    for tray, layer, whence, number in places:
+        if whence != STOCK:
+            piece = boards[whence].pieces[number - 1]
+            assert (piece.number, piece.tray, piece.layer.name) == (number, tray, layer)
+    assert sheet.pull == (("Harbour lantern, back", 1),)
+
+
+def test_a_tray_tells_of_a_layer_that_was_cut_before_or_cannot_be_cut() -> None:
+    birch = run(cut("S-0001", Wood("birch-3"), BIRCH))
+    left = [
+        want for want in birch.wants.values() if (want.number, want.layer.name) == ("LR-2", "back")
+    ]
+    for too_large, whence in ((), BEFORE), (tuple(left), NOWHERE):
+        told = job_sheet(replace(birch, too_large=too_large), {}, workshop(), DAY)
+        back = next(tray for tray in told.trays if tray.order == "LR-2").layers[0]
+        assert (back.layer.name, back.whence, back.number) == ("back", whence, 0)
+    only = replace(run(cut("S-0001", Wood("birch-3"), BIRCH[:1])), pulled=(), too_large=tuple(left))
+    assert [tray.order for tray in job_sheet(only, {}, workshop(), DAY).trays] == ["LR-3"]
+
+
+def test_pieces_are_numbered_as_they_come_free_and_not_as_they_lie() -> None:
+    sheet = day()
+    for board, planned in zip(sheet.boards, cuts(), strict=True):
+        assert board.job.lies != planned.order
+        assert [piece.number for piece in board.pieces] == [1, 2, 3]
+        assert [(p.order, p.layer.name) for p in board.pieces] == [
+            (lies.number, lies.layer) for lies in planned.order
+        ]
+
+
+def test_a_number_stands_on_its_piece_and_beside_the_engraving() -> None:
+    for board in day().boards:
+        for piece in board.pieces:
+            engraved = join(
+                m.path for m in piece.layer.marks if m.operation == "engrave-area"
+            ).moved(piece.at)
+            middle = shapely.Point(piece.middle)
+            wood = _area(piece.layer).buffer(0)
+            placed = shapely.affinity.affine_transform(wood, _matrix(piece.at))
+            assert placed.contains(middle.buffer(0.9 * piece.radius))
+            for run_ in engraved.flatten(0.05):
+                assert shapely.LinearRing(run_).distance(middle) > 3.0
+
+
+def test_a_finish_comes_before_engraving_where_the_workshop_says_so() -> None:
+    sheet = day()
+    first = sheet.sessions[0]
+    assert first.before and first.title == "Walnut stain, before engraving"
+    assert [task.where for task in first.tasks] == ["S-0002"]
+    assert first.wait == "dries 4 h before it is engraved"
+    for work in sheet.orders:
+        steps = [title for title, _ in work.steps]
+        stained = [title.startswith("Stain board") for title in steps]
+        assert stained == sorted(stained, reverse=True)
+        assert any(stained) == (work.number != "LR-3")
+    weathered = replace(workshop(), finishes=tuple(map(_after, workshop().finishes)))
+    bare = run(cut("S-0001", Wood("birch-3"), BIRCH), cut("S-0002", Wood("birch-3"), WALNUT))
+    later = job_sheet(bare, {}, weathered, DAY)
+    assert [session.title for session in later.sessions][:2] == ["Walnut stain", "Glue"]
+    order = later.orders[0]
+    steps = [title for title, _ in order.steps if title != "Clean"]
+    assert steps[:4] == ["Engrave and cut", "Engrave and cut", "Walnut stain", "Glue"]
+
+
+def test_a_remainder_of_a_stained_board_is_not_stained_again() -> None:
+    wood = Wood("birch-3", "walnut")
+    new, old = (
+        job_sheet(run(cut("S-0002", wood, WALNUT, uses)), {}, workshop(), "")
+        for uses in ("", "R-0001")
+    )
+    assert to_stain(new.boards[0]) and new.sessions[0].before
+    assert not to_stain(old.boards[0]) and not any(each.before for each in old.sessions)
+
+
+def test_sessions_take_each_piece_once_and_leave_out_what_it_does_not_need() -> None:
+    sessions = {session.title: session for session in day().sessions}
+    everything = [f"{tray.number}" for tray in day().trays]
+    layered = [f"{tray.number}" for tray in day().trays if len(tray.layers) > 1]
+    assert [task.where for task in sessions["Lacquer"].tasks] == everything
+    assert [task.where for task in sessions["Pack"].tasks] == everything
+    assert [task.where for task in sessions["Glue"].tasks] == layered == ["1", "2", "3"]
+    assert sessions["Glue"].wait == "stays clamped 30 min"
+    bare = replace(workshop(), steps=replace(workshop().steps, lacquer_dries=0.0))
+    assert "Lacquer" not in [session.title for session in day(shop=bare).sessions]
+    own = replace(workshop().steps, finishes=(("walnut", 720.0),))
+    slow = day(shop=replace(workshop(), steps=own))
+    assert slow.sessions[0].wait == "dries 12 h before it is engraved"
+
+
+@pytest.mark.parametrize(
+    ("minutes", "says"),
+    [(0, ""), (30, "dries 30 min"), (60, "dries 1 h"), (90, "dries 1 h 30 min")],
+)
+def test_waiting_is_said_in_hours_and_minutes(minutes: float, says: str) -> None:
+    assert waits("dries", minutes) == says
+
+
+@pytest.mark.parametrize("inset", [1.0, 3.0, 5.0])
+def test_glue_keeps_away_from_every_edge(inset: float) -> None:
+    found = list(joints(day().trays, inset))
+    assert [joint.trays for joint in found] == [(1, 2), (3,)]
+    for joint in found:
+        tray = next(tray for tray in day().trays if tray.number == joint.trays[0])
+        # Rings in one another are holes.
+        glue = reduce(
+            shapely.symmetric_difference,
+            (shapely.Polygon(c.flatten(FINE)) for c in joint.glue.contours),
+        )
+        assert not glue.is_empty and 0 < joint.share < 1
+        for each in tray.layers:
+            wood = _area(each.layer)
+            assert wood.contains(glue)
+            assert wood.boundary.distance(glue) >= inset - FINE
+    assert next(joints(day().trays, 60.0)).share == 0
+
+
+def test_glue_of_two_squares_is_the_square_that_is_left() -> None:
+    lower, upper = _square(0, 0, 40), _square(10, 0, 40)
+    glue, covered, touching = glued(lower, upper, 3.0)
+    box = glue.bounds()
+    found = (box.left, box.top, box.right, box.bottom)
+    assert found == pytest.approx((13, 3, 37, 37), abs=0.05)
+    assert (covered, touching) == pytest.approx((24 * 34, 30 * 40), rel=0.01)
+    assert glued(lower, _square(50, 0, 40), 3.0) == (Outline(), 0, 0)
+
+
+def test_the_widest_place_is_that_of_the_largest_part() -> None:
+    middle, radius = widest(join((circle((0, 0), 5), circle((30, 10), 8))))
+    assert (*middle, radius) == pytest.approx((30, 10, 8), abs=0.2)
+    with pytest.raises(ValueError, match="nothing"):
+        widest(Outline())
+
+
+def test_a_slip_adds_up_its_own_order_and_tells_what_is_not_there() -> None:
+    slips = {slip.number: slip for slip in day().slips}
+    two = slips["LR-2"]
+    assert (two.quoted, two.paid, two.balance) == ("$49.00", "$10.00", "$39.00")
+    assert [(item.name, item.trays) for item in two.items] == [("Liv", (3,)), ("Mara", ())]
+    assert (slips["LR-3"].quoted, slips["LR-3"].balance) == ("", "")
+    for number, slip in slips.items():
+        assert slip.buyer == BUYERS[number]
+        names = {name for order, name, *_ in ROWS if order == number}
+        assert {item.name for item in slip.items} == names
+
+
+def test_a_picture_is_found_by_order_and_line() -> None:
+    pictures = {("LR-2", 2): Path("mara.png")}
+    found = [item.picture for slip in day(pictures).slips for item in slip.items]
+    assert found == [None, None, Path("mara.png"), None]
+
+
+def _after(finish):
+    return replace(finish, when="after") if finish.id == "walnut" else finish
+
+
+def _square(x: float, y: float, side: float) -> Outline:
+    return polygon([(x, y), (x + side, y), (x + side, y + side), (x, y + side)])
+
+
+def _area(layer: Layer) -> shapely.Geometry:
+    """The wood that is left, by the drawn marks."""
+    bodies, holes = (
+        shapely.union_all(
+            [
+                shapely.Polygon(contour.flatten(FINE)).buffer(0)
+                for mark in layer.marks
+                if mark.operation == operation
+                for contour in mark.path.contours
+            ]
+        )
+        for operation in ("cut-outside", "cut-inside")
+    )
+    return bodies.difference(holes)
+
+
+def _matrix(at: Affine) -> list[float]:
+    return [at.a, at.c, at.b, at.d, at.e, at.f]
