@@ -103,10 +103,15 @@ class Layout:
         return min((self.cut.stroke(u.key) for line in self.lines for u in line), default=math.inf)
 
     @cached_property
+    def inner_gap(self) -> float:
+        """The narrowest gap within units, in ems."""
+        within = (self.cut.gap_within(unit.key) for line in self.lines for unit in line)
+        return min(within, default=math.inf)
+
+    @cached_property
     def gap(self) -> float:
         """The narrowest gap in ems: within units, between neighbours and lines."""
-        within = (self.cut.gap_within(unit.key) for line in self.lines for unit in line)
-        gap = min(within, default=math.inf)
+        gap = self.inner_gap
         for line in self.lines:
             for left, right in pairwise(line):
                 gap = min(gap, self.cut.gap(left, right))

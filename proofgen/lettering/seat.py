@@ -24,8 +24,11 @@ SHARES = {"left": 0.0, "centre": 0.5, "free": 0.5, "right": 1.0}
 class Seat(Protocol):
     """Sizes are mm an em; measures are millimetres, infinite where there is nothing to measure."""
 
-    def largest(self, layout: Layout, wanted: float) -> float:
-        """The greatest size up to `wanted` at which the layout stays in its zone; 0 for none."""
+    def largest(self, layout: Layout, wanted: float, least: float = 0.0, /) -> float:
+        """The greatest size up to `wanted` at which the layout stays in its zone; 0 for none.
+
+        A size under `least` is of no use, and may be told as 0.
+        """
 
     def gap(self, layout: Layout, size: float) -> float:
         """The narrowest gap of the layout at that size, as it is set."""
@@ -41,7 +44,7 @@ class StraightSeat:
         self._slot = slot
         self._zone = zone
 
-    def largest(self, layout: Layout, wanted: float) -> float:
+    def largest(self, layout: Layout, wanted: float, _least: float = 0.0, /) -> float:
         """The greatest size up to `wanted`."""
         return self._zone.largest(layout, self._hold(layout), wanted)
 
@@ -86,11 +89,11 @@ class CurvedSeat:
         self._curve = curve
         self._region = Region(corners)
 
-    def largest(self, layout: Layout, wanted: float) -> float:
+    def largest(self, layout: Layout, wanted: float, least: float = 0.0, /) -> float:
         """The greatest size up to `wanted`; the ink is never longer than the line."""
         left, right = layout.ink
         bound = min(wanted, self._curve.length / (right - left))
-        return greatest(bound, lambda size: self._fits(layout, size))
+        return greatest(bound, lambda size: self._fits(layout, size), least)
 
     def gap(self, layout: Layout, size: float) -> float:
         """The gaps within letters, and those between neighbours as they are turned."""

@@ -98,17 +98,32 @@ class Rung:
 
     def search(self) -> Trial:
         """The lightest weight and tightest tracking that is legible, else the first trial."""
+        if self.first.legible:
+            return self.first
         task, level = self.first.task, self.level
         first = level.weights[0], level.trackings[0]
         for axes in level.weights:
+            least = self._least(axes)
+            if self.first.largest < least:
+                continue
             for tracking in level.trackings:
                 known = (axes, tracking) == first
-                trial = self.first if known else _try(task, axes, level.squeeze, tracking)
+                trial = self.first if known else _try(task, axes, level.squeeze, tracking, least)
                 if trial.legible:
                     return trial
-                if trial.stroke_too_thin:
+                # Set looser it is smaller yet.
+                if trial.stroke_too_thin or trial.largest < least:
                     break
         return self.first
+
+    def _least(self, axes: Axes) -> float:
+        """The size, mm an em, under which it is not legible at those axes however loosely set:
+        strokes are too thin, or gaps within letters too narrow.
+        """
+        task, level = self.first.task, self.level
+        loosest = _layout(task, axes, level.squeeze, level.trackings[-1])
+        stroke = task.rules.drawn_stroke / loosest.stroke
+        return max(stroke, task.rules.drawn_gap / loosest.inner_gap) * (1 - SAME)
 
 
 def rungs(task: Task) -> Iterator[Rung]:
@@ -127,15 +142,19 @@ def rungs(task: Task) -> Iterator[Rung]:
             yield Rung(level, trial, narrowed)
 
 
-def _try(task: Task, axes: Axes, squeeze: float, tracking: float) -> Trial:
-    slot, bench = task.slot, task.bench
-    cut = bench.cut(task.face, axes, squeeze)
-    supports = partial(bench.supports, cut)
-    layout = Layout(cut, supports, task.texts, tracking, slot.leading, slot.align)
+def _layout(task: Task, axes: Axes, squeeze: float, tracking: float) -> Layout:
+    cut = task.bench.cut(task.face, axes, squeeze)
+    supports = partial(task.bench.supports, cut)
+    return Layout(cut, supports, task.texts, tracking, task.slot.leading, task.slot.align)
+
+
+def _try(task: Task, axes: Axes, squeeze: float, tracking: float, least: float = 0.0) -> Trial:
+    """A setting at its greatest size, which may be 0 where it is under `least`."""
+    layout = _layout(task, axes, squeeze, tracking)
     if layout.blank:
         return Trial(task, layout, tracking, 0.0)
-    wanted = slot.cap_height.wanted / task.cap
-    largest = task.seat.largest(layout, wanted)
+    wanted = task.slot.cap_height.wanted / task.cap
+    largest = task.seat.largest(layout, wanted, least)
     return Trial(task, layout, tracking, _snapped(largest, task.cap))
 
 
