@@ -15,6 +15,7 @@ from proofgen.artwork.artwork import Layer
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.overlap import glued, widest
 from proofgen.geometry.path import Path as Outline, circle, join, polygon
+from proofgen.jobsheet.boards import ENOUGH
 from proofgen.jobsheet.build import job_sheet
 from proofgen.jobsheet.data import BEFORE, NOWHERE, STOCK
 from proofgen.jobsheet.joints import joints
@@ -79,6 +80,7 @@ def test_pieces_are_numbered_as_they_come_free_and_not_as_they_lie() -> None:
 
 
 def test_a_number_stands_on_its_piece_and_beside_the_engraving() -> None:
+    beside = 0
     for board in day().boards:
         for piece in board.pieces:
             engraved = join(
@@ -88,8 +90,13 @@ def test_a_number_stands_on_its_piece_and_beside_the_engraving() -> None:
             wood = _area(piece.layer).buffer(0)
             placed = shapely.affinity.affine_transform(wood, _matrix(piece.at))
             assert placed.contains(middle.buffer(0.9 * piece.radius))
-            for run_ in engraved.flatten(0.05):
-                assert shapely.LinearRing(run_).distance(middle) > 3.0
+            rings = [shapely.LinearRing(run_) for run_ in engraved.flatten(0.05)]
+            free = placed.difference(shapely.union_all([shapely.Polygon(ring) for ring in rings]))
+            # On some, all that is free is too narrow for a number.
+            if shapely.maximum_inscribed_circle(free).length > ENOUGH + 0.5:
+                beside += 1
+                assert all(ring.distance(middle) > 3.0 for ring in rings)
+    assert beside >= 3
 
 
 def test_a_finish_comes_before_engraving_where_the_workshop_says_so() -> None:
