@@ -18,7 +18,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from proofgen.cli_card import testcard
-from proofgen.cli_money import money
+from proofgen.cli_money import money, season
 from proofgen.cli_options import (
     BOOK,
     BOOK_OPTIONS,
@@ -297,5 +297,5 @@ def _print(run: Run, json: bool) -> int:
     return STOPPED if stopped else DONE
 
 
-for _command in (sheets, stock, money, testcard):
+for _command in (sheets, stock, money, season, testcard):
     _cli.add_command(_command)

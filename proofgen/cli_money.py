@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import sys
+from datetime import datetime
 from pathlib import Path
 from typing import Any
 
 import click
 
-from proofgen.cli_options import BOOK_OPTIONS, DONE, options_of, with_
+from proofgen.cli_options import BOOK_OPTIONS, DAY, DONE, ORDER, options_of, with_
 from proofgen.progress import progress_line
 
 _MEASURED_LOSS = click.option(
@@ -44,4 +45,26 @@ def money(book: Path, json: bool, measured_loss: bool, for_wage: bool, **options
     in_full = bool(options["orders"])
     told = money_report.as_json(found) if json else money_report.as_text(found, in_full=in_full)
     click.echo(told)
+    return DONE
+
+
+@click.command()
+@with_(
+    *(each for each in BOOK_OPTIONS if each is not ORDER),
+    _MEASURED_LOSS,
+    click.option("--on", type=DAY, help="As if it were that day (YYYY-MM-DD), not today."),
+)
+def season(book: Path, json: bool, measured_loss: bool, on: datetime | None, **options: Any) -> int:
+    """Write the season's report: what was sold and earned, by design and by week, and how it went."""
+    from proofgen import season_report
+    from proofgen.season_command import season
+
+    found = season(
+        book,
+        options_of(**options),
+        progress_line(sys.stderr),
+        (on or datetime.now()).date(),
+        measured_loss=measured_loss,
+    )
+    click.echo(season_report.as_json(found) if json else season_report.as_text(found))
     return DONE
