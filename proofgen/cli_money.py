@@ -55,7 +55,7 @@ def money(book: Path, json: bool, measured_loss: bool, for_wage: bool, **options
     click.option("--on", type=DAY, help="As if it were that day (YYYY-MM-DD), not today."),
 )
 def season(book: Path, json: bool, measured_loss: bool, on: datetime | None, **options: Any) -> int:
-    """Write the season's report: what was sold and earned, by design and by week, and how it went."""
+    """Write the season's report: what was sold and earned, by design and week, and how it went."""
     from proofgen import season_report
     from proofgen.season_command import season
 

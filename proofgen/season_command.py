@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from proofgen.accounts_command import with_loss
+from proofgen.designs.resolve import find
 from proofgen.desk.status import COLLECTED, events_of
 from proofgen.money.account import Account
 from proofgen.pipeline import Judged, judged
@@ -89,8 +90,8 @@ def _row(
     shop: Shop,
 ) -> Row:
     made, order = item.made, item.made.order
-    by_name = {template.id: template.title for template in shop.templates.values()}
-    title = made.artwork.title if made.artwork else by_name.get(order.design, order.design)
+    template, _ = find(shop.templates, order.design)
+    title = made.artwork.title if made.artwork else template.title if template else order.design
     return Row(
         order=order.number,
         number=order.source.row,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -19,7 +20,7 @@ def as_text(report: Report) -> str:
     lines: list[str] = []
     for what, value, money in key_figures(report.season, report.told):
         if value is not None:
-            lines.append(f"{what}: {report.told.sum(value) if money else value}")
+            lines.append(f"{what}: {report.told.sum(Decimal(value)) if money else value}")
     return "\n".join([*lines, f"page in {report.page}", f"workbook in {report.workbook}", CAUTION])
 
 

@@ -25,8 +25,8 @@ Counts = tuple[tuple[str, int], ...]
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """A row of the book. `flags` are the kinds of what was found, each once; `asked` is the day when
-    the order came, `sold` that it is approved or made; no account where nothing can be reckoned.
+    """A row of the book. `flags` are the kinds of what was found, each once; `asked` is the day
+    when the order came, `sold` that it is approved or made; no account where none can be reckoned.
     """
 
     order: str
@@ -55,9 +55,7 @@ class Passage:
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """What was sold of a design or in a week; `reckoned` pieces have an account, the sum of which is
-    `account`.
-    """
+    """What was sold of a design or in a week; `account` is that of the `reckoned` pieces."""
 
     label: str
     orders: int

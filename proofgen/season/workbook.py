@@ -9,7 +9,7 @@ from pathlib import Path
 from zipfile import BadZipFile
 
 from openpyxl import Workbook, load_workbook
-from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE, Cell
+from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE, Cell, MergedCell
 from openpyxl.chart import BarChart, Reference
 from openpyxl.styles import Alignment, Font, PatternFill
 from openpyxl.utils.cell import get_column_letter
@@ -39,7 +39,7 @@ _HEADER = PatternFill("solid", fgColor="E4DED4")
 _BARS, _PROFITS = "7A5438", "35586C"
 _LONGEST = 32_767  # characters in a cell; from memory, a limit of Excel's
 _MONEY_HEADS = ("Income", "Cost", "Profit")
-_WIDTH, _HEIGHT = 17.0, 8.0  # cm of a chart
+_WIDTH, _HEIGHT = 17, 8  # cm of a chart
 
 
 def check_workbook(path: Path) -> None:
@@ -149,22 +149,10 @@ def _rows(sheet: Worksheet, season: Season, told: Told) -> None:
     rows: list[tuple[Value, ...]] = []
     for row in season.rows:
         account = row.account
-        sums = (account.income, account.cost, account.profit) if account else (None, None, None)
-        asked = row.asked.isoformat() if row.asked else None
-        sold = "yes" if row.sold else "no"
-        rows.append(
-            (
-                row.order,
-                row.number,
-                row.name,
-                row.design,
-                row.pieces,
-                row.verdict,
-                sold,
-                asked,
-                *sums,
-            )
-        )
+        facts: tuple[Value, ...] = (row.order, row.number, row.name, row.design, row.pieces)
+        sold, asked = "yes" if row.sold else "no", row.asked.isoformat() if row.asked else None
+        sums = (account.income, account.cost, account.profit) if account else (None,) * 3
+        rows.append((*facts, row.verdict, sold, asked, *sums))
     _table(sheet, heads, rows, _format(told))
     sheet.column_dimensions["C"].width = 28
     sheet.auto_filter.ref = sheet.dimensions
@@ -193,7 +181,7 @@ def _put(sheet: Worksheet, row: int, column: int, value: Value, number_format: s
         cell.number_format = number_format or "General"
 
 
-def _text(cell: Cell, text: str) -> None:
+def _text(cell: Cell | MergedCell, text: str) -> None:
     """Text that no program takes for a formula or a date, now or after an edit."""
     cell.value = ILLEGAL_CHARACTERS_RE.sub("", text)[:_LONGEST]
     if text:
@@ -220,7 +208,8 @@ def _chart(sheet: Worksheet, column: int, last: int, colour: str) -> BarChart:
     chart.series[0].graphicalProperties.solidFill = colour
     chart.series[0].invertIfNegative = False
     chart.gapWidth = 60
-    chart.width, chart.height = _WIDTH, _HEIGHT
+    chart.width = _WIDTH
+    chart.height = _HEIGHT
     # From memory: without it, newer spreadsheet programs hide the axes of a chart by openpyxl.
     chart.x_axis.delete = chart.y_axis.delete = False
     chart.x_axis.tickLblPos = "low"
