@@ -106,10 +106,10 @@ def figures(rows: Sequence[Row], passages: Iterable[Passage], losses: Losses) ->
         weeks=_weeks(sold),
         verdicts=tuple((verdict, verdicts[verdict]) for verdict in VERDICTS),
         found=_found(rows),
-        proofs=_counted((ceil(way.pictures / way.approvals) for way in ways), 1, 1),
+        proofs=_proofs(ways),
         pictures=sum(way.pictures for way in ways),
         approvals=sum(way.approvals for way in ways),
-        days=_counted((min(each, _LAST_DAYS + 1) for each in days), 7, 0),
+        days=_days(days),
         middle=median(days) if days else None,
         losses=losses,
     )
@@ -156,22 +156,23 @@ def _found(rows: Iterable[Row]) -> tuple[Found, ...]:
     return tuple(Found(kinds[each], counts[each]) for each in ranked)
 
 
-def _counted(numbers: Iterable[int], step: int, first: int) -> Counts:
-    """How many numbers are in each group of so many from `first` on, up to the last that is there.
-
-    Of days (`step` 7) a group is 0 to 7, 8 to 14 and so on.
-    """
-    groups = Counter(max(ceil(number / step), 1) for number in numbers)
-    if not groups:
-        return ()
-    return tuple((_span(i, step, first), groups[i]) for i in range(1, max(groups) + 1))
+def _proofs(ways: Iterable[Passage]) -> Counts:
+    """Orders by their pictures for each approval, rounded up."""
+    counts = Counter(ceil(way.pictures / way.approvals) for way in ways)
+    most = max(counts, default=0)
+    return tuple((f"{n} picture{'' if n == 1 else 's'}", counts[n]) for n in range(1, most + 1))
 
 
-def _span(group: int, step: int, first: int) -> str:
-    if step == 1:
-        return str(group)
-    low = first if group == 1 else (group - 1) * step + 1
-    return f"more than {low - 1}" if low > _LAST_DAYS else f"{low} to {group * step}"
+def _days(days: Iterable[int]) -> Counts:
+    """Orders by weeks of days, up to the last that is there."""
+    counts = Counter(max(ceil(min(each, _LAST_DAYS + 1) / 7), 1) for each in days)
+    most = max(counts, default=0)
+    return tuple((_span(week), counts[week]) for week in range(1, most + 1))
+
+
+def _span(week: int) -> str:
+    low = 0 if week == 1 else week * 7 - 6
+    return f"more than {_LAST_DAYS} days" if low > _LAST_DAYS else f"{low} to {week * 7} days"
 
 
 def profit(group: Group) -> Decimal:

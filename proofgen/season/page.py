@@ -53,7 +53,9 @@ def page(season: Season, told: Told) -> str:
         _section("By week", WEEKS, _groups("Week", season, season.weeks, columns, told)),
         _section("Names by verdict", NAMES, _counts("Names by verdict", season.verdicts)),
         _section("What was found in the names", _found(season)),
-        _section("Proofs an approval", PROOFS, said["proofs"], _counts("Orders", season.proofs)),
+        _section(
+            "Proofs for each approval", PROOFS, said["proofs"], _counts("Orders", season.proofs)
+        ),
         _section("Days to the hand-over", DAYS, said["days"], _counts("Orders", season.days)),
         _section("Losses", LOST, said["losses"], _counts("Layers", season.losses.reasons)),
     )
@@ -102,7 +104,7 @@ def _groups(what: str, season: Season, groups: Sequence[Group], plot: Plot, told
         for each in groups
     ]
     head = (what, "Orders", "Pieces", "Income", "Cost", "Profit")
-    rows = [_cells(each, told) for each in groups]
+    rows = [_cells(each, told) for each in groups if each.pieces]
     foot = _cells(season.whole, told)
     return (
         f"<h3>Pieces</h3>{plot(f'Pieces by {what.lower()}', pieces)}"
@@ -151,7 +153,7 @@ def _found(season: Season) -> str:
         (each.kind.id, each.kind.severity.value, each.kind.do, str(each.names))
         for each in season.found
     ]
-    head = ("What", "Grave", "What helps", "Names")
+    head = ("What", "Kind", "What helps", "Names")
     table = _table("Table of what was found", head, told, kind="words")
     return f"{bars('Names by what was found', rows)}{table}"
 

@@ -1,5 +1,5 @@
-"""Bars and columns as inline SVG. Lengths are percentages and letters are in px, so that a plot is
-as readable on a phone as on a desk.
+"""Bars and columns: shapes as inline SVG in percentages of its width, letters as text of the page,
+so that a plot is as readable on a phone as on a desk and to a screen reader.
 """
 
 from __future__ import annotations
@@ -8,9 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from html import escape
 
-_LINE, _TEXT, _BAR = 44, 15, 14  # px: height of a row, its text's baseline, thickness of a bar
-_TOP, _PLOT, _FOOT = 24, 130, 24  # px: above the columns, their room, below them
-_LONGEST = 30  # characters of a label on a phone
+_BAR, _PLOT = 14, 130  # px: thickness of a bar, room of the columns
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,56 +25,53 @@ def bars(title: str, rows: Sequence[Bar]) -> str:
     """One bar a row, label and value above it; values below zero go to the left of it."""
     low, span = _range(rows)
     zero = -low / span * 100
-    parts: list[str] = []
-    for i, row in enumerate(rows):
-        y, at = i * _LINE, (row.value - low) / span * 100
-        parts += (
-            f'<text x="0" y="{y + _TEXT}">{escape(_short(row.label))}</text>',
-            f'<text x="100%" y="{y + _TEXT}" text-anchor="end">{escape(row.text)}</text>',
-            f'<rect class="track" x="0" width="100%" y="{y + 21}" height="{_BAR}"/>',
+    items: list[str] = []
+    for row in rows:
+        at = (row.value - low) / span * 100
+        items.append(
+            f"<li><p><span>{escape(row.label)}</span> <b>{escape(row.text)}</b></p>"
+            f'<svg aria-hidden="true" width="100%" height="{_BAR}">'
+            f'<rect class="track" x="0" width="100%" height="{_BAR}"/>'
             f'<rect class="{row.tone}" x="{min(zero, at):.3f}%" width="{abs(at - zero):.3f}%" '
-            f'y="{y + 21}" height="{_BAR}"/>',
+            f'height="{_BAR}"/></svg></li>'
         )
-    return _svg(title, rows, len(rows) * _LINE, parts)
+    return f'<ul class="bars" aria-label="{escape(title, quote=True)}">{"".join(items)}</ul>'
 
 
 def columns(title: str, rows: Sequence[Bar]) -> str:
-    """One column a row, side by side, as for weeks; the greatest and the least value are told, and
-    the first, the middle and the last label.
+    """One column a row, at least one, side by side as for weeks. The greatest and the least value
+    are told above them; the first, the last, and where there is one the middle label below.
     """
     low, span = _range(rows)
-    zero, slot = _TOP + _PLOT * (low + span) / span, 100 / max(len(rows), 1)
+    zero, slot = _PLOT * (low + span) / span, 100 / len(rows)
     parts: list[str] = []
     for i, row in enumerate(rows):
-        top = _TOP + _PLOT * (low + span - row.value) / span
+        top = _PLOT * (low + span - row.value) / span
         parts.append(
             f'<rect class="{row.tone}" x="{(i + 0.12) * slot:.3f}%" width="{0.76 * slot:.3f}%" '
             f'y="{min(top, zero):.1f}" height="{abs(top - zero):.1f}"/>'
         )
     parts.append(f'<line class="axis" x1="0" x2="100%" y1="{zero:.1f}" y2="{zero:.1f}"/>')
-    if rows:
-        most = max(rows, key=lambda row: row.value)
-        least = min(rows, key=lambda row: row.value)
-        told = f"most {most.text}" if least.value >= 0 else f"{least.text} to {most.text}"
-        parts.append(f'<text x="0" y="{_TEXT}">{escape(told)}</text>')
-    foot = _TOP + _PLOT + _FOOT
-    parts += (
-        f'<text x="{x:.3f}%" y="{foot - 6}" text-anchor="{anchor}">{escape(rows[i].label)}</text>'
-        for i, x, anchor in _ticks(len(rows))
+    said = "; ".join(f"{row.label}: {row.text}" for row in rows)
+    name = escape(f"{title}. {said}", quote=True)
+    ticks = "".join(f"<span>{escape(each)}</span>" for each in _ticks(rows))
+    return (
+        f'<div class="columns"><p>{escape(_extent(rows))}</p>'
+        f'<svg role="img" aria-label="{name}" width="100%" height="{_PLOT + 1}">'
+        f'{"".join(parts)}</svg><p class="ticks">{ticks}</p></div>'
     )
-    return _svg(title, rows, foot, parts)
 
 
-def _ticks(count: int) -> list[tuple[int, float, str]]:
-    """Which labels stand below the columns, where, and how they are anchored."""
-    if count <= 2:
-        return [(i, (i + 0.5) * 100 / count, "middle") for i in range(count)]
-    middle = count // 2
-    return [
-        (0, 0.0, "start"),
-        (middle, (middle + 0.5) * 100 / count, "middle"),
-        (count - 1, 100.0, "end"),
-    ]
+def _extent(rows: Sequence[Bar]) -> str:
+    most, least = (pick(rows, key=lambda row: row.value) for pick in (max, min))
+    return f"most {most.text}" if least.value >= 0 else f"{least.text} to {most.text}"
+
+
+def _ticks(rows: Sequence[Bar]) -> list[str]:
+    """Labels that stand below the columns that they belong to when they are spread evenly."""
+    last = len(rows) - 1
+    places = dict.fromkeys((0, *([last // 2] if last % 2 == 0 else []), last))
+    return [rows[i].label for i in places]
 
 
 def _range(rows: Sequence[Bar]) -> tuple[float, float]:
@@ -84,15 +79,3 @@ def _range(rows: Sequence[Bar]) -> tuple[float, float]:
     values = [row.value for row in rows]
     low = min((0.0, *values))
     return low, (max((0.0, *values)) - low) or 1.0
-
-
-def _svg(title: str, rows: Sequence[Bar], height: int, parts: Sequence[str]) -> str:
-    said = "; ".join(f"{row.label}: {row.text}" for row in rows)
-    name = escape(f"{title}. {said}", quote=True)
-    return (
-        f'<svg role="img" aria-label="{name}" width="100%" height="{height}">{"".join(parts)}</svg>'
-    )
-
-
-def _short(text: str) -> str:
-    return text if len(text) <= _LONGEST else f"{text[: _LONGEST - 1]}…"

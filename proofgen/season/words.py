@@ -17,8 +17,8 @@ CAUTION = (
 )
 SEVERAL = "An order of several designs counts for each of them."
 WEEKS = "By the Monday of the week in which an order was asked for, else first drawn."
-PROOFS = "Pictures drawn until the approval, an approved piece; of orders."
-DAYS = "Days from Requested to the hand-over; of orders that have both."
+PROOFS = "Orders by the pictures drawn until the approval, for each approved piece."
+DAYS = "Orders by the days from Requested to the hand-over; only those that have both."
 LOST = "Layers of wood noted as spoiled, by the reason given."
 NAMES = "Every row of the book, sold or not; an approved one as it was approved."
 
@@ -35,7 +35,8 @@ class Told:
     def sum(self, value: Decimal) -> str:
         """An amount with its currency, such as -$3.20."""
         sign = "-" if value < 0 else ""
-        return f"{sign}{self.workshop.selling.currency}{abs(value):f}"
+        shown = self.workshop.money.amount(abs(value))
+        return f"{sign}{self.workshop.selling.currency}{shown:f}"
 
 
 def key_figures(season: Season, told: Told) -> tuple[tuple[str, Decimal | int | None, bool], ...]:

@@ -135,7 +135,7 @@ def _found(sheet: Worksheet, season: Season) -> None:
     rows = [
         (each.kind.id, each.names, each.kind.severity.value, each.kind.do) for each in season.found
     ]
-    _table(sheet, ("What", "Names", "Grave", "What helps"), rows, "General")
+    _table(sheet, ("What", "Names", "Kind", "What helps"), rows, "General")
     sheet.column_dimensions["D"].width = 70
     if rows:
         sheet.add_chart(_chart(sheet, 2, len(rows) + 1, _BARS), "F2")
