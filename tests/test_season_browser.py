@@ -68,21 +68,21 @@ def test_it_fits_and_axe_finds_no_fault(
 
 
 @SIZES
-def test_every_letter_of_a_plot_stays_in_it_and_apart(
+def test_every_bar_has_its_words_beside_it_and_inside_its_card(
     tab: Tab, tmp_path: Path, size: tuple[int, int]
 ) -> None:
     tab.size(*size)
     tab.open(written(tmp_path, 1))
-    outside = """[...document.querySelectorAll('svg text')].filter((t) => {
-      const a = t.getBoundingClientRect(), b = t.ownerSVGElement.getBoundingClientRect();
-      return a.left < b.left - 1 || a.right > b.right + 1 || a.bottom > b.bottom + 1;
+    outside = """[...document.querySelectorAll('section p, section dd, section svg')].filter((t) => {
+      const a = t.getBoundingClientRect(), b = t.closest('section').getBoundingClientRect();
+      return a.left < b.left || a.right > b.right || a.bottom > b.bottom || a.top < b.top;
     }).map((t) => t.textContent)"""
     assert tab.run(outside) == []
-    over = """[...document.querySelectorAll('svg')].flatMap((svg) => {
-      const all = [...svg.querySelectorAll('text')].map((t) => [t, t.getBoundingClientRect()]);
-      return all.flatMap(([t, a], i) => all.slice(i + 1).filter(([, b]) =>
-        a.left < b.right && b.left < a.right && a.top < b.bottom - 4 && b.top < a.bottom - 4
-      ).map(([u]) => `${t.textContent} on ${u.textContent}`));
+    over = """[...document.querySelectorAll('.bars p, .ticks')].flatMap((p) => {
+      const all = [...p.children].map((t) => t.getBoundingClientRect());
+      return all.slice(1).filter((b, i) => b.left < all[i].right).map(() => p.textContent);
     })"""
     assert tab.run(over) == []
-    assert tab.run("document.querySelectorAll('svg text').length") > 100
+    bars = tab.run("document.querySelectorAll('.bars svg').length")
+    assert bars == tab.run("document.querySelectorAll('.bars p').length") > 20
+    assert tab.run("document.querySelectorAll('.columns svg').length") == 2
