@@ -86,19 +86,15 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "bidi": ("faces.direction",),
     "svgelements": ("designs.drawing",),
     "openpyxl": (
-        "orders.scan",
-        "orders.xlsx",
-        "results.",
-        "starting.",
+        *("orders.scan", "orders.xlsx", "results.", "season.workbook", "starting."),
         "testcard.answers_book",
-        "season.workbook",
     ),
     "PIL": ("proofs.", "results.thumbnail", "sets"),
     "reportlab": ("proofs.sheet",),
     "tomlkit": ("workshop.edit",),
     "spyrrow": ("nesting.child",),
     "ezdxf": ("production.sheet_dxf",),
-    "click": ("cli", "cli_card", "cli_options", "cli_sheets"),
+    "click": ("cli", "cli_card", "cli_money", "cli_options", "cli_sheets"),
 }
 
 

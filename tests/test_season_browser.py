@@ -73,7 +73,7 @@ def test_every_bar_has_its_words_beside_it_and_inside_its_card(
 ) -> None:
     tab.size(*size)
     tab.open(written(tmp_path, 1))
-    outside = """[...document.querySelectorAll('section p, section dd, section svg')].filter((t) => {
+    outside = """[...document.querySelectorAll('section p, dd, svg')].filter((t) => {
       const a = t.getBoundingClientRect(), b = t.closest('section').getBoundingClientRect();
       return a.left < b.left || a.right > b.right || a.bottom > b.bottom || a.top < b.top;
     }).map((t) => t.textContent)"""

@@ -9,7 +9,7 @@ from decimal import Decimal
 
 import openpyxl
 import pytest
-from hypothesis import given, settings, strategies as st
+from hypothesis import Phase, given, settings, strategies as st
 from season_rows import FOUND, MONDAY, seasons, told
 
 from proofgen.errors import UnusableError
@@ -22,6 +22,8 @@ from proofgen.sheets.losses import Losses
 from proofgen.workshop.workshop import Workshop
 
 NONE = Losses(0, 0, ())
+# Writing a workbook takes too long to look for the smallest that fails.
+FOUND_ONLY = (Phase.explicit, Phase.reuse, Phase.generate)
 SUMS = ("income", "cost", "profit")
 ROW = Row("A", 2, "Ida", "Boat", 1, "ready", (), True, MONDAY, None)
 
@@ -49,7 +51,7 @@ def test_parts_add_up_to_the_rows_to_the_cent(made: tuple[Season, Workshop]) -> 
 
 
 @given(seasons())
-@settings(deadline=None, max_examples=25)
+@settings(deadline=None, max_examples=20, phases=FOUND_ONLY)
 def test_the_workbook_holds_the_same_sums_and_no_formula(
     tmp_path_factory: pytest.TempPathFactory, made: tuple[Season, Workshop]
 ) -> None:
@@ -62,21 +64,17 @@ def test_the_workbook_holds_the_same_sums_and_no_formula(
     assert not [cell.coordinate for cell in cells if cell.data_type == "f"]
     read = [line[:11] for line in book["Rows"].iter_rows(min_row=2, values_only=True)]
     assert [line[2] for line in read] == [row.name for row in season.rows]
-    own = [
-        [Decimal(str(v)) for v in line[8:]]
-        for line in read
-        if line[6] == "yes" and line[8] is not None
-    ]
-    decimals = workshop.money.decimals
+    known = [line[8:] for line in read if line[6] == "yes" and line[8] is not None]
+    own = [[Decimal(str(value)) for value in sums] for sums in known]
     for title, groups in (("By design", season.designs), ("By week", season.weeks)):
         lines = list(book[title].iter_rows(min_row=2, max_row=len(groups) + 2, values_only=True))
         assert [line[0] for line in lines] == [*(group.label for group in groups), "all"]
         for column, name in enumerate(SUMS, start=4):
             written = [Decimal(str(line[column])) for line in lines]
             assert sum(written[:-1]) == written[-1] == getattr(season.whole.account, name)
-            of_rows = sum(line[column - 4] for line in own)
-            assert abs(written[-1] - of_rows) < Decimal(1).scaleb(-decimals)
-        assert charted(book[title]) == ([f"$C$2:$C${len(groups) + 1}"] * bool(groups))
+            assert written[-1] == sum(line[column - 4] for line in own)
+        last = f":$C${len(groups) + 1}" if len(groups) > 1 else ""
+        assert charted(book[title]) == [f"$C$2{last}"] * bool(groups)
 
 
 def charted(sheet: openpyxl.worksheet.worksheet.Worksheet) -> list[str]:

@@ -53,10 +53,8 @@ def page(season: Season, told: Told) -> str:
         _section("By week", WEEKS, _groups("Week", season, season.weeks, columns, told)),
         _section("Names by verdict", NAMES, _counts("Names by verdict", season.verdicts)),
         _section("What was found in the names", _found(season)),
-        _section("Proofs", PROOFS, said["proofs"], _counts("Orders by pictures", season.proofs)),
-        _section(
-            "Days to the hand-over", DAYS, said["days"], _counts("Orders by days", season.days)
-        ),
+        _section("Proofs", PROOFS, said["proofs"], _counts("By pictures", season.proofs)),
+        _section("Days to the hand-over", DAYS, said["days"], _counts("By days", season.days)),
         _section("Losses", LOST, said["losses"], _counts("Spoiled layers", season.losses.reasons)),
     )
     return Template((HERE / "page.html").read_text(encoding="utf-8")).substitute(

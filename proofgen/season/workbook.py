@@ -14,6 +14,7 @@ from openpyxl.chart import BarChart, Reference
 from openpyxl.styles import Alignment, Font, PatternFill
 from openpyxl.utils.cell import get_column_letter
 from openpyxl.utils.exceptions import InvalidFileException
+from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
 from proofgen.errors import UnusableError
@@ -39,6 +40,7 @@ _HEADER = PatternFill("solid", fgColor="E4DED4")
 _BARS, _PROFITS = "7A5438", "35586C"
 _LONGEST = 32_767  # characters in a cell; from memory, a limit of Excel's
 _MONEY_HEADS = ("Income", "Cost", "Profit")
+_NOTE_COLUMNS, _NOTE_LETTERS, _LINE_POINTS = 2, 42, 15  # a remark's columns, letters a line
 _WIDTH, _HEIGHT = 17, 8  # cm of a chart
 
 
@@ -164,12 +166,16 @@ def _table(
     for column, head in enumerate(heads, start=1):
         cell = sheet.cell(1, column, head)
         cell.font, cell.fill = Font(bold=True), _HEADER
+        cell.alignment = Alignment(horizontal="left" if column == 1 else "right")
         width = 32 if column == 1 and head != "Order" else 12
         sheet.column_dimensions[get_column_letter(column)].width = width
     for number, row in enumerate(rows, start=2):
         for column, value in enumerate(row, start=1):
             _put(sheet, number, column, value, money if heads[column - 1] in _MONEY_HEADS else "")
     sheet.freeze_panes = "A2"
+    sheet.page_setup.orientation = "landscape"
+    sheet.page_setup.fitToHeight = 0
+    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
 
 
 def _put(sheet: Worksheet, row: int, column: int, value: Value, number_format: str) -> None:
@@ -195,6 +201,9 @@ def _note(sheet: Worksheet, row: int, text: str) -> None:
     _text(sheet.cell(row, 1), text)
     sheet.cell(row, 1).alignment = Alignment(vertical="top", wrap_text=True)
     sheet.cell(row, 1).font = Font(italic=True)
+    sheet.merge_cells(start_row=row, end_row=row, start_column=1, end_column=_NOTE_COLUMNS)
+    # Not every program grows rows by itself, and none does for merged cells.
+    sheet.row_dimensions[row].height = _LINE_POINTS * (1 + len(text) // _NOTE_LETTERS)
 
 
 def _chart(sheet: Worksheet, column: int, last: int, colour: str) -> BarChart:
