@@ -41,6 +41,8 @@ _BARS, _PROFITS = "7A5438", "35586C"
 _LONGEST = 32_767  # characters in a cell; from memory, a limit of Excel's
 _MONEY_HEADS = ("Income", "Cost", "Profit")
 _NOTE_COLUMNS, _NOTE_LETTERS, _LINE_POINTS = 2, 42, 15  # a remark's columns, letters a line
+# Of columns that are wider than the others.
+_WIDTHS = {**dict.fromkeys(("Design", "Name", "What", "Reason"), 32), "What helps": 70}
 _WIDTH, _HEIGHT = 17, 8  # cm of a chart
 
 
@@ -97,7 +99,7 @@ def _summary(sheet: Worksheet, season: Season, told: Told) -> None:
     for number, (what, value, money) in enumerate(key_figures(season, told), start=6):
         _text(sheet.cell(number, 1), what)
         _put(sheet, number, 2, value, _format(told) if money else "General")
-    sheet.column_dimensions["A"].width = 60
+    sheet.column_dimensions["A"].width = 34
     sheet.column_dimensions["B"].width = 14
 
 
@@ -138,7 +140,6 @@ def _found(sheet: Worksheet, season: Season) -> None:
         (each.kind.id, each.names, each.kind.severity.value, each.kind.do) for each in season.found
     ]
     _table(sheet, ("What", "Names", "Kind", "What helps"), rows, "General")
-    sheet.column_dimensions["D"].width = 70
     if rows:
         sheet.add_chart(_chart(sheet, 2, len(rows) + 1, _BARS), "F2")
 
@@ -156,7 +157,6 @@ def _rows(sheet: Worksheet, season: Season, told: Told) -> None:
         sums = (account.income, account.cost, account.profit) if account else (None,) * 3
         rows.append((*facts, row.verdict, sold, asked, *sums))
     _table(sheet, heads, rows, _format(told))
-    sheet.column_dimensions["C"].width = 28
     sheet.auto_filter.ref = sheet.dimensions
 
 
@@ -166,9 +166,9 @@ def _table(
     for column, head in enumerate(heads, start=1):
         cell = sheet.cell(1, column, head)
         cell.font, cell.fill = Font(bold=True), _HEADER
-        cell.alignment = Alignment(horizontal="left" if column == 1 else "right")
-        width = 32 if column == 1 and head != "Order" else 12
-        sheet.column_dimensions[get_column_letter(column)].width = width
+        words = any(isinstance(row[column - 1], str) for row in rows)
+        cell.alignment = Alignment(horizontal="left" if words else "right")
+        sheet.column_dimensions[get_column_letter(column)].width = _WIDTHS.get(head, 12)
     for number, row in enumerate(rows, start=2):
         for column, value in enumerate(row, start=1):
             _put(sheet, number, column, value, money if heads[column - 1] in _MONEY_HEADS else "")
