@@ -41,8 +41,10 @@ _BARS, _PROFITS = "7A5438", "35586C"
 _LONGEST = 32_767  # characters in a cell; from memory, a limit of Excel's
 _MONEY_HEADS = ("Income", "Cost", "Profit")
 _NOTE_COLUMNS, _NOTE_LETTERS, _LINE_POINTS = 2, 42, 15  # a remark's columns, letters a line
-# Of columns that are wider than the others.
-_WIDTHS = {**dict.fromkeys(("Design", "Name", "What", "Reason"), 32), "What helps": 70}
+# Columns that are wider than the others.
+_WIDE = ("Design", "Week", "Verdicts", "Pictures", "Days", "Reason", "What", "Name")
+_WIDTHS = {**dict.fromkeys(_WIDE, 32), "What helps": 70}
+_RIGHT = Alignment(horizontal="right")
 _WIDTH, _HEIGHT = 17, 8  # cm of a chart
 
 
@@ -74,7 +76,7 @@ def write_workbook(path: Path, season: Season, told: Told) -> None:
     _summary(book.worksheets[0], season, told)
     _groups(book.create_sheet("By design"), "Design", season.designs, season, told, SEVERAL)
     _groups(book.create_sheet("By week"), "Week", season.weeks, season, told, WEEKS)
-    _counts(book.create_sheet("Verdicts"), "Verdict", "Names", season.verdicts, NAMES)
+    _counts(book.create_sheet("Verdicts"), "Verdicts", "Names", season.verdicts, NAMES)
     _found(book.create_sheet("What was found"), season)
     said = dict(sentences(season))
     for title, what, counted, counts, note in (
@@ -95,6 +97,8 @@ def _summary(sheet: Worksheet, season: Season, told: Told) -> None:
     _text(sheet.cell(2, 1), told.title)
     sheet.cell(2, 1).font = Font(bold=True, size=14)
     _text(sheet.cell(3, 1), f"From {told.book}, on {told.day}.")
+    for row in (1, 2, 3):
+        sheet.cell(row, 1).alignment = Alignment()  # runs on into the next column
     _note(sheet, 4, CAUTION)
     for number, (what, value, money) in enumerate(key_figures(season, told), start=6):
         _text(sheet.cell(number, 1), what)
@@ -167,7 +171,7 @@ def _table(
         cell = sheet.cell(1, column, head)
         cell.font, cell.fill = Font(bold=True), _HEADER
         words = any(isinstance(row[column - 1], str) for row in rows)
-        cell.alignment = Alignment(horizontal="left" if words else "right")
+        cell.alignment = Alignment(horizontal="left", indent=1) if words else _RIGHT
         sheet.column_dimensions[get_column_letter(column)].width = _WIDTHS.get(head, 12)
     for number, row in enumerate(rows, start=2):
         for column, value in enumerate(row, start=1):
@@ -193,7 +197,7 @@ def _text(cell: Cell | MergedCell, text: str) -> None:
     if text:
         cell.data_type = "s"
     cell.number_format = "@"
-    cell.alignment = Alignment(vertical="top", wrap_text=True)
+    cell.alignment = Alignment(vertical="top", wrap_text=True, indent=1)
 
 
 def _note(sheet: Worksheet, row: int, text: str) -> None:
