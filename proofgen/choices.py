@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from proofgen.artwork.artwork import Made
 from proofgen.designs.design import Template
+from proofgen.desk.asking import listed
 from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.flags.flag import Flag, Severity
@@ -96,7 +97,7 @@ def _catalogue(shop: Shop) -> Sequence[Template]:
 
 def _tried(designs: Sequence[Template], asked: Wish, shop: Shop) -> tuple[Choice, ...]:
     found: list[Choice] = []
-    currency, prices = shop.workshop.selling.currency, dict(shop.workshop.catalogue.prices)
+    currency = shop.workshop.selling.currency
     number = 0
     for design, name in zip(designs, NAMES, strict=False):
         taken, without = asked.of(design, shop.workshop)
@@ -104,7 +105,8 @@ def _tried(designs: Sequence[Template], asked: Wish, shop: Shop) -> tuple[Choice
         made = make_row(typed(row, shop.workshop), shop)
         fits = made.artwork is not None and made.verdict != "stop"
         number += fits
-        price = f"{currency}{prices[design.id]:f}" if design.id in prices else ""
+        each = listed(made.order, shop.templates, shop.workshop)
+        price = "" if each is None else f"{currency}{each:f}"
         found.append(Choice(number if fits else 0, made, design.title, price, without))
     return tuple(found)
 

@@ -19,6 +19,7 @@ import click
 
 from proofgen.cli_bench import calibrate, made, redo, resume
 from proofgen.cli_card import testcard
+from proofgen.cli_money import money, season
 from proofgen.cli_options import (
     BOOK,
     BOOK_OPTIONS,
@@ -298,5 +299,5 @@ def _print(run: Run, json: bool) -> int:
     return STOPPED if stopped else DONE
 
 
-for _command in (calibrate, made, redo, resume, sheets, stock, testcard):
+for _command in (calibrate, made, redo, resume, sheets, stock, money, season, testcard):
     _cli.add_command(_command)

@@ -70,9 +70,10 @@ WRITE_BACK = click.option(
     is_flag=True,
     help="Put verdict, remedy and code into columns of the book itself, after a backup of it.",
 )
+ORDER = click.option("--order", "orders", multiple=True, help="Only this order; may be repeated.")
 BOOK_OPTIONS = (
     BOOK,
-    click.option("--order", "orders", multiple=True, help="Only this order; may be repeated."),
+    ORDER,
     click.option(
         "--out",
         metavar="DIR",

@@ -30,7 +30,7 @@ ROOMS: dict[str, set[str]] = {
     "nesting": {"geometry"},
     "remedies": {"flags", "workshop", "faces", "orders", "designs", "lettering", "artwork"},
     "records": {"geometry", "flags", "orders", "designs", "lettering", "artwork"},
-    "desk": {"flags", "workshop", "orders", "designs", "artwork", "records"},
+    "desk": {"flags", "workshop", "orders", "designs", "money", "artwork", "records"},
     "proofs": {"geometry", "workshop", "faces", "orders", "designs", "lettering", "artwork"},
     "results": {"flags", "orders", "artwork"},
     "contact": {"flags", "orders", "artwork", "results"},
@@ -43,6 +43,7 @@ ROOMS: dict[str, set[str]] = {
         *("geometry", "workshop", "faces", "orders", "artwork", "proofs", "results"),
         *("nesting", "sheets"),
     },
+    "season": {"flags", "workshop", "money", "sheets"},
     "testcard": {
         *("geometry", "workshop", "faces", "orders", "designs", "lettering", "artwork", "proofs"),
     },
@@ -69,13 +70,20 @@ JOINING = [
     "resuming",
     "calibrating",
     "stock_command",
+    "piece_work",
+    "reckoning",
+    "accounts_command",
+    "season_command",
     "report",
     "day_report",
     "sheets_report",
+    "money_report",
+    "season_report",
     "cli_options",
     "cli_bench",
     "cli_card",
     "cli_sheets",
+    "cli_money",
     "cli",
 ]
 
@@ -88,13 +96,16 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "bidi": ("faces.direction",),
     "svgelements": ("designs.drawing",),
     "isal": ("proofs.png",),
-    "openpyxl": ("orders.scan", "orders.xlsx", "results.", "starting.", "testcard.answers_book"),
+    "openpyxl": (
+        *("orders.scan", "orders.xlsx", "results.", "season.workbook", "starting."),
+        "testcard.answers_book",
+    ),
     "PIL": ("proofs.", "results.thumbnail", "sets"),
     "reportlab": ("proofs.sheet",),
     "tomlkit": ("workshop.edit",),
     "spyrrow": ("nesting.child",),
     "ezdxf": ("production.sheet_dxf",),
-    "click": ("cli", "cli_bench", "cli_card", "cli_options", "cli_sheets"),
+    "click": ("cli", "cli_bench", "cli_card", "cli_money", "cli_options", "cli_sheets"),
 }
 
 

@@ -88,10 +88,12 @@ def test_a_number_stands_on_its_piece_and_beside_the_engraving() -> None:
             ).moved(piece.at)
             middle = shapely.Point(piece.middle)
             wood = _area(piece.layer).buffer(0)
-            placed = shapely.affinity.affine_transform(wood, _matrix(piece.at))
+            placed = shapely.affinity.affine_transform(wood, _matrix(piece.at)).buffer(0)
             assert placed.contains(middle.buffer(0.9 * piece.radius))
             rings = [shapely.LinearRing(run_) for run_ in engraved.flatten(0.05)]
-            free = placed.difference(shapely.union_all([shapely.Polygon(ring) for ring in rings]))
+            free = placed.difference(
+                shapely.union_all([shapely.Polygon(ring).buffer(0) for ring in rings])
+            )
             # On some, all that is free is too narrow for a number.
             if shapely.maximum_inscribed_circle(free).length > ENOUGH + 0.5:
                 beside += 1

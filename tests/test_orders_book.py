@@ -17,8 +17,9 @@ from proofgen.errors import UnusableError
 from proofgen.orders.filenames import LONGEST, stem
 from proofgen.orders.package import ENCRYPTED
 from proofgen.orders.read import read_book
+from proofgen.workshop.read import load
 
-SHOP: Any = SimpleNamespace(edition_year=2027, typography=True)
+SHOP: Any = SimpleNamespace(edition_year=2027, typography=True, money=load(None).money)
 HEADERS = ("Order", "Name", "Design", "Year")
 
 

@@ -14,12 +14,13 @@ from orders_package import edit
 
 from proofgen.orders.order import Line
 from proofgen.orders.read import read_book
+from proofgen.workshop.read import load
 
 HEADERS = ("Order", "Name", "Year", "Design", "Quantity", "Inscription", "Buyer", "Due")
 GOOD = {"Order": "A-1", "Name": "Ida", "Year": "2027", "Design": "boat"}
 # Spelled with a zero-width non-joiner, which belongs there.
 PERSIAN = "\u0645\u0647\u200c\u0633\u0627"
-SHOP: Any = SimpleNamespace(edition_year=2027, typography=True)
+SHOP: Any = SimpleNamespace(edition_year=2027, typography=True, money=load(None).money)
 
 
 def read_row(path: Path, column: str, value: Any, number_format: str = "General") -> Line:

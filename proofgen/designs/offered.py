@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import starmap
 
+from proofgen.designs.choices import Named, match
 from proofgen.designs.design import Template
 from proofgen.designs.read import NO_HANGER
+from proofgen.orders.order import Order
 from proofgen.workshop.workshop import Finish, Hanger, Workshop
 
 NOTHING = Hanger(NO_HANGER, "none", 0.0, 0.0, (0, 0, 0))
@@ -39,3 +42,28 @@ def hangers(template: Template, workshop: Workshop) -> tuple[Hanger, ...]:
 def sizes(template: Template) -> tuple[Size, ...]:
     """At least one, also where the design names none."""
     return tuple(starmap(Size, template.sizes)) or (Size("standard", 1.0),)
+
+
+def chosen(order: Order, template: Template, workshop: Workshop) -> dict[str, str]:
+    """By column (size, finish, hanger, symbol) the id of what a row chooses, the usual one for a
+    blank cell; without columns that the design does not offer, and without what there is not.
+    """
+    usual = {slot.default for slot in template.symbol_slots}
+    offered: dict[str, tuple[Sequence[Named], str]] = {
+        "size": _first(sizes(template)),
+        "finish": _first(finishes(template, workshop)),
+        "hanger": _first(hangers(template, workshop)),
+        "symbol": (template.symbol_drawings, usual.pop() if len(usual) == 1 else ""),
+    }
+    ids: dict[str, str] = {}
+    for column, (there, blank) in offered.items():
+        typed = order.option(column)
+        found = match(typed, (*there, NOTHING)) if typed and there else None
+        chosen_id = found.id if found else "" if typed else blank
+        if chosen_id:
+            ids[column] = chosen_id
+    return ids
+
+
+def _first(offered: Sequence[Named]) -> tuple[Sequence[Named], str]:
+    return offered, offered[0].id if offered else ""

@@ -10,6 +10,7 @@ from string import Template as Text
 
 from proofgen.artwork.artwork import Made
 from proofgen.designs.design import Template
+from proofgen.desk.asking import asked_for, quoted_for
 from proofgen.orders.text import letters
 from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
 
@@ -41,7 +42,7 @@ def message(
         buyer=order.buyer,
         title=" and ".join(titles),
         pieces="\n".join(line for made in pieces for line in _piece(made, len(pieces) > 1)),
-        price=_price(pieces, workshop),
+        price=_price(pieces, templates, workshop),
         code=", ".join(dict.fromkeys(made.code for made in pieces)),
         edition=str(workshop.edition_year),
     )
@@ -73,12 +74,14 @@ def _piece(made: Made, several: bool) -> list[str]:
     return [*head, *lines]
 
 
-def _price(pieces: Sequence[Made], workshop: Workshop) -> str:
-    """What was quoted for the order, and what is still to be paid."""
-    quoted = sum((made.order.quoted or Decimal() for made in pieces), Decimal())
-    paid = sum((made.order.paid or Decimal() for made in pieces), Decimal())
-    if not quoted:
+def _price(pieces: Sequence[Made], templates: Mapping[str, Template], workshop: Workshop) -> str:
+    """What was quoted for the order, else what the catalogue asks; and what is paid of it."""
+    orders = [made.order for made in pieces]
+    quoted = quoted_for(orders)
+    price = asked_for(orders, templates, workshop) if quoted is None else quoted
+    paid = sum((order.paid or Decimal() for order in orders), Decimal())
+    if not price:
         return ""
     currency = workshop.selling.currency
     open_ = f", of which {currency}{paid} is paid" if paid else ""
-    return f"The price is {currency}{quoted}{open_}."
+    return f"The price is {currency}{price}{open_}."

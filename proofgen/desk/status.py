@@ -17,7 +17,8 @@ from proofgen.workshop.workshop import Selling
 # From the first to the last; a piece that stops has none of these yet.
 STEPS = ("stopped", "not proofed", "waiting", "approved", "made", "packed", "collected")
 REDO = "redo"  # the kind of event that puts a piece back
-DONE = ("made", "packed", "collected")  # kinds of events, in their order
+COLLECTED = "collected"
+DONE = ("made", "packed", COLLECTED)  # kinds of events, in their order
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,23 +74,31 @@ def standing(
 def happened(
     made: Made, approved: Approval, pictures: Iterable[Record], events: Iterable[Event]
 ) -> frozenset[str]:
-    """The kinds of what happened to a piece, of its order's pictures and events: to the one that
-    was approved, whatever its row asks for now; else to one that the same row asked for, whatever
-    the design or the edition has become since.
+    """The kinds of what happened to a piece (see `events_of`); what is done again is back where it
+    was before it was made.
+    """
+    kinds = [event.kind for event in events_of(made, approved, pictures, events)]
+    since = len(kinds) - kinds[::-1].index(REDO) if REDO in kinds else 0
+    return frozenset(kinds[since:])
+
+
+def events_of(
+    made: Made, approved: Approval, pictures: Iterable[Record], events: Iterable[Event]
+) -> tuple[Event, ...]:
+    """What happened to a piece, of its order's pictures and events: to the one that was approved,
+    whatever its row asks for now; else to one that the same row asked for, whatever the design or
+    the edition has become since.
     """
     order = made.order
     cells = feeding(order)
     known = {piece_key(order, made.code)}
     known |= {approved.record.code} if approved.record else set()
     known |= {picture.code for picture in pictures if picture.cells == cells}
-    kinds = [
-        event.kind
+    return tuple(
+        event
         for event in events
         if event.code in known or (not event.code and event.line == order.line)
-    ]
-    # What is done again is back where it was before it was made.
-    since = len(kinds) - kinds[::-1].index(REDO) if REDO in kinds else 0
-    return frozenset(kinds[since:])
+    )
 
 
 def _step(made: Made, approved: Approval, shown: Sequence[Record], found: Collection[str]) -> str:

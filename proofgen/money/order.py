@@ -10,12 +10,11 @@ from fractions import Fraction
 from proofgen.errors import UnusableError
 from proofgen.money.account import Account
 from proofgen.money.cost import DELIVERY, FEES, HAND, Line, cost_of_piece, messaging
+from proofgen.money.price import NO_DELIVERY, discount
 from proofgen.money.shares import rounded_together, shared
 from proofgen.money.work import MESSAGING, Work
 from proofgen.workshop.money import MINUTES_DECIMALS, Delivery, Money
 from proofgen.workshop.workshop import Workshop
-
-NO_DELIVERY = Delivery("", Decimal(), Decimal())
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +36,7 @@ def accounts(
     money, way = workshop.money, _way(delivery, workshop)
     prices = [piece.price for piece in pieces]
     equally = [1] * len(pieces)
-    listed = sum(prices, Decimal())
-    off = money.amount(Fraction(listed) * Fraction(money.discount(len(pieces))))
-    offs = shared(off, prices, money.decimals)
+    offs = shared(discount(prices, money), prices, money.decimals)
     asked, costs = (shared(each, equally, money.decimals) for each in (way.asked, way.costs))
     incomes = [p - o + a for p, o, a in zip(prices, offs, asked, strict=True)]
     fees = shared(_fees(sum(incomes, Decimal()), money), incomes, money.decimals)

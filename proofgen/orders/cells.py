@@ -12,6 +12,7 @@ from proofgen.flags.flag import Flag, FlagKind
 from proofgen.orders import text
 from proofgen.orders.dates import iso_day
 from proofgen.orders.sheet import Cell, Holds
+from proofgen.workshop.money import Money
 
 Flags = tuple[Flag, ...]
 
@@ -152,8 +153,8 @@ def quantity(cell: Cell, where: str) -> tuple[int, Flags]:
     return 1, (Flag(kinds.QUANTITY_NOT_WHOLE, where, subject=_quoted(cell, typed)),)
 
 
-def money(cell: Cell, where: str) -> tuple[Decimal | None, Flags]:
-    """A sum of money in the workshop's currency; None where blank or not understood."""
+def money(cell: Cell, where: str, rounded: Money) -> tuple[Decimal | None, Flags]:
+    """A sum in the workshop's currency, with its decimals; None where blank or not understood."""
     refused = _refused(cell, where, _UNREADABLE)
     if refused:
         return None, refused
@@ -163,7 +164,7 @@ def money(cell: Cell, where: str) -> tuple[Decimal | None, Flags]:
     found = _MONEY.fullmatch(typed)
     if cell.holds not in (Holds.TEXT, Holds.NUMBER) or not found:
         return None, (Flag(kinds.MONEY_UNREAD, where, _quoted(cell, typed)),)
-    return Decimal(found[1].replace(",", ".")).quantize(Decimal("0.01")), ()
+    return rounded.amount(Decimal(found[1].replace(",", "."))), ()
 
 
 def merged(cell: Cell, where: str) -> Flags:

@@ -147,7 +147,8 @@ def _line(
     flags += other_year(read["message"], read["year"], source.where("year"))
     money: dict[str, Decimal | None] = {}
     for column in columns.MONEY:
-        money[column], found = cells.money(_cell(row, header, column), source.where(column))
+        cell, where = _cell(row, header, column), source.where(column)
+        money[column], found = cells.money(cell, where, workshop.money)
         flags += found
     quantity, found = cells.quantity(_cell(row, header, "quantity"), source.where("quantity"))
     order = Order(

@@ -1,0 +1,48 @@
+"""What a buyer is asked to pay: what the book quotes, else what the catalogue says."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
+
+from proofgen.designs.design import Template
+from proofgen.designs.offered import chosen
+from proofgen.designs.resolve import find
+from proofgen.money.price import asked, delivery, price
+from proofgen.orders.order import Order
+from proofgen.workshop.money import Delivery
+from proofgen.workshop.workshop import Workshop
+
+
+def quoted_for(lines: Iterable[Order]) -> Decimal | None:
+    """The sum of what is quoted for the lines of an order; None where nothing is."""
+    sums = [line.quoted for line in lines if line.quoted is not None]
+    return sum(sums, Decimal()) if sums else None
+
+
+def listed(line: Order, templates: Mapping[str, Template], workshop: Workshop) -> Decimal | None:
+    """The catalogue's price of one piece of a line, with its options; None where there is none."""
+    template, _ = find(templates, line.design)
+    if template is None:
+        return None
+    return price(template.id, chosen(line, template, workshop), workshop.catalogue)
+
+
+def way_of(lines: Iterable[Order], workshop: Workshop) -> Delivery | None:
+    """How the lines of an order are handed over: the first way said; None for an unknown one."""
+    said = (line.delivery for line in lines if line.delivery)
+    return delivery(next(said, ""), workshop.money)
+
+
+def asked_for(
+    lines: Sequence[Order], templates: Mapping[str, Template], workshop: Workshop
+) -> Decimal | None:
+    """What the catalogue asks for an order; None where a price or the way of delivery is open."""
+    prices: list[Decimal] = []
+    for line in lines:
+        each = listed(line, templates, workshop)
+        if each is None:
+            return None
+        prices += [each] * line.quantity
+    way = way_of(lines, workshop)
+    return asked(prices, workshop.money, way) if way else None
