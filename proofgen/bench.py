@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
+from proofgen.daybook import refuse_unapproved
 from proofgen.desk.status import REDO
 from proofgen.errors import UnusableError
 from proofgen.laying import SHEET, now
@@ -37,11 +38,14 @@ class Noted:
     files: tuple[Path, ...] = ()
 
 
-def made(book: Path, names: Collection[str], options: Options, progress: Progress) -> Noted:
+def made(
+    book: Path, names: Collection[str], options: Options, progress: Progress, anyway: bool = False
+) -> Noted:
     """Note that sheets (by their ids) and orders are cut.
 
     Layers from stock go with the pieces that they were pulled for; remainders come and go with
-    their sheets. UnusableError for a sheet that is noted already.
+    their sheets. UnusableError for a sheet that is noted already, and for orders that nobody
+    approved unless that is meant `anyway`.
     """
     if not any(name.strip() for name in names):
         raise UnusableError("Name the sheets or orders that are made, after the book.")
@@ -57,6 +61,8 @@ def made(book: Path, names: Collection[str], options: Options, progress: Progres
         _refuse_unknown(orders, items)
         folded = {order.strip().casefold() for order in orders}
         whole = [item for item in items if item.made.order.number.casefold() in folded]
+        if not anyway:
+            refuse_unapproved(whole, records)
         return complete(items, whole, entries, records)
 
 

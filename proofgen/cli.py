@@ -21,6 +21,7 @@ from proofgen.cli_bench import calibrate, made, redo, resume
 from proofgen.cli_card import testcard
 from proofgen.cli_money import money, season
 from proofgen.cli_options import (
+    ANYWAY,
     BOOK,
     BOOK_OPTIONS,
     DAY,
@@ -160,14 +161,16 @@ def _noting(kind: str, help_: str) -> None:
     """A command that notes what happened to orders."""
 
     @_cli.command(kind, help=help_)
-    @with_(BOOK, ORDERS, WORKSHOP, LOG)
-    def noted(book: Path, orders: tuple[str, ...], workshop: Path | None) -> int:
+    @with_(BOOK, ORDERS, ANYWAY, WORKSHOP, LOG)
+    def noted(book: Path, orders: tuple[str, ...], anyway: bool, workshop: Path | None) -> int:
         from proofgen import daybook
         from proofgen.pipeline import Options
 
         wanted = Options(orders=orders, workshop=workshop)
-        events = daybook.note(kind, book, wanted, progress_line(sys.stderr))
-        click.echo(f"{len(events)} {'line' if len(events) == 1 else 'lines'} {kind}")
+        found = daybook.note(kind, book, wanted, progress_line(sys.stderr), anyway=anyway)
+        orders_ = (item.made.order for item in found)
+        names = ", ".join(f"{order.number} {order.field('name')}".strip() for order in orders_)
+        click.echo(f"{len(found)} {'line' if len(found) == 1 else 'lines'} {kind}: {names}")
         return DONE
 
 

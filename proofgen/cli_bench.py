@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from proofgen.cli_options import BOOK, DONE, LOG, WORKSHOP, options_of, with_
+from proofgen.cli_options import ANYWAY, BOOK, DONE, LOG, WORKSHOP, options_of, with_
 from proofgen.progress import progress_line
 
 if TYPE_CHECKING:
@@ -18,13 +18,13 @@ _WHY = click.option("--why", default="", metavar="TEXT", help="What went wrong, 
 
 
 @click.command()
-@with_(BOOK, click.argument("names", nargs=-1), WORKSHOP, LOG)
-def made(book: Path, names: tuple[str, ...], workshop: Path | None) -> int:
+@with_(BOOK, click.argument("names", nargs=-1), ANYWAY, WORKSHOP, LOG)
+def made(book: Path, names: tuple[str, ...], anyway: bool, workshop: Path | None) -> int:
     """Note sheets (S-0001) or orders that are cut; layers from stock are taken off it."""
     from proofgen import bench
 
     progress = progress_line(sys.stderr)
-    return _say(bench.made(book, names, options_of(workshop=workshop), progress))
+    return _say(bench.made(book, names, options_of(workshop=workshop), progress, anyway=anyway))
 
 
 @click.command()

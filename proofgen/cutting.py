@@ -124,9 +124,7 @@ def _wants(
         made, record = item.made, item.approval.record
         artwork, order = made.artwork, made.order
         assert artwork is not None and record is not None
-        done = happened(
-            made, item.approval, records.pictures(order.number), records.events(order.number)
-        )
+        done = happened(made, item.approval, records.events(order.number))
         if done and not wish.again:
             continue
         days = selling.drying_days + selling.packing_days

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -11,7 +12,7 @@ from proofgen.desk.messages import Message, message
 from proofgen.desk.status import Owed, Room, Standing, happened, owed, room, standing
 from proofgen.errors import UnusableError
 from proofgen.pipeline import Judged, judged
-from proofgen.records.archive import archive
+from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Event, piece_key
 from proofgen.rows import Options, Progress, lines_of, shop_for
 from proofgen.shop import open_shop
@@ -63,19 +64,36 @@ def messages(book: Path, options: Options, progress: Progress) -> tuple[Message,
     )
 
 
-def note(kind: str, book: Path, options: Options, progress: Progress) -> tuple[Event, ...]:
-    """Note that the pieces of these orders were made, packed or collected."""
+def note(
+    kind: str, book: Path, options: Options, progress: Progress, anyway: bool = False
+) -> tuple[Judged, ...]:
+    """Note that the pieces of these orders were packed or collected; gives them.
+
+    UnusableError for pieces that nobody approved, unless that is meant `anyway`.
+    """
     if not any(order.strip() for order in options.orders):
         raise UnusableError(f"Name the orders that are {kind}, after the book.")
     every, _ = lines_of(book, options)
     now = datetime.now(UTC).isoformat(timespec="seconds")
     with archive(book.resolve().parent) as records:
-        events = tuple(
-            _event(now, kind, item)
-            for item in judged(book, every, options, records, progress, None)
-        )
-        records.note(events)
-    return events
+        items = tuple(judged(book, every, options, records, progress, None))
+        if not anyway:
+            refuse_unapproved(items, records)
+        records.note(_event(now, kind, item) for item in items)
+    return items
+
+
+def refuse_unapproved(items: Iterable[Judged], records: Archive) -> None:
+    """UnusableError where nobody approved a piece as it stands, and nothing was done for it yet."""
+    for item in items:
+        order = item.made.order
+        known = happened(item.made, item.approval, records.events(order.number))
+        if not item.approval.stands and not known:
+            raise UnusableError(
+                f"{order.where()}, order {order.number}, {order.field('name') or 'no name'}: is "
+                "not approved as it stands; look at it with check, or add --anyway. Nothing was "
+                "noted."
+            )
 
 
 def _event(now: str, kind: str, item: Judged) -> Event:
@@ -97,10 +115,7 @@ def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path,
             if item.approval.stands and record:
                 bought.append(replace(order, design=record.design))
             elif item.made.artwork and happened(
-                item.made,
-                item.approval,
-                records.pictures(order.number),
-                records.events(order.number),
+                item.made, item.approval, records.events(order.number)
             ):
                 bought.append(replace(order, design=item.made.artwork.design))
     year = shop.workshop.edition_year + 1

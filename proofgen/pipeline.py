@@ -12,7 +12,6 @@ from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, stops
-from proofgen.meaning import meaning
 from proofgen.orders.order import Line
 from proofgen.records.approval import Approval, approval
 from proofgen.records.archive import Archive, archive
@@ -32,7 +31,15 @@ from proofgen.rows import (
     wanted,
 )
 from proofgen.sets import write_pages, write_sets
-from proofgen.shop import Shop, face_digests, open_bench, open_design, open_shop, picture_record
+from proofgen.shop import (
+    Shop,
+    face_digests,
+    meaning_in,
+    open_bench,
+    open_design,
+    open_shop,
+    picture_record,
+)
 from proofgen.superseded import set_aside
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
@@ -213,7 +220,7 @@ def judged(
         approval(
             line.order,
             records.pictures(line.order.number),
-            meaning(line.order, shop),
+            meaning_in(shop, line.order),
             assent,
         )
         for line in lines

@@ -74,9 +74,8 @@ def reckoned(
 
 def is_sold(item: Judged, records: Archive) -> bool:
     """Whether the buyer approved the piece, or something was done for it already."""
-    number = item.made.order.number
-    pictures, events = records.pictures(number), records.events(number)
-    return item.approval.stands or bool(happened(item.made, item.approval, pictures, events))
+    events = records.events(item.made.order.number)
+    return item.approval.stands or bool(happened(item.made, item.approval, events))
 
 
 def _why_not(pieces: Sequence[Judged], shop: Shop) -> str:

@@ -13,8 +13,10 @@ from proofgen.designs.resolve import find
 from proofgen.errors import UnusableError
 from proofgen.faces.cache import cache_folder
 from proofgen.flags.flag import Flag
+from proofgen.orders.columns import KNOWN
 from proofgen.orders.filenames import stem
 from proofgen.orders.order import Line
+from proofgen.records.archive import archive
 from proofgen.records.memory import Memory, Remembered, key_of
 from proofgen.records.record import Record
 from proofgen.shop import Home, Shop, make_row, open_shop, picture_record
@@ -113,21 +115,33 @@ def lines_of(book: Path, options: Options) -> tuple[tuple[Line, ...], tuple[Flag
     from proofgen.orders.read import read_book
 
     shop = shop_for(book, options)
-    fields = tuple(dict.fromkeys(f for t in shop.templates.values() for f in t.fields))
+    lettered = [field for template in shop.templates.values() for field in template.fields]
+    with archive(book.resolve().parent) as records:
+        # What fed a picture is compared with it even when its design has no such field any more.
+        lettered += [each for each in records.columns() if each not in KNOWN]
+    fields = tuple(dict.fromkeys(lettered))
     return read_book(book, shop.workshop, fields, options.sheet, options.skip_hidden)
 
 
 def wanted(lines: tuple[Line, ...], options: Options, book: Path) -> tuple[Line, ...]:
     """The lines of the orders that were asked for, all where none was; UnusableError for others."""
-    orders = {order.strip().casefold(): order for order in options.orders}
-    there = {line.order.number.casefold() for line in lines}
-    absent = [order for folded, order in orders.items() if folded not in there]
+    exact = {line.order.number for line in lines}
+    # A number as it stands means itself alone; else its case does not matter.
+    orders = {o.strip() if o.strip() in exact else o.strip().casefold(): o for o in options.orders}
+    there = exact | {number.casefold() for number in exact}
+    absent = [order for asked, order in orders.items() if asked not in there]
     if absent:
         raise UnusableError(
             f"{book.name}: no row has the order {', '.join(map(repr, absent))}; "
             f"look at column Order."
         )
-    return tuple(line for line in lines if not orders or line.order.number.casefold() in orders)
+    return tuple(
+        line
+        for line in lines
+        if not orders
+        or line.order.number in orders
+        or (line.order.number.casefold() in orders and line.order.number.casefold() not in exact)
+    )
 
 
 def rows_done(

@@ -137,7 +137,7 @@ def _passage(own: Sequence[Judged], records: Archive) -> Passage:
     went = [
         date.fromisoformat(event.at[:10])
         for item in own
-        for event in events_of(item.made, item.approval, pictures, events)
+        for event in events_of(item.made, item.approval, events)
         if event.kind == COLLECTED
     ]
     asked = _requested(own)

@@ -26,10 +26,11 @@ from proofgen.faces.collection import Faces
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, stops
 from proofgen.lettering.bench import Bench
+from proofgen.meaning import meaning, meanings
 from proofgen.orders.order import Line, Order
 from proofgen.records.archive import digest
 from proofgen.records.codec import encoded
-from proofgen.records.record import Record, feeding
+from proofgen.records.record import Meant, Record, feeding
 from proofgen.remedies.remedy import Aid, with_remedies
 from proofgen.resources import folder
 from proofgen.workshop.read import load
@@ -201,8 +202,14 @@ def picture_record(made: Made, shop: Shop) -> tuple[Record, bytes]:
         design_sha256=shop.templates[artwork.design].sha256,
         faces=face_digests(artwork, shop),
         made=datetime.now(UTC).isoformat(timespec="seconds"),
+        meant=meanings(order, meaning_in(shop, order)),
     )
     return record, data
+
+
+def meaning_in(shop: Shop, order: Order) -> Meant:
+    """What the cells of a line, and of pictures of it, mean in a shop."""
+    return meaning(order, shop.templates, shop.workshop, shop.bench)
 
 
 def face_digests(artwork: Artwork, shop: Shop) -> tuple[tuple[str, str], ...]:

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from datetime import date
 from pathlib import Path
+from shutil import copytree, rmtree
 
 import pytest
 from books import write_book
 
 from proofgen import daybook, pipeline, rows
 from proofgen.desk.status import Standing
+from proofgen.resources import folder
 from proofgen.rows import Options
 
 FAMILY = [
@@ -56,7 +58,7 @@ def test_a_row_that_is_put_in_on_top_does_nothing_again(
 def test_what_happened_stays_with_the_piece_when_rows_are_sorted(tmp_path: Path) -> None:
     proofed(tmp_path, FAMILY)
     book = tmp_path / "orders.xlsx"
-    daybook.note("packed", book, Options(orders=("K-1",)), quiet)
+    daybook.note("packed", book, Options(orders=("K-1",)), quiet, anyway=True)
     write_book(book, [{**FAMILY[0], "name": "Dot"}, *reversed(FAMILY)])
     assert [(s.order.field("name"), s.step) for s in standings(book)] == [
         ("Dot", "not proofed"),
@@ -119,17 +121,67 @@ def test_a_new_edition_does_not_undo_what_was_approved(tmp_path: Path) -> None:
     assert paths[0].name.startswith("O-Neil-K-1-")
 
 
-def test_what_is_packed_stays_packed_when_the_edition_changes(tmp_path: Path) -> None:
+def test_what_is_packed_stays_packed_and_next_seasons_order_is_another_one(tmp_path: Path) -> None:
     workshop = tmp_path / "workshop.toml"
     workshop.write_text("format = 1\nedition_year = 2027\n")
-    book = write_book(tmp_path / "orders.xlsx", [{**FAMILY[0], "year": None}])
-    pipeline.proof(book, Options(), quiet)
+    line = {**FAMILY[0], "year": None}
+    book = write_book(tmp_path / "orders.xlsx", [line])
+    (shown,) = pipeline.proof(book, Options(), quiet).rows
+    write_book(book, [{**line, "approved": shown.code}])
     daybook.note("packed", book, Options(orders=("K-1",)), quiet)
     workshop.write_text("format = 1\nedition_year = 2028\n")
     rows._open.clear()
     assert [s.step for s in standings(book)] == ["packed"]
-    write_book(book, [{**FAMILY[0], "year": 2026}])
-    assert [s.step for s in standings(book)] == ["not proofed"]
+    # The same number and name in next season's book, which means the next edition.
+    other = write_book(tmp_path / "orders-2028.xlsx", [line])
+    assert [s.step for s in standings(other)] == ["not proofed"]
+
+
+@pytest.mark.parametrize(("year", "stands"), [(None, True), (2027, True), (2028, False)])
+def test_a_blank_year_is_what_the_picture_showed(
+    tmp_path: Path, year: object, stands: bool
+) -> None:
+    """Whatever the edition has become since: typing the year that was shown changes nothing."""
+    line = {**FAMILY[0], "year": None}
+    workshop = tmp_path / "workshop.toml"
+    workshop.write_text("format = 1\nedition_year = 2027\n")
+    (shown,) = proofed(tmp_path, [line]).rows
+    workshop.write_text("format = 1\nedition_year = 2028\n")
+    rows._open.clear()
+    book = write_book(tmp_path / "orders.xlsx", [{**line, "year": year, "approved": shown.code}])
+    run = pipeline.make(book, Options(), quiet, everything=False)
+    assert bool(run.production) is stands
+
+
+def test_what_was_approved_is_made_when_its_design_lost_a_field_or_is_gone(tmp_path: Path) -> None:
+    own = tmp_path / "designs" / "gull"
+    copytree(folder("templates") / "boat", own)
+    toml = own / "design.toml"
+    said = toml.read_text(encoding="utf-8").replace("Regatta boat", "Gull")
+    assert 'field = "name"' in said
+    drawing = own / "boat.svg"
+    drawn = drawing.read_text(encoding="utf-8")
+    toml.write_text(said.replace('field = "name"', 'field = "boat-name"'), encoding="utf-8")
+    drawing.write_text(drawn.replace("zone.name", "zone.boat-name"), encoding="utf-8")
+    line = {**FAMILY[0], "design": "gull", "boat name": "Gull"}
+    (shown,) = proofed(tmp_path, [line]).rows
+    assert shown.code, shown.flags
+    book = write_book(tmp_path / "orders.xlsx", [{**line, "approved": shown.code}])
+    toml.write_text(said, encoding="utf-8")
+    drawing.write_text(drawn, encoding="utf-8")
+    rows._open.clear()
+    assert pipeline.make(book, Options(), quiet, everything=False).production
+    rmtree(own)
+    rows._open.clear()
+    assert pipeline.make(book, Options(), quiet, everything=False).production
+
+
+def test_orders_that_differ_in_case_are_two(tmp_path: Path) -> None:
+    lines = [FAMILY[0], {**FAMILY[1], "order": "k-1"}, {**FAMILY[2], "order": "K-2"}]
+    proofed(tmp_path, lines)
+    book = tmp_path / "orders.xlsx"
+    daybook.note("packed", book, Options(orders=("K-1", "k-2")), quiet, anyway=True)
+    assert [s.step for s in standings(book)] == ["packed", "waiting", "packed"]
 
 
 def test_a_remembrance_piece_words_the_message_of_its_order(tmp_path: Path) -> None:

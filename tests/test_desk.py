@@ -135,9 +135,10 @@ def test_the_day_by_commands(book: Path, capsys: pytest.CaptureFixture[str]) -> 
     assert "1 May 1941" in other.text
     assert other.text.startswith("Dear E. Vane")
     assert "$" not in first.text + other.text
-    assert main(["packed", str(book), "T-2"]) == 0
+    assert main(["packed", str(book), "T-2"]) == 2
+    assert main(["packed", str(book), "T-2", "--anyway"]) == 0
     assert main(["status", str(book), "--json", "--on", "2027-06-01", "--by", "2027-06-20"]) == 0
-    told = json.loads(capsys.readouterr().out.partition("packed\n")[2])
+    told = json.loads(capsys.readouterr().out.partition("packed: T-2 Otto\n")[2])
     assert [line["step"] for line in told["lines"]] == ["waiting", "waiting", "packed"]
     assert told["room"] == {"by": "2027-06-20", "before": 0, "last": "2027-06-18"}
     with pytest.raises(UnusableError, match="Name the orders"):

@@ -49,9 +49,9 @@ ROOMS: dict[str, set[str]] = {
     },
 }
 JOINING = [
+    "meaning",
     "shop",
     "rows",
-    "meaning",
     "sets",
     "superseded",
     "wishes",

@@ -19,13 +19,12 @@ from proofgen.artwork.artwork import Artwork
 from proofgen.artwork.proofcode import ALPHABET, normal_code
 from proofgen.errors import UnusableError
 from proofgen.flags.kinds import KINDS
-from proofgen.meaning import meaning
 from proofgen.records.approval import approval
-from proofgen.records.archive import FILE, archive, digest
+from proofgen.records.archive import _ADDED, FILE, archive, digest
 from proofgen.records.codec import decoded, encoded
 from proofgen.records.codes import found_codes
-from proofgen.records.record import Record
-from proofgen.shop import make_row, open_shop, picture_record
+from proofgen.records.record import Entry, Record
+from proofgen.shop import make_row, meaning_in, open_shop, picture_record
 
 GOLDEN = Path(__file__).parent / "golden" / "artwork-1.json"
 CODE, OTHER = "GEHY-MQE5", "8ZWV-24RG"
@@ -83,6 +82,7 @@ def test_records_are_only_added(book: Path) -> None:
         "DELETE FROM pictures",
         "UPDATE pictures SET code = 'X'",
         "UPDATE artworks SET data = x'00'",
+        "INSERT OR REPLACE INTO pictures SELECT * FROM pictures",
         "DELETE FROM events",
     ):
         if "events" in statement:
@@ -90,6 +90,32 @@ def test_records_are_only_added(book: Path) -> None:
         with pytest.raises(sqlite3.IntegrityError, match="only added"):
             base.execute(statement)
     base.close()
+
+
+def test_records_of_the_first_format_are_read_and_added_to(tmp_path: Path) -> None:
+    """The file as the first release made it: no ledger, and no meanings of cells."""
+    book = write_book(tmp_path / "orders.xlsx", [ROW])
+    (shown,) = pipeline.proof(book, pipeline.Options(), quiet).rows
+    write_book(book, [{**ROW, "approved": shown.code}])
+    base = sqlite3.connect(tmp_path / FILE)
+    rows = {t: base.execute(f"SELECT * FROM {t}").fetchall() for t in ("artworks", "pictures")}
+    base.close()
+    (tmp_path / FILE).unlink()
+    base = sqlite3.connect(tmp_path / FILE)
+    base.executescript(_ADDED[0])
+    base.executemany("INSERT INTO artworks VALUES (?, ?)", rows["artworks"])
+    old = [row[:-1] for row in rows["pictures"]]
+    base.executemany(f"INSERT INTO pictures VALUES ({', '.join('?' * len(old[0]))})", old)
+    base.execute("PRAGMA user_version = 1")
+    base.commit()
+    base.close()
+    assert pipeline.make(book, pipeline.Options(), quiet, everything=False).production
+    with archive(tmp_path) as kept:
+        kept.enter([Entry("2027-05-01T08:00:00+00:00", "stock-counted", "x", 3)])
+        assert [entry.amount for entry in kept.entries("stock-counted")] == [3]
+    write_book(book, [{**ROW, "name": "Otta", "approved": shown.code}])
+    (made,) = pipeline.make(book, pipeline.Options(), quiet, everything=False).rows
+    assert "changed-since-approval" in [flag.kind.id for flag in made.flags]
 
 
 def test_a_damaged_or_later_file_is_told(tmp_path: Path) -> None:
@@ -212,6 +238,9 @@ def picture(book: Path, **changes: object) -> Record:
         (f"Are you sure? {CODE}", False, ["approval-words"]),
         (f"{CODE}?", False, ["approval-words"]),
         (f"{CODE} \U0001f44e", False, ["approval-words"]),
+        (f"{CODE} :(", False, ["approval-words"]),
+        (f"{CODE} :-/", False, ["approval-words"]),
+        (f"Yes ({CODE}) :)", True, []),
         (f"{CODE} \u274c", False, ["approval-words"]),
         (f"Yes {CODE} \u2717", False, ["approval-words"]),
         (f"{CODE} \U0001f44d\U0001f3fd \u2764\ufe0f", True, []),
@@ -223,7 +252,7 @@ def picture(book: Path, **changes: object) -> Record:
 def test_what_is_an_approval(book: Path, typed: str, stands: bool, flags: list[str]) -> None:
     (line,) = lines(book, ROW)
     order = replace(line.order, approved=typed)
-    found = approval(order, (picture(book),), meaning(line.order, open_shop()), ASSENT)
+    found = approval(order, (picture(book),), meaning_in(open_shop(), line.order), ASSENT)
     assert found.stands is stands
     assert [flag.kind.id for flag in found.flags] == flags
 
@@ -232,20 +261,20 @@ def test_old_and_new_are_told_and_a_quantity_only_looks(book: Path) -> None:
     (line,) = lines(book, ROW)
     shown = picture(book)
     changed = replace(line.order, approved=CODE, fields=(("name", "Otta"), ("year", "2027")))
-    found = approval(changed, (shown,), meaning(line.order, open_shop()), ASSENT)
+    found = approval(changed, (shown,), meaning_in(open_shop(), line.order), ASSENT)
     assert not found.stands
     assert "'Otto'" in found.flags[0].text
     assert "'Otta'" in found.flags[0].text
     more = approval(
         replace(line.order, approved=CODE, quantity=2),
         (shown,),
-        meaning(line.order, open_shop()),
+        meaning_in(open_shop(), line.order),
         ASSENT,
     )
     assert more.stands
     assert [flag.kind.id for flag in more.flags] == ["quantity-changed"]
     others = replace(line.order, approved=CODE, buyer="Someone Else", due="2027-08-01")
-    assert approval(others, (shown,), meaning(line.order, open_shop()), ASSENT).flags == ()
+    assert approval(others, (shown,), meaning_in(open_shop(), line.order), ASSENT).flags == ()
 
 
 def test_records_that_are_held_elsewhere_are_not_called_damaged(

@@ -116,7 +116,7 @@ def test_days_from_requested_to_the_last_hand_over(tmp_path: Path) -> None:
         )
         every, _ = lines_of(book, ONE)
         items = list(judged(book, every, ONE, records, quiet, None))
-        own = [events_of(i.made, i.approval, (), records.events("B-1")) for i in items[:2]]
+        own = [events_of(i.made, i.approval, records.events("B-1")) for i in items[:2]]
         assert [[event.at[5:10] for event in events] for events in own] == [["05-12"], ["05-14"]]
     _, told = report(book)
     assert told["days"] == {"middle": 10, "orders": {"0 to 7 days": 0, "8 to 14 days": 1}}

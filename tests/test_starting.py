@@ -75,7 +75,8 @@ def test_next_season(tmp_path: Path) -> None:
     for row, made in zip(rows, shown, strict=True):
         row["approved"] = "" if row["order"] in ("T-6", "T-7", "T-9") else made.code
     write_book(book, rows)
-    assert main(["collected", str(book), "T-7"]) == 0
+    assert main(["collected", str(book), "T-7"]) == 2
+    assert main(["collected", str(book), "T-7", "--anyway"]) == 0
     assert main(["next-year", str(book)]) == 0
     lines, _ = read_book(tmp_path / "orders-2028.xlsx", load(None))
     found = [(line.order.field("name"), line.order.buyer, line.order.design) for line in lines]

@@ -11,7 +11,7 @@ from math import ceil
 from proofgen.artwork.artwork import Made
 from proofgen.orders.order import Order
 from proofgen.records.approval import Approval
-from proofgen.records.record import Event, Record, feeding, piece_key
+from proofgen.records.record import Event, Record, piece_key
 from proofgen.workshop.workshop import Selling
 
 # From the first to the last; a piece that stops has none of these yet.
@@ -61,7 +61,7 @@ def standing(
     order = made.order
     pictures = tuple(pictures)
     shown = [picture for picture in pictures if made.code and picture.code == made.code]
-    step = _step(made, approved, shown, happened(made, approved, pictures, events))
+    step = _step(made, approved, shown, happened(made, approved, events))
     waited = 0
     if step == "waiting":
         waited = (today - date.fromisoformat(shown[0].made[:10])).days
@@ -71,29 +71,23 @@ def standing(
     return Standing(order, step, max(waited, 0), late)
 
 
-def happened(
-    made: Made, approved: Approval, pictures: Iterable[Record], events: Iterable[Event]
-) -> frozenset[str]:
+def happened(made: Made, approved: Approval, events: Iterable[Event]) -> frozenset[str]:
     """The kinds of what happened to a piece (see `events_of`); what is done again is back where it
     was before it was made.
     """
-    kinds = [event.kind for event in events_of(made, approved, pictures, events)]
+    kinds = [event.kind for event in events_of(made, approved, events)]
     since = len(kinds) - kinds[::-1].index(REDO) if REDO in kinds else 0
     return frozenset(kinds[since:])
 
 
-def events_of(
-    made: Made, approved: Approval, pictures: Iterable[Record], events: Iterable[Event]
-) -> tuple[Event, ...]:
-    """What happened to a piece, of its order's pictures and events: to the one that was approved,
-    whatever its row asks for now; else to one that the same row asked for, whatever the design or
-    the edition has become since.
+def events_of(made: Made, approved: Approval, events: Iterable[Event]) -> tuple[Event, ...]:
+    """What happened to a piece, of its order's events: to the one that was approved, whatever its
+    row asks for now; else to one that shows what the row asks for, whatever the design has become
+    since.
     """
     order = made.order
-    cells = feeding(order)
-    known = {piece_key(order, made.code)}
+    known = {piece_key(order, made.code), *approved.alike}
     known |= {approved.record.code} if approved.record else set()
-    known |= {picture.code for picture in pictures if picture.cells == cells}
     return tuple(
         event
         for event in events

@@ -32,10 +32,14 @@ def order_stem(order: Order) -> str:
 
 def _number(number: str) -> str:
     """The number; where that may not stand in a file name, as far as it may, and a digest of it,
-    which keeps "7.1" apart from "7-1".
+    which keeps "7.1" apart from "7-1", and "k-7" from "K-7" where the case of files is nothing.
     """
     safe = _cut(_safe(number), _LONGEST_NUMBER)
-    return safe if safe == number else f"{safe}_x{sha256(number.encode()).hexdigest()[:6]}"
+    return (
+        safe
+        if safe == number == number.upper()
+        else f"{safe}_x{sha256(number.encode()).hexdigest()[:6]}"
+    )
 
 
 def _safe(text: str) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from unicodedata2 import category
 
@@ -12,7 +12,7 @@ from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, Severity
 from proofgen.orders.order import Order
 from proofgen.records.codes import found_codes
-from proofgen.records.record import Meant, Record, changed
+from proofgen.records.record import Meant, Record, asked_alike, changed
 
 # Signs that people send for a yes or for joy; any other sign is for a person to read.
 YES = frozenset(
@@ -21,14 +21,20 @@ YES = frozenset(
 )
 
 
+# Faces of punctuation that are not pleased, such as ":(" and ":-/".
+_SAD = re.compile(r"[:;=]['\u2019]?-?[(\[{<|/\\]")
+
+
 @dataclass(frozen=True, slots=True)
 class Approval:
     """The picture that the buyer approved, if any; it may be made where no flag is more than a
-    note but a changed quantity.
+    note but a changed quantity. `alike` are the codes of pictures that show what the line asks for
+    now.
     """
 
     record: Record | None
     flags: tuple[Flag, ...]
+    alike: frozenset[str] = frozenset()
 
     @property
     def stands(self) -> bool:
@@ -43,22 +49,35 @@ def approval(
     says what a cell's text means, `assent` are the words, in small letters, that say yes or
     nothing.
     """
+    alike = frozenset(p.code for p in pictures if asked_alike(p, order, meant))
+    found = _approved(order, pictures, meant, assent)
+    return replace(found, alike=alike)
+
+
+def _approved(
+    order: Order, pictures: tuple[Record, ...], meant: Meant, assent: Collection[str]
+) -> Approval:
     typed, where = order.approved, order.where("approved")
     if not typed.strip():
         return Approval(None, ())
     codes = found_codes(typed, {picture.code for picture in pictures})
+    if not codes and not pictures:
+        return Approval(None, (Flag(kinds.CODE_UNKNOWN, where, _short(typed), _known(())),))
     if not codes:
         return Approval(None, (Flag(kinds.APPROVAL_MISTYPED, where, _short(typed)),))
     record = _chosen(order, [code for code, _ in codes], pictures, meant)
     if record is None:
-        mine = ", ".join(dict.fromkeys(picture.code for picture in pictures))
-        known = f"there are {mine}" if mine else "none was made yet"
-        return Approval(None, (Flag(kinds.CODE_UNKNOWN, where, codes[0][0], known),))
+        return Approval(None, (Flag(kinds.CODE_UNKNOWN, where, codes[0][0], _known(pictures)),))
     words = _other_words(typed, [text for _, text in codes], assent)
     flags = _differences(order, record, meant)
     if words:
         flags = (*flags, Flag(kinds.APPROVAL_WORDS, where, _short(words), record.code))
     return Approval(record, flags)
+
+
+def _known(pictures: tuple[Record, ...]) -> str:
+    mine = ", ".join(dict.fromkeys(picture.code for picture in pictures))
+    return f"there are {mine}" if mine else "none was made yet"
 
 
 def _chosen(
@@ -92,7 +111,11 @@ def _other_words(text: str, codes: list[str], known: Collection[str]) -> str:
         text = text.replace(code, " ", 1)
     plain = text.replace("\u2019", "'")
     words = re.findall(r"[^\W_]+(?:'[^\W_]+)*", plain)
-    doubt = any(map(_doubts, plain)) or any(word.lower() not in known for word in words)
+    doubt = (
+        _SAD.search(plain)
+        or any(map(_doubts, plain))
+        or any(word.lower() not in known for word in words)
+    )
     return " ".join(text.split()) if doubt else ""
 
 

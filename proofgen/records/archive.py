@@ -41,6 +41,7 @@ CREATE TABLE events (
 CREATE INDEX events_by_number ON events (number, line);
 """
 _LEDGER = """
+ALTER TABLE pictures ADD COLUMN meant TEXT NOT NULL DEFAULT '[]';
 CREATE TABLE ledger (
   id INTEGER PRIMARY KEY, at TEXT NOT NULL, kind TEXT NOT NULL, subject TEXT NOT NULL,
   amount INTEGER NOT NULL, details TEXT NOT NULL
@@ -59,11 +60,29 @@ def _kept(*tables: str) -> str:
     )
 
 
+def _no_second(table: str, key: str, then: str) -> str:
+    """A trigger against a row put in another's place, which is no UPDATE to SQLite."""
+    return (
+        f"CREATE TRIGGER {table}_keep_insert BEFORE INSERT ON {table} "
+        f"WHEN EXISTS (SELECT 1 FROM {table} WHERE {key} = NEW.{key}) "
+        f"BEGIN SELECT RAISE({then}); END;\n"
+    )
+
+
 # What each version of the schema adds to the one before.
-_ADDED = (_TABLES + _kept("artworks", "pictures", "events"), _LEDGER + _kept("ledger"))
+_ADDED = (
+    _TABLES + _kept("artworks", "pictures", "events"),
+    _LEDGER
+    + _kept("ledger")
+    + _no_second("artworks", "sha256", "IGNORE")
+    + "".join(
+        _no_second(table, "id", "ABORT, 'records are only added'")
+        for table in ("pictures", "events", "ledger")
+    ),
+)
 _COLUMNS = (
     "number, line, code, cells, quantity, buyer, quoted, artwork, design, design_sha256, "
-    "faces, made"
+    "faces, made, meant"
 )
 
 
@@ -121,7 +140,7 @@ class Archive:
                     (record.artwork, zlib.compress(artwork, LEVEL)),
                 )
                 base.execute(
-                    f"INSERT INTO pictures ({_COLUMNS}) VALUES ({', '.join('?' * 12)})",
+                    f"INSERT INTO pictures ({_COLUMNS}) VALUES ({', '.join('?' * 13)})",
                     _row(record),
                 )
 
@@ -129,6 +148,11 @@ class Archive:
         """The pictures of an order, the oldest first."""
         query = f"SELECT {_COLUMNS} FROM pictures WHERE number = ? ORDER BY id"
         return tuple(_record(row) for row in self._read(query, (number,)))
+
+    def columns(self) -> tuple[str, ...]:
+        """The columns that fed any picture, also those that no design has any more."""
+        query = "SELECT DISTINCT json_extract(value, '$[0]') FROM pictures, json_each(cells)"
+        return tuple(sorted(str(row[0]) for row in self._read(query, ())))
 
     def note(self, events: Iterable[Event]) -> None:
         """Add what happened to pieces, all or none."""
@@ -246,11 +270,13 @@ def _row(record: Record) -> tuple[str | int, ...]:
         record.design_sha256,
         _text(record.faces),
         record.made,
+        _text(record.meant),
     )
 
 
 def _record(row: tuple[Any, ...]) -> Record:
-    number, line, code, cells, quantity, buyer, quoted, artwork, design, sha256, faces, made = row
+    number, line, code, cells, quantity, buyer, quoted, artwork, design, sha256, *last = row
+    faces, made, meant = last
     return Record(
         number=number,
         line=int(line),
@@ -264,6 +290,7 @@ def _record(row: tuple[Any, ...]) -> Record:
         design_sha256=sha256,
         faces=_cells(faces),
         made=made,
+        meant=_cells(meant),
     )
 
 

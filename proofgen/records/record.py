@@ -19,7 +19,9 @@ class Record:
     """What is kept of a picture. `cells` are those that feed the artwork, by column, as read.
 
     `artwork` is the SHA-256 of the recorded artwork; `design_sha256` that of the design as it was,
-    `faces` are ids with the SHA-256 of their files; `made` is an ISO time in UTC.
+    `faces` are ids with the SHA-256 of their files; `made` is an ISO time in UTC. `meant` says what
+    each column asked for then, such as the edition's year for a blank; records of the first format
+    have none.
     """
 
     number: str
@@ -34,6 +36,7 @@ class Record:
     design_sha256: str
     faces: Cells
     made: str
+    meant: Cells = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,10 +95,21 @@ def changed(record: Record, order: Order, meant: Meant) -> tuple[tuple[str, str,
     A cell as it was asks for the same, even if a blank now means something else.
     """
     old, new = dict(record.cells), dict(feeding(order))
-    columns = sorted({*old, *new})
-    pairs = ((column, old.get(column, ""), new.get(column, "")) for column in columns)
+    pairs = ((c, old.get(c, ""), new.get(c, "")) for c in sorted({*old, *new}))
     return tuple(
         (column, was, now)
         for column, was, now in pairs
-        if was != now and meant(column, was) != meant(column, now)
+        if was != now and _meant_then(record, column, meant) != meant(column, now)
     )
+
+
+def asked_alike(record: Record, order: Order, meant: Meant) -> bool:
+    """Whether the line asks today for what the picture shows, blanks by what they mean today."""
+    old, new = dict(record.cells), dict(feeding(order))
+    columns = {*old, *new, *dict(record.meant)}
+    return all(_meant_then(record, c, meant) == meant(c, new.get(c, "")) for c in columns)
+
+
+def _meant_then(record: Record, column: str, meant: Meant) -> str:
+    then = dict(record.meant)
+    return then[column] if column in then else meant(column, dict(record.cells).get(column, ""))

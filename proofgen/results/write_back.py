@@ -49,8 +49,9 @@ class Target:
     whole: bool = False
 
 
-def write_back(book: Path, target: Target) -> Path:
-    """Put the texts into the book; gives the path of the backup that was made first.
+def write_back(book: Path, target: Target) -> Path | None:
+    """Put the texts into the book; gives the path of the backup that was made first, None where
+    they stand there already.
 
     UnusableError says in one sentence why nothing was changed.
     """
@@ -64,6 +65,8 @@ def write_back(book: Path, target: Target) -> Path:
         after = _with_texts(before, target)
     except UnusableError as error:
         raise UnusableError(f"{book.name} was not written to: {error}.") from None
+    if after == before:
+        return None
     backup = backed_up(book, before)
     _check_free(book)
     if book.read_bytes() != before:
@@ -80,6 +83,9 @@ def _with_texts(before: bytes, target: Target) -> bytes:
         sheet = package.read(part)
         was = _values(before, target.sheet)
         texts = _texts(sheet, was, target)
+        there = dict(was)
+        if all(_alike(there.get(at), text) for at, text in texts.items()):
+            return before
         changed = edited(sheet, texts)
         after = _repacked(package, part, changed)
         _verify_parts(package, after, part)
