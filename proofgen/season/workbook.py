@@ -197,7 +197,7 @@ def _text(cell: Cell | MergedCell, text: str) -> None:
     if text:
         cell.data_type = "s"
     cell.number_format = "@"
-    cell.alignment = Alignment(vertical="top", wrap_text=True, indent=1)
+    cell.alignment = Alignment(horizontal="left", vertical="top", wrap_text=True, indent=1)
 
 
 def _note(sheet: Worksheet, row: int, text: str) -> None:
