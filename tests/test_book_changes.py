@@ -161,7 +161,7 @@ def test_what_was_approved_is_made_when_its_design_lost_a_field_or_is_gone(tmp_p
     assert 'field = "name"' in said
     drawing = own / "boat.svg"
     drawn = drawing.read_text(encoding="utf-8")
-    toml.write_text(said.replace('field = "name"', 'field = "boat-name"'), encoding="utf-8")
+    toml.write_text(said.replace('"name"', '"boat-name"'), encoding="utf-8")
     drawing.write_text(drawn.replace("zone.name", "zone.boat-name"), encoding="utf-8")
     line = {**FAMILY[0], "design": "gull", "boat name": "Gull"}
     (shown,) = proofed(tmp_path, [line]).rows
