@@ -11,7 +11,7 @@ from proofgen.artwork.artwork import Layer
 from proofgen.daybook import refuse_unapproved
 from proofgen.desk.status import REDO
 from proofgen.errors import UnusableError
-from proofgen.laying import SHEET, now
+from proofgen.laying import SHEET, SHEET_MADE, now
 from proofgen.pipeline import Judged, judged
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, Event, piece_key
@@ -22,7 +22,6 @@ from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
 from proofgen.sheets.stock import CUT, PULLED
 from proofgen.sheets.wood_left import GONE, Remainder, kept
 
-SHEET_MADE = "sheet-made"
 MADE_PIECE = "made"  # the kind of event
 
 
@@ -55,6 +54,8 @@ def made(
         orders = tuple(name for name in names if name.strip().upper() not in known)
         found = [known[each] for each in dict.fromkeys(wanted)]
         refuse_twice(found, records)
+        if not anyway:
+            _refuse_twice_cut(found, records)
         entries = [entry for job in found for entry in cut_from(job, job.lies)]
         numbers = {lies.number for job in found for lies in job.lies if not lies.ahead}
         items = items_of(book, {*numbers, *orders}, options, records, progress)
@@ -118,6 +119,19 @@ def _refuse_unknown(orders: Iterable[str], items: Iterable[Judged]) -> None:
             raise UnusableError(f"there is no sheet and no order {order!r}.")
 
 
+def _refuse_twice_cut(found: Iterable[Job], records: Archive) -> None:
+    """UnusableError for a sheet that was laid anew since, where its layers are cut on another."""
+    cut = layers_cut(records.entries(MADE, SPOILED))
+    for job in found:
+        for each in job.lies:
+            subject = layer_subject(each.number, each.code, each.layer)
+            if not each.ahead and cut[subject] >= each.copy:
+                raise UnusableError(
+                    f"{job.id}: {each.number} {each.name}, {each.layer}, is noted as cut already, "
+                    "so this sheet was laid anew since; add --anyway if it was cut too."
+                )
+
+
 def items_of(
     book: Path, numbers: Collection[str], options: Options, records: Archive, progress: Progress
 ) -> tuple[Judged, ...]:
@@ -172,8 +186,7 @@ def complete(
 ) -> Noted:
     """Enter it all; pieces of which every layer is there now are made, `whole` ones in any case."""
     before = records.entries(MADE, SPOILED)
-    plans = records.entries(runs.RUN)
-    pulls = runs.from_json(plans[-1].details).pulls if plans else ()
+    pulls = _pulls(records)
     cut = layers_cut((*before, *entries))
     come = [e for item in items for e in _come(item, cut, pulls, item in whole)]
     cut = layers_cut((*before, *entries, *come))
@@ -184,6 +197,22 @@ def complete(
     records.note(Event(at, MADE_PIECE, o.number, o.line, piece) for o, piece in orders)
     layers = sum(entry.amount for entry in entries if entry.kind in (MADE, CUT))
     return Noted(tuple((o.number, o.field("name")) for o, _ in orders), layers)
+
+
+def _pulls(records: Archive) -> tuple[runs.Pull, ...]:
+    """What is to be pulled for each layer, by the last run that decided about it."""
+    known = jobs_of(records)
+    decided: dict[tuple[str, str, str], list[runs.Pull]] = {}
+    for entry in records.entries(runs.RUN):
+        run = runs.from_json(entry.details)
+        lies = (each for id_ in run.sheets for each in known[id_].lies if not each.ahead)
+        new: dict[tuple[str, str, str], list[runs.Pull]] = {
+            (each.number, each.code, each.layer): [] for each in lies
+        }
+        for pull in run.pulls:
+            new.setdefault((pull.number, pull.code, pull.layer), []).append(pull)
+        decided.update(new)
+    return tuple(pull for pulls in decided.values() for pull in pulls)
 
 
 def _come(

@@ -79,15 +79,22 @@ def lay(
 
 def take_counts(book: Path, shop: Shop, records: Archive) -> None:
     """Enter the counts of the book's stock sheet that were not seen before."""
-    known = {(e.subject, e.amount, e.details) for e in records.entries(stock.COUNTED)}
-    seen = now()
+    known = {entry.subject: entry for entry in records.entries(stock.COUNTED)}
+    at = now()
+    # Of one layer the last row of the last day stands.
+    last = {_shelf(count, shop).subject: count for count in read_counts(book)}
     new = [
-        Entry(seen, stock.COUNTED, _shelf(count, shop).subject, count.count, count.day)
-        for count in read_counts(book)
+        Entry(at, stock.COUNTED, subject, count.count, count.day)
+        for subject, count in last.items()
+        if subject not in known or _is_newer(count, known[subject])
     ]
-    new = [entry for entry in new if (entry.subject, entry.amount, entry.details) not in known]
     if new:
         records.enter(new)
+
+
+def _is_newer(count: Count, known: Entry) -> bool:
+    """Whether a row says something else than the last count that was taken, of no earlier day."""
+    return (count.day, count.count) != (known.details, known.amount) and count.day >= known.details
 
 
 def _shelf(count: Count, shop: Shop) -> stock.Shelf:

@@ -23,7 +23,7 @@ from proofgen.sheets.job import Job, Lies, next_number
 from proofgen.sheets.want import Want, Wood, outline, wood_of
 from proofgen.workshop.workshop import Workshop
 
-SHEET, LAYOUT = "sheet", "layout"
+SHEET, SHEET_MADE, LAYOUT = "sheet", "sheet-made", "layout"
 
 
 def now() -> str:
@@ -44,6 +44,7 @@ def laid(
         groups.setdefault(wood_of(want.layer, workshop), []).append(want)
     left = wood_left.remainders(records.entries(wood_left.KEPT, wood_left.GONE))
     known = [jobs.from_json(entry.details) for entry in records.entries(SHEET)]
+    cut = {entry.subject for entry in records.entries(SHEET_MADE)}
     found: list[Job] = []
     too_large: list[Want] = []
     following = next_number(job.id for job in known)
@@ -51,7 +52,7 @@ def laid(
         supply = _supply(wood, left, workshop)
         layout = _layout(group, supply, records, seconds, progress)
         digest = _digest([want.key for want in group], layout)
-        old = {job.id: job for job in known if job.digest == digest}
+        old = {job.id: job for job in known if job.digest == digest and job.id not in cut}
         new = _jobs(wood, group, layout, workshop, digest, list(old) or following)
         if not old:
             following += len(new)
@@ -97,7 +98,8 @@ def _layout(
     else:
         effort = Effort() if seconds is None else Effort(seconds=seconds)
         layout = nest(parts, supply, effort, progress)
-        records.enter([Entry(now(), LAYOUT, asked, details=to_json(layout))])
+        if not layout.hurried:
+            records.enter([Entry(now(), LAYOUT, asked, details=to_json(layout))])
     keys = {str(i): want.key for i, want in enumerate(group)}
     return replace(
         layout,

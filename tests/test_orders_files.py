@@ -21,8 +21,9 @@ from proofgen.orders.order import Line
 from proofgen.orders.package import MOST_UNPACKED, look
 from proofgen.orders.read import read_book
 from proofgen.orders.xlsx import read_sheets
+from proofgen.workshop.read import load
 
-SHOP: Any = SimpleNamespace(edition_year=2027, typography=True)
+SHOP: Any = SimpleNamespace(edition_year=2027, typography=True, money=load(None).money)
 TEXT = 'Order;Name;Design;Year\nT-1;Zoë;boat;2027\nT-2;"Ida\nBo; ""B""";plaque;2027\n'
 
 
@@ -230,7 +231,7 @@ def test_typography_can_be_left_as_typed(tmp_path: Path) -> None:
     (line,), _ = read_book(book, SHOP)
     assert line.order.field("name") == "O\u2019Hara"
     assert line.order.field("inscription") == "1941 \u2013 2026"
-    plain: Any = SimpleNamespace(edition_year=2027, typography=False)
+    plain: Any = SimpleNamespace(edition_year=2027, typography=False, money=load(None).money)
     (line,), _ = read_book(book, plain)
     assert line.order.field("name") == "O'Hara"
     assert line.order.field("inscription") == "1941 - 2026"

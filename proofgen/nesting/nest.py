@@ -36,7 +36,8 @@ def nest(
     queue = [(part.urgency, shape) for part, shape in ordered]
     filled = _fill(queue, supply, filler, progress)
     filled = _least_turned(absorbed(filled, filler), filler)
-    layout = _named(ordered, filled)
+    hurried = effort.seconds is not None or (available() and not filler.engine)
+    layout = replace(_named(ordered, filled), hurried=hurried)
     wrong = verify(layout, parts)
     if wrong:
         raise RuntimeError(f"a layout is wrong: {wrong[0]}")
@@ -48,6 +49,8 @@ def _fill(
 ) -> list[Filled]:
     """One board after the other, until nothing more finds place."""
     left, found = list(queue), list[Filled]()
+    if supply.sheet.usable <= 0:
+        return found
     waiting = sorted(supply.remainders, key=lambda board: board.usable)
     while left:
         board = waiting.pop(0) if waiting else supply.sheet

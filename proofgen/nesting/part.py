@@ -80,13 +80,15 @@ class Placed:
 @dataclass(frozen=True, slots=True)
 class Layout:
     """Boards in the order in which they are to be cut, what lies on them, and the keys of the
-    parts that fit on none. `rotation` names the most turned class in use (see turns.py).
+    parts that fit on none. `rotation` names the most turned class in use (see turns.py), `hurried`
+    says that the search was cut short.
     """
 
     boards: tuple[Board, ...]
     placed: tuple[Placed, ...]
     rotation: str
     left: tuple[str, ...] = ()
+    hurried: bool = False
 
     def on(self, board_index: int) -> tuple[Placed, ...]:
         """What lies on one board."""

@@ -21,7 +21,7 @@ def board_size(table: config.Table, place: str) -> BoardSize:
         width=width,
         height=height,
         margin=margin,
-        gap=config.number(table, "gap", place, least=0, most=100),
+        gap=config.number(table, "gap", place, least=0.2, most=100),
         keep_out=tuple(_box(each, width, height, place) for each in _list(table, place)),
         least=(min(least), max(least)),
     )
