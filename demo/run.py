@@ -9,6 +9,7 @@ import setup_env
 DEMO = Path(__file__).resolve().parent
 BOOK = DEMO / "orders.xlsx"
 OUT = DEMO / "out"
+APPROVED = OUT / "approved" / "orders.xlsx"
 HERE = ("--workshop", str(DEMO / "workshop.toml"))
 
 # Some rows of the book stop, as they are meant to, and proofgen says so with 1.
@@ -25,8 +26,10 @@ def main():
         [proofgen, "choices", "--name", "Katherine", *HERE, "--out", str(OUT / "choices.png")],
         [proofgen, "proof", str(BOOK), "--pdf", "--out", str(OUT / "proofs")],
         [proofgen, "make", str(BOOK), "--all", "--out", str(OUT / "production")],
+        [setup_env.program("python"), str(DEMO / "approve.py")],
+        [proofgen, "sheets", str(APPROVED), "--out", str(OUT / "sheets"), "--seconds", "20", *HERE],
     ):
-        print("\n> proofgen " + " ".join(call[1:]), flush=True)
+        print("\n> " + " ".join([Path(call[0]).stem, *call[1:]]), flush=True)
         code = subprocess.call(call)
         if code not in FINE:
             return code
@@ -34,6 +37,7 @@ def main():
     print("First answer:     {}".format(OUT / "choices.png"))
     print("Proof pictures:   {}".format(OUT / "proofs"))
     print("Production files: {}".format(OUT / "production"))
+    print("Sheets:           {}".format(OUT / "sheets"))
     print("Rows that stop are part of the demo; what to do stands below each of them.")
     return 0
 
