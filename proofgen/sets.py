@@ -90,18 +90,19 @@ def _parts(pieces: Sequence[Made], out: Path) -> Iterator[tuple[Path, Sequence[M
 
 
 def _picture(pieces: Sequence[Made], workshop: Workshop) -> bytes:
-    from proofgen.proofs.gallery import Exhibit, Sign, gallery_png
+    from proofgen.proofs.gallery import Sign, gallery_png
+    from proofgen.proofs.labels import Exhibit
     from proofgen.proofs.scene import scene
 
     exhibits = []
     for made in pieces:
         artwork = made.artwork
         assert artwork is not None
-        times = f" \u00d7 {made.order.quantity}" if made.order.quantity > 1 else ""
+        times = (f"\u00d7 {made.order.quantity}",) if made.order.quantity > 1 else ()
         name = " / ".join(made.order.field("name").splitlines())
         head = name or artwork.title
-        code = f"{made.code}{times}"
-        exhibits.append(Exhibit(scene(artwork, workshop), head, code, spell=bool(name)))
+        foot = (made.code, *times)
+        exhibits.append(Exhibit(scene(artwork, workshop), head, foot, spell=bool(name)))
     order = pieces[0].order
     count = f"{sum(made.order.quantity for made in pieces)} pieces"
     sign = Sign(f"Order {order.number}", count, "all at one scale; grain and tone vary")

@@ -14,7 +14,7 @@ from proofgen.orders.read import typed
 from proofgen.proofs.backdrop import backdrop
 from proofgen.proofs.paint import lay
 from proofgen.proofs.scene import scene
-from proofgen.proofs.soft import blurred
+from proofgen.proofs.soft import amounts, blurred
 from proofgen.proofs.stage import stage
 from proofgen.proofs.view import behind, layer, view
 from proofgen.resources import folder
@@ -104,7 +104,7 @@ def drawn(found: Made, shop: Shop) -> float:
     part = canvas[:, place.rows, place.columns] / 255
     linear = np.where(part <= 0.04045, part / 12.92, ((part + 0.055) / 1.055) ** 2.4)
     bright = np.tensordot([0.2126, 0.7152, 0.0722], linear, 1)
-    backing, letters = shown.masks
-    near = blurred(letters, BAND * place.scale) > 0.1
+    backing, letters = map(amounts, shown.masks)
+    near = amounts(blurred(shown.masks[1], BAND * place.scale)) > 0.1
     band = near & (letters < 0.02) & (backing > 0.98)
     return ratio(float(bright[letters > 0.98].mean()), float(bright[band].mean()))

@@ -18,7 +18,8 @@ from proofgen.choices import MOST, Choices, as_text, choices
 from proofgen.cli import main
 from proofgen.errors import UnusableError
 from proofgen.proofs import gallery
-from proofgen.proofs.gallery import Exhibit, Sign, gallery_png
+from proofgen.proofs.gallery import Sign, gallery_png
+from proofgen.proofs.labels import Exhibit
 from proofgen.proofs.scene import scene
 from proofgen.proofs.stage import stage
 from proofgen.sets import write_sets
@@ -272,7 +273,7 @@ def test_many_pieces_are_shared_out_over_pictures(
 def test_any_number_of_pieces_finds_its_place(count: int) -> None:
     pieces = [lantern() if number % 3 else plaque() for number in range(count)]
     shown = [scene(made.artwork, load(None)) for made in pieces if made.artwork]
-    exhibits = [Exhibit(each, "A name", "what it is", "1") for each in shown]
+    exhibits = [Exhibit(each, "A name", ("what it is",), "1") for each in shown]
     png = gallery_png(exhibits, Sign("Left", "Right", "note"), True, {})
     assert len(png) < 500_000
 

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from proofgen.proofs.engraving import engrave, relief
 from proofgen.proofs.paint import lay
+from proofgen.proofs.soft import soft
 from proofgen.proofs.wood import grain, wood
 from proofgen.workshop.contrast import GRAIN, contrast, luminance, ratio, wood_luminance
 from proofgen.workshop.read import load
@@ -87,7 +88,8 @@ def drawn(finish: Finish) -> float:
     strokes[40:80] = np.arange(tone.shape[1]) % 20 < 6
     board = wood(finish.wood, tone).copy()
     bare = mean_luminance(board.reshape(3, -1))
-    lay(engrave(relief(strokes, np.ones_like(strokes)), tone, finish), board)
+    cut = relief(soft(strokes), soft(np.ones_like(strokes)), 9.0)
+    lay(engrave(cut, tone, finish), board)
     return ratio(mean_luminance(board[:, strokes == 1]), bare)
 
 

@@ -176,11 +176,16 @@ def _foot(artwork: Artwork, inches: bool) -> Row:
 
 def measures(size: tuple[float, float], inches: bool) -> str:
     """Width and height as a person reads them, from millimetres."""
+    return " ".join(measured(size, inches))
+
+
+def measured(size: tuple[float, float], inches: bool) -> tuple[str, ...]:
+    """The same in one part or two."""
     width, height = size
-    said = f"{width:.0f} \u00d7 {height:.0f} mm"
-    if inches:
-        said += f" ({width / INCH:.1f} \u00d7 {height / INCH:.1f} in)"
-    return said
+    metric = f"{width:.0f} \u00d7 {height:.0f} mm"
+    if not inches:
+        return (metric,)
+    return metric, f"({width / INCH:.1f} \u00d7 {height / INCH:.1f} in)"
 
 
 def _halves(text: str) -> tuple[str, ...]:

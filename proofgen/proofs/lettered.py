@@ -8,7 +8,7 @@ import numpy as np
 from PIL import Image
 
 from proofgen.geometry.path import Points
-from proofgen.proofs.engraving import REACH, Relief, engrave, relief
+from proofgen.proofs.engraving import Relief, engrave, reach, relief
 from proofgen.proofs.paint import lay
 from proofgen.proofs.palette import Indices, Mask, nearest, whole
 from proofgen.proofs.png import Band, band
@@ -31,7 +31,9 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
     for depth, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
         window = index[stage.rows, stage.columns]
         for box, outlines in _groups([stage.polygons(mark.path) for mark in marks], stage):
-            cut = relief(soft(_mask(outlines, box)), Image.fromarray(planes[BODY][box]))
+            cut = relief(
+                soft(_mask(outlines, box)), Image.fromarray(planes[BODY][box]), stage.scale
+            )
             seen = cut.touched & planes[FACTOR][:, *box].any(axis=0)
             colours = _engraved(planes[:, *box], cut, seen, piece.scene.finishes[depth])
             window[box][seen] = closest(colours) + np.uint8(base.first)
@@ -79,8 +81,9 @@ def _meet(box: Box, other: Box) -> bool:
 
 def _box(outlines: Outlines, stage: Stage) -> Box:
     points = np.concatenate([polygon for each in outlines for polygon in each])
-    left, top = np.maximum(np.floor(points.min(axis=0)).astype(int) - REACH, 0)
-    right, bottom = np.ceil(points.max(axis=0)).astype(int) + REACH
+    far = reach(stage.scale)
+    left, top = np.maximum(np.floor(points.min(axis=0)).astype(int) - far, 0)
+    right, bottom = np.ceil(points.max(axis=0)).astype(int) + far
     return slice(top, min(bottom, stage.height)), slice(left, min(right, stage.width))
 
 

@@ -6,17 +6,19 @@ from functools import lru_cache
 from zlib import crc32
 
 import numpy as np
+from PIL import Image
 
 from proofgen.proofs.noise import Noise
 from proofgen.proofs.paint import Board, ramp
-from proofgen.proofs.raster import Box, Floats
-from proofgen.proofs.soft import Soft, soft
+from proofgen.proofs.raster import Floats
+from proofgen.proofs.soft import Soft, amounts, soft
 from proofgen.proofs.stage import MARGIN, SCENE, WIDTH
 from proofgen.workshop.contrast import PLACES
 from proofgen.workshop.workshop import Colour
 
 RING = 34.0  # px between two rings
 MIDDLE = (0.34, 0.58)  # of the rings, as a share of the height and the width
+FINE = 0.95  # of a proof picture: what is hardly smaller has the grain as it is
 SHEET = (SCENE + 2 * MARGIN, WIDTH + 2 * MARGIN)
 
 
@@ -25,24 +27,45 @@ def wood(tones: tuple[Colour, Colour, Colour, Colour], tone: Floats) -> Floats:
     return Board(ramp(tones, PLACES), soft(tone)).canvas()
 
 
-def grain(name: str, shape: tuple[int, int]) -> Floats:
+def grain(name: str, shape: tuple[int, int], share: float = 1.0) -> Floats:
     """Tone 0 (dark) to 1 (light) of a board (height, width); the name decides which board.
 
-    Whatever its size it is cut from one sheet, with the middle of the rings at the same place.
+    Whatever its size it is cut from one sheet, with the middle of the rings at the same place; it
+    is as fine as the `share` says of a proof picture's.
     """
-    return sheet(name)[_cut(shape)]
+    if share < FINE:
+        return amounts(_cut(name, shape, share))
+    height, width = shape
+    left, top = _corner(shape)
+    return sheet(name)[top : top + height, left : left + width]
 
 
-def plank(tones: tuple[Colour, Colour, Colour, Colour], name: str, shape: tuple[int, int]) -> Board:
+def plank(
+    tones: tuple[Colour, Colour, Colour, Colour],
+    name: str,
+    shape: tuple[int, int],
+    share: float = 1.0,
+) -> Board:
     """The same board in the tones of a finish."""
-    rows, columns = _cut(shape)
-    box = columns.start, rows.start, columns.stop, rows.stop
-    return Board(ramp(tones, PLACES), _plain(name).crop(box))
+    return Board(ramp(tones, PLACES), _cut(name, shape, share))
 
 
-def _cut(shape: tuple[int, int]) -> Box:
+def _cut(name: str, shape: tuple[int, int], share: float) -> Soft:
+    """A board off the sheet; a fine one is a larger part of it made smaller."""
+    height, width = shape
+    if share >= FINE:
+        left, top = _corner(shape)
+        return _plain(name).crop((left, top, left + width, top + height))
+    deep, wide = (min(round(shape[i] / share), SHEET[i]) for i in (0, 1))
+    left, top = _corner((deep, wide))
+    box = left, top, left + wide, top + deep
+    return _plain(name).resize((width, height), Image.Resampling.BOX, box)
+
+
+def _corner(shape: tuple[int, int]) -> tuple[int, int]:
+    """The left and the top of a part of the sheet."""
     down, along = (round(MIDDLE[i] * (SHEET[i] - shape[i])) for i in (0, 1))
-    return slice(down, down + shape[0]), slice(along, along + shape[1])
+    return along, down
 
 
 @lru_cache(maxsize=6)
