@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from itertools import pairwise
 from math import ceil
 
 from proofgen.orders.text import letters
@@ -34,7 +35,7 @@ def _pieces(part: str, room: float, width: Callable[[str], float]) -> list[str]:
     count = max(ceil(width(part) / room), 1)
     while True:
         ends = [len(found) * i // count for i in range(count + 1)]
-        pieces = ["".join(found[a:b]) for a, b in zip(ends, ends[1:], strict=False)]
+        pieces = ["".join(found[a:b]) for a, b in pairwise(ends)]
         if count >= len(found) or all(width(piece) <= room for piece in pieces):
             return pieces
         count += 1

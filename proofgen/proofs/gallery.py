@@ -41,7 +41,9 @@ class Sign:
 
 
 @dataclass(frozen=True, slots=True)
-class _Grid:
+class Grid:
+    """How pieces are shared out: as many cells as labels, the last row in the middle."""
+
     columns: int
     shape: tuple[int, int]  # of a cell
     labels: tuple[Label, ...]
@@ -65,9 +67,15 @@ def gallery_png(
     exhibits: Sequence[Exhibit], sign: Sign, alike: bool, texts: Mapping[str, str]
 ) -> bytes:
     """PNG (1080 x 1350) of one piece or more; `alike` draws all at one scale."""
-    grid = max((_grid(exhibits, n) for n in range(1, len(exhibits) + 1)), key=lambda g: g.scale)
+    grid = arranged(exhibits)
     canvas = backdrop((HEIGHT, WIDTH))
-    hung = [(grid.cell(number), _hung(each, grid, alike)) for number, each in enumerate(exhibits)]
+    hung = [
+        (
+            grid.cell(number),
+            view(replace(each.scene, watermark=False), standing(each, grid, alike)),
+        )
+        for number, each in enumerate(exhibits)
+    ]
     _hang(canvas, hung, any(each.scene.watermark for each in exhibits))
     wall, cloths = _shaded(hung)
     for (cell, _), label in zip(hung, grid.labels, strict=True):
@@ -126,22 +134,24 @@ def _shaded(hung: Sequence[tuple[Box, View]]) -> tuple[Mask, list[Mask]]:
     return wall, list(cloths.values())
 
 
-def _grid(exhibits: Sequence[Exhibit], columns: int) -> _Grid:
+def arranged(exhibits: Sequence[Exhibit]) -> Grid:
+    """In as many columns as let the pieces be largest."""
+    grids = (_columns(exhibits, number) for number in range(1, len(exhibits) + 1))
+    return max(grids, key=lambda grid: grid.scale)
+
+
+def _columns(exhibits: Sequence[Exhibit], columns: int) -> Grid:
     rows = ceil(len(exhibits) / columns)
     shape = ((HEIGHT - TITLE - FOOT) // rows, WIDTH // columns)
-    grid = _Grid(columns, shape, labels(exhibits, shape[1]), 0.0)
-    return replace(grid, scale=min(_stage(each, grid, None).scale for each in exhibits))
+    grid = Grid(columns, shape, labels(exhibits, shape[1]), 0.0)
+    return replace(grid, scale=min(standing(each, grid, False).scale for each in exhibits))
 
 
-def _stage(exhibit: Exhibit, grid: _Grid, scale: float | None) -> Stage:
+def standing(exhibit: Exhibit, grid: Grid, alike: bool) -> Stage:
+    """Where a piece stands in its cell."""
     hung = exhibit.scene.hanger is not None
+    scale = grid.scale if alike else None
     return stage(exhibit.scene.size, hung, grid.shape, scale, grid.under + UNDER)
-
-
-def _hung(exhibit: Exhibit, grid: _Grid, alike: bool) -> View:
-    """The piece in its cell."""
-    place = _stage(exhibit, grid, grid.scale if alike else None)
-    return view(replace(exhibit.scene, watermark=False), place)
 
 
 def _strips(canvas: Floats, sign: Sign) -> None:
