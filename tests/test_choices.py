@@ -250,15 +250,25 @@ def test_an_order_of_several_pieces_gets_one_picture_of_all(tmp_path: Path) -> N
         assert len(image.info["Proof code"].split(", ")) == 2
 
 
-def test_a_recorded_finish_that_is_gone_leaves_the_order_without_one_picture(
-    tmp_path: Path,
-) -> None:
+def test_a_recorded_finish_that_is_gone_is_shown_plain(tmp_path: Path) -> None:
     made = lantern()
     assert made.artwork is not None
     gone = replace(made.artwork.layers[0], finish="gone")
-    old = replace(made, artwork=replace(made.artwork, layers=(gone, made.artwork.layers[1])))
-    assert write_sets([made, made], [2], tmp_path, load(None)) != ()
-    assert write_sets([old, made], [2], tmp_path / "other", load(None)) == ()
+    art = replace(made.artwork, layers=(gone, made.artwork.layers[1]), hanger="rope")
+    old = replace(made, artwork=art)
+    told: list[tuple[int, int]] = []
+
+    def progress(done: int, total: int) -> None:
+        told.append((done, total))
+
+    found = write_sets([old, made], [2], tmp_path, load(None), progress)
+    assert found == {"1042": (tmp_path / "order-1042-set.png",)}
+    assert told == [(2, 2)]
+    picture = pixels(tmp_path / "order-1042-set.png")
+    # Walnut behind the right one, grey behind the left.
+    part = picture[200:1100, :1080]
+    walnut = (part[..., 0] < 110) & (part[..., 0] - part[..., 2] > 25)
+    assert walnut[:, 540:].sum() > 2 * walnut[:, :540].sum()
 
 
 def test_many_pieces_are_shared_out_over_pictures(

@@ -49,6 +49,7 @@ JOINING = [
     "meaning",
     "sets",
     "superseded",
+    "contact_sheet",
     "wishes",
     "choices",
     "testcards",
