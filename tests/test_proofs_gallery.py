@@ -4,17 +4,15 @@ from __future__ import annotations
 
 import io
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 from numpy.typing import NDArray
 from PIL import Image
-from proof_pieces import lantern, plaque
+from proof_pieces import lantern, plaque, shipped
 
 from proofgen.artwork.artwork import Made
-from proofgen.orders.read import typed
 from proofgen.proofs.backdrop import backdrop
 from proofgen.proofs.breaking import broken
 from proofgen.proofs.engraving import engraved
@@ -24,8 +22,6 @@ from proofgen.proofs.paint import lay
 from proofgen.proofs.scene import Scene, scene
 from proofgen.proofs.stage import SCENE, WIDTH, stage
 from proofgen.proofs.view import behind, over, view
-from proofgen.rows import Options, home_in, shop_of
-from proofgen.shop import make_row
 from proofgen.workshop.contrast import LEAST as CONTRAST, ratio
 from proofgen.workshop.read import load
 
@@ -51,17 +47,9 @@ def bright(rgb: NDArray[np.float64]) -> NDArray[np.float64]:
     return np.asarray(linear @ np.array([0.2126, 0.7152, 0.0722]))
 
 
-def made(folder: Path, design: str, finish: str) -> Made:
-    shop = shop_of(home_in(folder, Options()))
-    row = {"order": "1", "design": design, "name": "Bartholomew", "finish": finish}
-    return make_row(typed(row, shop.workshop), shop)
-
-
 @pytest.mark.parametrize("design", ["boat", "plaque", "medallion"])
-def test_a_sixth_of_a_picture_still_has_its_lettering_at_three_to_one(
-    tmp_path: Path, design: str
-) -> None:
-    piece = shown(made(tmp_path, design, "walnut"))
+def test_a_sixth_of_a_picture_still_has_its_lettering_at_three_to_one(design: str) -> None:
+    piece = shown(shipped(design, "walnut"))
     exhibits = [Exhibit(piece, "Title", INCHES, str(n + 1)) for n in range(6)]
     picture = bright(pixels(exhibits))
     names = [mark for mark in piece.layers[-1].marks if mark.field == "name"]

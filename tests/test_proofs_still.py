@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import zlib
 from pathlib import Path
+from shutil import copytree, ignore_patterns
 
 import numpy as np
 import pytest
@@ -95,6 +96,25 @@ def test_the_oldest_stills_go_first(folder: Path, monkeypatch: pytest.MonkeyPatc
     (second,) = folder.glob("*.npz")
     assert second != first
     assert len(list(folder.iterdir())) == 2
+
+
+def test_a_still_is_drawn_anew_when_what_draws_it_has_changed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shelf._code.cache_clear()
+    found = [shelf._code()]
+    for room in shelf.ROOMS:
+        copytree(shelf.PACKAGE / room, tmp_path / room, ignore=ignore_patterns("__pycache__"))
+    monkeypatch.setattr(shelf, "PACKAGE", tmp_path)
+    for file in ("workshop/contrast.py", "geometry/weld.py", "faces/face.py", "proofs/wood.py"):
+        (tmp_path / file).write_text("changed")
+        shelf._code.cache_clear()
+        found.append(shelf._code())
+    monkeypatch.setattr(shelf, "version", lambda name: f"{name} 99")
+    shelf._code.cache_clear()
+    found.append(shelf._code())
+    shelf._code.cache_clear()
+    assert len(set(found)) == 6
 
 
 def test_what_is_alike_for_all_stays() -> None:
