@@ -11,7 +11,6 @@ import os
 import zipfile
 from contextlib import suppress
 from functools import lru_cache
-from importlib.metadata import version
 from pathlib import Path
 
 import numpy as np
@@ -19,25 +18,21 @@ import numpy as np
 from proofgen.errors import UnusableError
 from proofgen.faces.cache import cache_folder
 from proofgen.files import write_bytes
+from proofgen.proofs.drawn_by import drawn_by
 from proofgen.proofs.png import Band
 from proofgen.proofs.scene import Scene
 from proofgen.proofs.stage import stage
 from proofgen.proofs.still import Still, still
 from proofgen.proofs.view import view
-from proofgen.resources import folder
 
 MOST = 500_000_000  # bytes on disk
-PACKAGE = Path(__file__).parents[1]
-# Whose code decides how a scene is drawn, and the libraries that do.
-ROOMS = ("proofs", "geometry", "faces", "workshop")
-LIBRARIES = ("numpy", "Pillow", "skia-pathops", "uharfbuzz")
 
 
 @lru_cache(maxsize=32)
 def shelved(scene: Scene, depths: tuple[int, ...]) -> Still:
     """The still of a scene whose layers of these indices will be lettered; drawn but once."""
     shelf = cache_folder() / "stills"
-    name = hashlib.sha256(f"{_code()} {depths} {scene!r}".encode()).hexdigest()
+    name = hashlib.sha256(f"{drawn_by()} {depths} {scene!r}".encode()).hexdigest()
     with suppress(OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile):
         return _load(shelf, name, bool(depths))
     made = still(view(scene, stage(scene.size, scene.hanger is not None)), depths)
@@ -89,19 +84,3 @@ def _tidy(shelf: Path) -> None:
         if total > MOST:
             for each in both:
                 each.unlink()
-
-
-@lru_cache(maxsize=1)
-def _code() -> str:
-    """A digest of whatever else decides how a scene is drawn."""
-    sources = sorted(file for room in ROOMS for file in (PACKAGE / room).glob("*.py"))
-    faces = sorted(folder("fonts").glob("*"))
-    parts = [
-        *(file.read_bytes() for file in sources),
-        *(
-            f"{file.name} {file.stat().st_size} {file.stat().st_mtime_ns}".encode()
-            for file in faces
-        ),
-        *(f"{name} {version(name)}".encode() for name in LIBRARIES),
-    ]
-    return hashlib.sha256(b"\0".join(parts)).hexdigest()

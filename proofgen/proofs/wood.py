@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+import hashlib
+import io
+from contextlib import suppress
 from functools import lru_cache
 from zlib import crc32
 
 import numpy as np
 from PIL import Image
 
+from proofgen.errors import UnusableError
+from proofgen.faces.cache import cache_folder
+from proofgen.files import write_bytes
+from proofgen.proofs.drawn_by import drawn_by
 from proofgen.proofs.noise import Noise
 from proofgen.proofs.paint import Board, ramp
 from proofgen.proofs.raster import Floats
@@ -19,6 +26,7 @@ from proofgen.workshop.workshop import Colour
 RING = 34.0  # px between two rings
 MIDDLE = (0.34, 0.58)  # of the rings, as a share of the height and the width
 FINE = 0.95  # of a proof picture: what is hardly smaller has the grain as it is
+KEPT = 40  # sheets on disk, 1.3 MB each
 SHEET = (SCENE + 2 * MARGIN, WIDTH + 2 * MARGIN)
 
 
@@ -33,11 +41,7 @@ def grain(name: str, shape: tuple[int, int], share: float = 1.0) -> Floats:
     Whatever its size it is cut from one sheet, with the middle of the rings at the same place; it
     is as fine as the `share` says of a proof picture's.
     """
-    if share < FINE:
-        return amounts(_cut(name, shape, share))
-    height, width = shape
-    left, top = _corner(shape)
-    return sheet(name)[top : top + height, left : left + width]
+    return amounts(_cut(name, shape, share))
 
 
 def plank(
@@ -55,11 +59,11 @@ def _cut(name: str, shape: tuple[int, int], share: float) -> Soft:
     height, width = shape
     if share >= FINE:
         left, top = _corner(shape)
-        return _plain(name).crop((left, top, left + width, top + height))
+        return sheet(name).crop((left, top, left + width, top + height))
     deep, wide = (min(round(shape[i] / share), SHEET[i]) for i in (0, 1))
     left, top = _corner((deep, wide))
     box = left, top, left + wide, top + deep
-    return _plain(name).resize((width, height), Image.Resampling.BOX, box)
+    return sheet(name).resize((width, height), Image.Resampling.BOX, box)
 
 
 def _corner(shape: tuple[int, int]) -> tuple[int, int]:
@@ -69,13 +73,26 @@ def _corner(shape: tuple[int, int]) -> tuple[int, int]:
 
 
 @lru_cache(maxsize=6)
-def _plain(name: str) -> Soft:
-    return soft(sheet(name))
+def sheet(name: str) -> Soft:
+    """The sheet that boards are cut from, as large as any window; grown once and kept on disk."""
+    folder = cache_folder() / "boards"
+    file = folder / f"{hashlib.sha256(f'{drawn_by()} {name}'.encode()).hexdigest()}.npy"
+    with suppress(OSError, ValueError, EOFError):
+        found = np.load(file)
+        if (found.shape, found.dtype) == (SHEET, np.uint8):
+            return Image.fromarray(found)
+    made = soft(grown(name))
+    with suppress(UnusableError, OSError):
+        stream = io.BytesIO()
+        np.save(stream, np.asarray(made))
+        write_bytes(file, stream.getvalue())
+        for old in sorted(folder.glob("*.npy"), key=lambda each: -each.stat().st_mtime)[KEPT:]:
+            old.unlink()
+    return made
 
 
-@lru_cache(maxsize=6)
-def sheet(name: str) -> Floats:
-    """The sheet that boards are cut from, as large as any window."""
+def grown(name: str) -> Floats:
+    """Tone 0..1 of such a sheet, which the name alone decides."""
     shape = SHEET
     noise = Noise(crc32(name.encode()), shape)
     tone = 0.80 - 0.40 * _rings(noise, shape)
@@ -83,9 +100,7 @@ def sheet(name: str) -> Floats:
     tone += 0.07 * noise.field(240, 90) + 0.03 * noise.field(37, 21)
     flecks = np.clip(noise.field(26, 2.0) - 0.82, 0, 1)
     tone -= 1.3 * flecks
-    found: Floats = np.clip(tone, 0, 1).astype(np.float32)
-    found.flags.writeable = False
-    return found
+    return np.asarray(np.clip(tone, 0, 1), np.float32)
 
 
 def _rings(noise: Noise, shape: tuple[int, int]) -> Floats:
