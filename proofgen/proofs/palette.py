@@ -20,7 +20,7 @@ LUMA = np.array([0.299, 0.587, 0.114], np.float32)  # ITU-R BT.601
 BAYER = np.array([[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]])
 DITHER = (BAYER - 7.5) / 16
 SAMPLE = 7  # every so manieth pixel is enough to choose tones by
-ENOUGH = 100_000  # pixels to choose colours by
+ENOUGH = 60_000  # pixels to choose colours by
 
 Indices = NDArray[np.uint8]
 Mask = NDArray[np.bool_]
