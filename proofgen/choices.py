@@ -118,8 +118,9 @@ def reason(choice: Choice) -> str:
 
 
 def _picture(tried: Sequence[Choice], asked: Wish, workshop: Workshop) -> bytes:
-    from proofgen.proofs.caption import measures
-    from proofgen.proofs.gallery import Exhibit, gallery_png
+    from proofgen.proofs.caption import measured
+    from proofgen.proofs.gallery import gallery_png
+    from proofgen.proofs.labels import Exhibit
     from proofgen.proofs.scene import scene
 
     exhibits = []
@@ -127,8 +128,8 @@ def _picture(tried: Sequence[Choice], asked: Wish, workshop: Workshop) -> bytes:
         artwork = choice.made.artwork
         if not choice.number or artwork is None:
             continue
-        said = [choice.price, measures(artwork.extent, workshop.proofs.inches)]
-        foot = "   ".join(part for part in said if part)
+        size = measured(artwork.extent, workshop.proofs.inches)
+        foot = (choice.price, *size) if choice.price else size
         shown = scene(artwork, workshop)
         if "name" not in asked.texts:
             shown = replace(shown, watermark=False)

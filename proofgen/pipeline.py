@@ -9,6 +9,7 @@ from pathlib import Path
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.desk.status import owed
 from proofgen.errors import UnusableError
+from proofgen.faces.cache import cache_folder
 from proofgen.files import write_bytes
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, stops
@@ -41,6 +42,7 @@ from proofgen.shop import (
     picture_record,
 )
 from proofgen.superseded import set_aside
+from proofgen.workshop.gone import gone
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
 
@@ -91,9 +93,13 @@ def check(book: Path, options: Options, progress: Progress) -> Run:
 def proof(book: Path, options: Options, progress: Progress) -> Run:
     """Judge every row, write a picture for each that may still change, and the results workbook.
 
-    Each picture is recorded before it is written. A results workbook that is there already stays
+    Each picture is recorded before it is written; one of an approved piece that is gone is drawn
+    again as it was recorded. A results workbook that is there already stays
     as it is where only some orders were asked for.
     """
+    from proofgen.contact_sheet import write_contact_sheet
+    from proofgen.proofs.picture import proof_png
+    from proofgen.results.thumbnail import Thumbnails
     from proofgen.results.workbook import check_free, write_results
 
     out = (options.out or book.parent / "proofs").resolve()
@@ -113,15 +119,18 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
             if item.done and item.done.picture:
                 drawn.append(item.made.order.source.row)
             picture = picture_path(item.made, out)
+            if item.done is None and item.made.artwork and not picture.exists():
+                write_bytes(picture, proof_png(item.made, shop.workshop))
             if item.made.artwork and picture.exists():
                 pictures[item.made.order.source.row] = picture
-        sets = write_sets(rows, drawn, out, shop.workshop)
+        by_order = write_sets(rows, drawn, out, shop.workshop, progress)
+        sets = tuple(path for paths in by_order.values() for path in paths)
         pages = write_pages(rows, out, shop.workshop, progress) if options.pdf else ()
         earlier = set_aside(rows, {*sets, *pages}, out, records)
     contact = out / f"{book.stem}-contact.html"
     if results:
-        write_results(results, rows, pictures)
-        _write_contact_sheet(contact, book, rows, pictures, shop)
+        write_results(results, rows, pictures, Thumbnails(cache_folder()), progress)
+        write_contact_sheet(contact, book.stem, rows, pictures, by_order, shop, progress)
     run = Run(
         tuple(rows),
         flags,
@@ -134,20 +143,6 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
         left=() if results else tuple(file for file in (there, contact) if file.exists()),
     )
     return _written_back(run, book, options)
-
-
-def _write_contact_sheet(
-    path: Path, book: Path, rows: list[Made], pictures: Mapping[int, Path], shop: Shop
-) -> None:
-    """The page of all rows, beside their pictures."""
-    from proofgen.contact.cards import cards
-    from proofgen.contact.page import write_page
-    from proofgen.desk.messages import message
-
-    def worded(pieces: tuple[Made, ...]) -> str:
-        return message(pieces, shop.templates, shop.workshop).text
-
-    write_page(path, f"{shop.workshop.title}: {book.stem}", cards(rows, pictures, worded))
 
 
 def _written_back(run: Run, book: Path, options: Options) -> Run:
@@ -259,6 +254,7 @@ def _outdated(record: Record, artwork: Artwork, shop: Shop) -> tuple[Flag, ...]:
         said.append(f"the design {artwork.title}")
     if face_digests(artwork, shop) != record.faces:
         said.append("a lettering face")
+    said += gone(shop.workshop, (layer.finish for layer in artwork.layers), artwork.hanger)
     if not said:
         return ()
     where = artwork.order.where("approved")

@@ -8,9 +8,9 @@ from typing import TextIO
 
 Progress = Callable[[int, int], None]
 
-# Fewer rows are done before anybody wonders.
+# Fewer rows are done before anybody wonders, unless they take long.
 _FEW = 20
-# Before so many seconds the pace says little.
+# s; before that the pace says little.
 _SETTLED = 2.0
 
 
@@ -27,9 +27,9 @@ def progress_line(stream: TextIO, clock: Callable[[], float] = monotonic) -> Pro
 
     def show(done: int, total: int) -> None:
         nonlocal longest, began
-        if total <= _FEW:
-            return
         now = clock()
+        if total <= _FEW and now - began < _SETTLED and not longest:
+            return
         line = f"{done} of {total} rows{_left(done, total, now - began)}"
         longest = max(longest, len(line))
         # The line ends at its start, so that whatever is printed next covers it.

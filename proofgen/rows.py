@@ -6,6 +6,7 @@ import hashlib
 import os
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from proofgen.artwork.artwork import Made
@@ -163,7 +164,8 @@ def rows_done(
     memory = Memory(cache_folder(), book.resolve())
     known = memory.known({key: job.line for key, job in zip(keys, jobs, strict=True)})
     known = {key: item for key, item in known.items() if _is_there(item, pictures)}
-    fresh = _mapped([j for k, j in zip(keys, jobs, strict=True) if k not in known], options.jobs)
+    todo = [job for key, job in zip(keys, jobs, strict=True) if key not in known]
+    fresh = _mapped(todo, options.jobs, len(every))
     new: list[tuple[str, Line, Made, str]] = []
     for number, (key, line) in enumerate(zip(keys, lines, strict=True), 1):
         if key in known:
@@ -231,13 +233,25 @@ def _kin(lines: tuple[Line, ...], shop: Shop) -> dict[int, tuple[Line, ...]]:
     }
 
 
-def _mapped(jobs: list[Job], processes: int) -> Iterator[Done]:
+def _with_thumbnails(job: Job, rows: int) -> Done:
+    """The same work; what other files of that many rows show of the picture is kept for them."""
+    done = work(job)
+    if done.picture:
+        from proofgen.results.thumbnail import CARD, CELL, COPIED, COPY, Thumbnails
+
+        kinds = (COPY, CARD, CELL) if rows <= COPIED else (CARD, CELL)
+        Thumbnails(cache_folder()).made(done.picture, kinds)
+    return done
+
+
+def _mapped(jobs: list[Job], processes: int, rows: int) -> Iterator[Done]:
+    done = partial(_with_thumbnails, rows=rows)
     count = processes or (min(os.cpu_count() or 1, 8) if len(jobs) >= WORTH_A_POOL else 1)
     if count == 1 or len(jobs) < 2:
-        yield from map(work, jobs)
+        yield from map(done, jobs)
         return
     from concurrent.futures import ProcessPoolExecutor
     from multiprocessing import get_context
 
     with ProcessPoolExecutor(count, mp_context=get_context("spawn")) as pool:
-        yield from pool.map(work, jobs, chunksize=4)
+        yield from pool.map(done, jobs, chunksize=4)

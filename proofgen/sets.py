@@ -16,25 +16,27 @@ MOST = 12  # pieces in a picture; more would be too small to read
 
 
 def write_sets(
-    rows: Iterable[Made], drawn: Iterable[int], out: Path, workshop: Workshop
-) -> tuple[Path, ...]:
-    """The pictures of orders of several lines, drawn anew where one is missing, shows
+    rows: Sequence[Made], drawn: Iterable[int], out: Path, workshop: Workshop, progress: Progress
+) -> dict[str, tuple[Path, ...]]:
+    """By order, the pictures of those of several lines, drawn anew where one is missing, shows
     other pieces, or a row of it was `drawn` in this run.
 
-    Orders of which a line has no artwork get none, nor do those with a recorded piece whose finish
-    or hanger the workshop no longer has.
+    Orders of which a line has no artwork get none.
     """
     fresh = set(drawn)
-    paths: list[Path] = []
-    for pieces in by_order(rows).values():
-        if len(pieces) < 2 or not all(_can_be_drawn(made, workshop) for made in pieces):
-            continue
-        changed = any(made.order.source.row in fresh for made in pieces)
-        for path, part in _parts(pieces, out):
-            if changed or not _shows(path, part):
-                write_bytes(path, _picture(part, workshop))
-            paths.append(path)
-    return tuple(paths)
+    found: dict[str, tuple[Path, ...]] = {}
+    done = 0
+    for number, pieces in by_order(rows).items():
+        done += len(pieces)
+        if len(pieces) > 1 and all(made.artwork for made in pieces):
+            changed = any(made.order.source.row in fresh for made in pieces)
+            parts = tuple(_parts(pieces, out))
+            for path, part in parts:
+                if changed or not _shows(path, part):
+                    write_bytes(path, _picture(part, workshop))
+            found[number] = tuple(path for path, _ in parts)
+            progress(done, len(rows))
+    return found
 
 
 def _shows(path: Path, pieces: Sequence[Made]) -> bool:
@@ -50,15 +52,6 @@ def _shows(path: Path, pieces: Sequence[Made]) -> bool:
 
 def _codes(pieces: Sequence[Made]) -> str:
     return ", ".join(made.code for made in pieces)
-
-
-def _can_be_drawn(made: Made, workshop: Workshop) -> bool:
-    artwork = made.artwork
-    if artwork is None:
-        return False
-    finishes = {finish.id for finish in workshop.finishes}
-    hangers = {"none", *(hanger.id for hanger in workshop.hangers)}
-    return artwork.hanger in hangers and all(layer.finish in finishes for layer in artwork.layers)
 
 
 def write_pages(
@@ -90,18 +83,19 @@ def _parts(pieces: Sequence[Made], out: Path) -> Iterator[tuple[Path, Sequence[M
 
 
 def _picture(pieces: Sequence[Made], workshop: Workshop) -> bytes:
-    from proofgen.proofs.gallery import Exhibit, Sign, gallery_png
+    from proofgen.proofs.gallery import Sign, gallery_png
+    from proofgen.proofs.labels import Exhibit
     from proofgen.proofs.scene import scene
 
     exhibits = []
     for made in pieces:
         artwork = made.artwork
         assert artwork is not None
-        times = f" \u00d7 {made.order.quantity}" if made.order.quantity > 1 else ""
+        times = (f"\u00d7 {made.order.quantity}",) if made.order.quantity > 1 else ()
         name = " / ".join(made.order.field("name").splitlines())
         head = name or artwork.title
-        code = f"{made.code}{times}"
-        exhibits.append(Exhibit(scene(artwork, workshop), head, code, spell=bool(name)))
+        foot = (made.code, *times)
+        exhibits.append(Exhibit(scene(artwork, workshop), head, foot, spell=bool(name)))
     order = pieces[0].order
     count = f"{sum(made.order.quantity for made in pieces)} pieces"
     sign = Sign(f"Order {order.number}", count, "all at one scale; grain and tone vary")

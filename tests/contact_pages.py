@@ -14,6 +14,7 @@ from PIL import Image
 
 from proofgen.contact.cards import Card
 from proofgen.contact.page import write_page
+from proofgen.results.thumbnail import Thumbnails
 
 HOSTILE = (
     '</script><script>document.title="changed"</script><img src="http://x.invalid/" onerror=x>'
@@ -23,12 +24,21 @@ TITLE = "A & B <workshop>"
 WIDTH = 400  # px; a picture is as much wider as its number says
 
 
+def quiet(_done: int, _total: int) -> None:
+    """Tests show no progress."""
+
+
 def card(row: int, name: str, verdict: str, design: str, picture: Path | None) -> Card:
     flags = () if verdict == "ready" else ((verdict, f"row {row}: odd.", "Look at it."),)
     texts = (("name", name), ("year", "2027"))
     message = f"Hello {name},\nhere it is." if picture else ""
     code = f"K7MQ-{row:04d}"
-    return Card(f"T-{row}", row, f"B. {row}", design, verdict, code, texts, flags, message, picture)
+    chosen = (("finish", "walnut stain"),) if row == 5 else ()
+    sets = (picture.with_name("order #5-set.png"),) if picture and row == 5 else ()
+    return Card(
+        *(f"T-{row}", row, f"B. {row}", design, verdict, code, texts, flags, message, picture),
+        *(chosen, sets),
+    )
 
 
 def drawn(folder: Path, number: int) -> Path:
@@ -49,7 +59,7 @@ def few(folder: Path) -> Path:
         card(7, "Ida", "stop", "Lantern", None),
         card(8, "Евгения", "ready", "Plaque", drawn(folder, 8)),
     )
-    write_page(folder / "contact.html", TITLE, rows)
+    write_page(folder / "contact.html", TITLE, rows, Thumbnails(folder), quiet)
     return folder / "contact.html"
 
 
@@ -60,7 +70,7 @@ def many(folder: Path) -> Path:
     for row in range(4, 3002):
         picture = None if row % 30 else drawn(folder, row)
         rows.append(card(row, f"Ida {row}", verdicts[row % 3], "Boat", picture))
-    write_page(folder / "contact.html", TITLE, rows)
+    write_page(folder / "contact.html", TITLE, rows, Thumbnails(folder), quiet)
     return folder / "contact.html"
 
 

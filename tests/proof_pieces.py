@@ -1,7 +1,8 @@
-"""Pieces made by hand for the tests of the proof picture."""
+"""Pieces for the tests of the proof picture: made by hand, and of the designs that ship."""
 
 from __future__ import annotations
 
+from functools import cache
 from math import cos, pi, sin
 
 from proofgen.artwork.artwork import Artwork, Layer, Made
@@ -12,7 +13,9 @@ from proofgen.geometry.path import Path, circle, join, polygon
 from proofgen.geometry.weld import weld
 from proofgen.lettering.lettering import Lettering, SetLine
 from proofgen.orders.order import Order, Source
+from proofgen.orders.read import typed
 from proofgen.resources import folder
+from proofgen.shop import Shop, make_row, open_shop
 
 FACES = Faces(folder("fonts"))
 
@@ -114,3 +117,15 @@ def plaque(name: str = "The Oyelaran Family", finish: str = "natural") -> Made:
         (),
         "AB3D-9XYZ",
     )
+
+
+@cache
+def shop() -> Shop:
+    return open_shop()
+
+
+@cache
+def shipped(design: str, finish: str, name: str = "Bartholomew") -> Made:
+    """A piece as the designs that ship give it."""
+    row = {"order": "1044", "design": design, "name": name, "finish": finish}
+    return make_row(typed(row, shop().workshop), shop())

@@ -18,7 +18,8 @@ from proofgen.choices import MOST, Choices, as_text, choices
 from proofgen.cli import main
 from proofgen.errors import UnusableError
 from proofgen.proofs import gallery
-from proofgen.proofs.gallery import Exhibit, Sign, gallery_png
+from proofgen.proofs.gallery import Sign, gallery_png
+from proofgen.proofs.labels import Exhibit
 from proofgen.proofs.scene import scene
 from proofgen.proofs.stage import stage
 from proofgen.sets import write_sets
@@ -249,15 +250,25 @@ def test_an_order_of_several_pieces_gets_one_picture_of_all(tmp_path: Path) -> N
         assert len(image.info["Proof code"].split(", ")) == 2
 
 
-def test_a_recorded_finish_that_is_gone_leaves_the_order_without_one_picture(
-    tmp_path: Path,
-) -> None:
+def test_a_recorded_finish_that_is_gone_is_shown_plain(tmp_path: Path) -> None:
     made = lantern()
     assert made.artwork is not None
     gone = replace(made.artwork.layers[0], finish="gone")
-    old = replace(made, artwork=replace(made.artwork, layers=(gone, made.artwork.layers[1])))
-    assert write_sets([made, made], [2], tmp_path, load(None)) != ()
-    assert write_sets([old, made], [2], tmp_path / "other", load(None)) == ()
+    art = replace(made.artwork, layers=(gone, made.artwork.layers[1]), hanger="rope")
+    old = replace(made, artwork=art)
+    told: list[tuple[int, int]] = []
+
+    def progress(done: int, total: int) -> None:
+        told.append((done, total))
+
+    found = write_sets([old, made], [2], tmp_path, load(None), progress)
+    assert found == {"1042": (tmp_path / "order-1042-set.png",)}
+    assert told == [(2, 2)]
+    picture = pixels(tmp_path / "order-1042-set.png")
+    # Walnut behind the right one, grey behind the left.
+    part = picture[200:1100, :1080]
+    walnut = (part[..., 0] < 110) & (part[..., 0] - part[..., 2] > 25)
+    assert walnut[:, 540:].sum() > 2 * walnut[:, :540].sum()
 
 
 def test_many_pieces_are_shared_out_over_pictures(
@@ -272,7 +283,7 @@ def test_many_pieces_are_shared_out_over_pictures(
 def test_any_number_of_pieces_finds_its_place(count: int) -> None:
     pieces = [lantern() if number % 3 else plaque() for number in range(count)]
     shown = [scene(made.artwork, load(None)) for made in pieces if made.artwork]
-    exhibits = [Exhibit(each, "A name", "what it is", "1") for each in shown]
+    exhibits = [Exhibit(each, "A name", ("what it is",), "1") for each in shown]
     png = gallery_png(exhibits, Sign("Left", "Right", "note"), True, {})
     assert len(png) < 500_000
 

@@ -51,6 +51,17 @@ def test_a_second_run_through_the_rows_has_a_pace_of_its_own() -> None:
     assert stream.getvalue().rstrip().endswith("50 of 100 rows, about 10 s left")
 
 
+def test_few_rows_that_take_long_are_counted_too() -> None:
+    stream, seconds = Terminal(), iter([0.0, 1.0, 9.0, 18.0])
+    show = progress_line(stream, lambda: next(seconds))
+    show(1, 20)
+    assert stream.getvalue() == ""
+    show(10, 20)
+    assert stream.getvalue().rstrip() == "10 of 20 rows, about 9 s left"
+    show(20, 20)
+    assert stream.getvalue().split("\r")[1].strip() == ""
+
+
 def test_it_is_silent_for_few_rows_and_away_from_a_terminal() -> None:
     assert told(Terminal(), 20) == ""
     assert told(io.StringIO(), 500) == ""

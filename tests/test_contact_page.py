@@ -11,13 +11,14 @@ from proof_pieces import lantern
 
 from proofgen.contact.cards import Card, cards
 from proofgen.contact.page import write_page
+from proofgen.results.thumbnail import Thumbnails
 
 HOSTILE = '</script><script>document.title="changed"</script><b>&amp;'
 
 
 def written(folder: Path, *found: Card) -> Path:
     path = folder / "contact.html"
-    write_page(path, "A & B <workshop>", found)
+    write_page(path, "A & B <workshop>", found, Thumbnails(folder), lambda *_: None)
     return path
 
 
@@ -38,8 +39,8 @@ def test_texts_of_the_book_never_become_markup(tmp_path: Path) -> None:
 
 def test_a_row_that_stops_has_no_message() -> None:
     made = lantern()
-    (found,) = cards([made], {}, lambda pieces: f"for {len(pieces)}")
-    (bare,) = cards([replace(made, artwork=None)], {}, lambda _: "never")
+    (found,) = cards([made], {}, {}, {}, lambda pieces: f"for {len(pieces)}")
+    (bare,) = cards([replace(made, artwork=None)], {}, {}, {}, lambda _: "never")
     assert (found.verdict, found.message, found.code) == ("ready", "for 1", made.code)
     assert bare.message == ""
 
@@ -48,5 +49,5 @@ def test_rows_that_stop_stand_under_the_title_of_their_design() -> None:
     made = lantern()
     stopped = replace(made, artwork=None, order=replace(made.order, design="LANTERN"))
     unknown = replace(made, artwork=None, order=replace(made.order, design="lamp"))
-    found = cards([stopped, made, unknown], {}, lambda _: "")
+    found = cards([stopped, made, unknown], {}, {}, {}, lambda _: "")
     assert [each.title for each in found] == ["Lantern", "Lantern", "lamp"]

@@ -54,6 +54,7 @@ JOINING = [
     "rows",
     "sets",
     "superseded",
+    "contact_sheet",
     "wishes",
     "choices",
     "workshop_file",

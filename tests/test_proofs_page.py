@@ -22,8 +22,10 @@ from proofgen.flags.flag import Flag
 from proofgen.geometry.path import Path, circle, polygon
 from proofgen.geometry.polygons import area
 from proofgen.orders.order import Source
-from proofgen.proofs.page import PAPERS, SIDE, page_size, proof_pdf
+from proofgen.proofs.page import PAPERS, SIDE, fitted, proof_pdf
 from proofgen.sets import write_pages
+from proofgen.workshop.contrast import luminance, ratio
+from proofgen.workshop.gone import PLAIN
 from proofgen.workshop.read import load
 
 WORKSHOP = load(None)
@@ -170,22 +172,39 @@ def test_only_the_artwork_is_drawn_and_always_the_same() -> None:
     assert proof_pdf([lantern("Ida")], WORKSHOP) != proof_pdf([lantern("Ada")], WORKSHOP)
 
 
-def test_a_larger_piece_lies_or_has_a_page_that_holds_it() -> None:
+def test_a_larger_piece_lies_or_is_drawn_smaller() -> None:
     a4 = PAPERS["a4"]
-    assert page_size((180, 280), a4) == (210, 297)
-    assert page_size((230, 200), a4) == (297, 210)
-    assert page_size((230, 250), a4) == (230, 297)
-    assert page_size((330, 200), a4) == (330, 297)
-    page = opened([of_size(plaque(), 300, 60)])[0]
-    assert page.get_width() == pytest.approx((300 + 2 * SIDE) * MM, abs=0.01)
-    lying = opened([of_size(plaque(), 200, 60)])[0]
-    assert lying.get_size() == pytest.approx((297 * MM, 210 * MM), abs=0.01)
+    assert fitted((180, 200), 90, a4) == ((210, 297), 100)
+    assert fitted((230, 120), 90, a4) == ((297, 210), 100)
+    assert fitted((308, 120), 90, a4) == ((297, 210), 86)
+    assert fitted((180, 414), 90, a4) == ((210, 297), 50)
+    for paper, percent in (("a4", 89), ("letter", 83)):
+        workshop = replace(WORKSHOP, proofs=replace(WORKSHOP.proofs, paper=paper))
+        page = opened([of_size(plaque(), 300, 60)], workshop)[0]
+        size = sorted(np.array(page.get_size()) / MM)
+        assert size == pytest.approx(sorted(PAPERS[paper]), abs=0.01)
+        share = percent / 100
+        assert corner(page, 120 * share, 60 * share)[0] > SIDE
+        # What the print is measured by stays.
+        assert corner(page, 100, 4)[0] == pytest.approx(SIDE, abs=0.01)
 
 
-def test_a_page_larger_than_the_paper_says_so() -> None:
+def test_a_smaller_drawing_says_so() -> None:
     large, lying = (opened([of_size(plaque(), width, 60)])[0] for width in (300, 200))
-    last = [list(drawn(page))[-1] for page in (large, lying)]
-    assert last[0].shape != last[1].shape
+    shapes = [[points.shape for points in drawn(page)] for page in (large, lying)]
+    # All words but those on the scale are the same.
+    assert len(set(shapes[0]) ^ set(shapes[1])) > 0
+    assert shapes[0][-1] == shapes[1][-1]
+
+
+def test_layers_of_one_finish_are_told_apart() -> None:
+    made = lantern(finishes=("natural", "natural"))
+    data = proof_pdf([made], WORKSHOP)
+    left, top = corner(pypdfium2.PdfDocument(data)[0], 78, 95.8)
+    at = rendered(data)
+    front, back = (at[round((top + y) * FINE), round((left + 39) * FINE)] for y in (91.3, 97.8))
+    assert front.tolist() == list(WORKSHOP.finish("natural").wood[2])
+    assert ratio(luminance(tuple(front)), luminance(tuple(back))) > 1.3
 
 
 @pytest.mark.parametrize("name", ["W" * 90, "Bartholomew " * 8, "Ж" * 40, "אבגדה " * 12])
@@ -193,7 +212,7 @@ def test_nothing_that_is_said_leaves_the_page_or_meets_the_piece(name: str) -> N
     said = piece(lantern("A")).lettering[0]
     line = replace(said.lines[0], text=name.strip())
     texts = tuple(replace(said, field=field, lines=(line,)) for field in ("name", "inscription"))
-    tall = replace(piece(plaque()), lettering=texts, size=(120.0, 220.0))
+    tall = replace(piece(plaque()), lettering=texts, size=(120.0, 120.0))
     page = opened([replace(plaque(), artwork=tall)])[0]
     every = np.concatenate(list(drawn(page)))
     assert every.min() >= SIDE - 3
@@ -204,11 +223,13 @@ def test_nothing_that_is_said_leaves_the_page_or_meets_the_piece(name: str) -> N
     assert max(points[:, 1].max() for points in above) < top - 3
 
 
-def test_a_finish_that_is_gone_is_shown_bare() -> None:
+def test_a_finish_that_is_gone_is_shown_plain() -> None:
     made = plaque(finish="moss")
     data = proof_pdf([made], WORKSHOP)
     left, top = corner(pypdfium2.PdfDocument(data)[0], 120, 60)
-    assert rendered(data)[round((top + 8) * FINE), round((left + 60) * FINE)].tolist() == [255] * 3
+    assert rendered(data)[round((top + 8) * FINE), round((left + 60) * FINE)].tolist() == list(
+        PLAIN[2]
+    )
 
 
 def test_orders_whose_numbers_look_alike_in_file_names_stay_apart(tmp_path: File) -> None:

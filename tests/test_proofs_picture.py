@@ -7,6 +7,7 @@ import io
 import struct
 from collections.abc import Iterator
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import png
@@ -18,6 +19,7 @@ from proof_pieces import lantern, plaque
 
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.geometry.polygons import area
+from proofgen.proofs.caption import WIDE, laid, rows
 from proofgen.proofs.engraving import engraved
 from proofgen.proofs.picture import proof_png
 from proofgen.proofs.shelf import shelved
@@ -84,11 +86,17 @@ def test_the_file_is_small_and_says_only_order_and_code() -> None:
     assert texts == {"Order": "1042", "Proof code": "K7MQ-42TX"}
 
 
-def test_the_same_piece_gives_the_same_bytes() -> None:
-    first = proof_png(lantern(), WORKSHOP)
-    sheet.cache_clear()
-    shelved.cache_clear()
-    assert proof_png(lantern(), WORKSHOP) == first
+def test_the_same_piece_drawn_anew_gives_the_same_bytes(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    found = []
+    for folder in (tmp_path / "one", tmp_path / "other"):
+        monkeypatch.setenv("PROOFGEN_CACHE", str(folder))
+        sheet.cache_clear()
+        shelved.cache_clear()
+        found.append(proof_png(lantern(), WORKSHOP))
+        assert len(list(folder.glob("stills/*.npz"))) == 1
+    assert found[0] == found[1]
 
 
 def test_only_the_artwork_is_drawn() -> None:
@@ -103,7 +111,7 @@ def test_only_the_artwork_is_drawn() -> None:
 
 
 @pytest.mark.parametrize("made", [lantern(), plaque()], ids=["lantern", "plaque"])
-def test_lettering_has_its_exact_area_in_the_picture(made: Made) -> None:
+def test_lettering_has_its_exact_area(made: Made) -> None:
     marks = [m for layer in piece(made).layers for m in layer.marks if m.field == "name"]
     exact = area(marks[0].path, 1e-4) * place(made).scale ** 2
     mask = engraved(marks, place(made))
@@ -159,6 +167,16 @@ def test_the_caption_never_leaves_the_strip(name: str) -> None:
     assert np.ptp(picture[:, :42], axis=(0, 1)).max() <= 2
     assert np.ptp(picture[:, -42:], axis=(0, 1)).max() <= 2
     assert np.ptp(picture[-4:], axis=(0, 1)).max() <= 2
+
+
+@pytest.mark.parametrize("number", ["W" * 60, "1042-" * 12, "7"])
+def test_a_long_order_number_is_broken_and_hardly_smaller(number: str) -> None:
+    made = lantern()
+    told = rows(replace(made, order=replace(made.order, number=number)), piece(made), False)
+    usual = len(rows(made, piece(made), False))
+    assert (len(told) > usual) == (len(number) > 1)
+    for row in told:
+        assert min(scale for _, _, scale in laid(row, WIDE, 1.0)) >= 0.85
 
 
 def test_two_other_readers_see_the_same_pixels() -> None:

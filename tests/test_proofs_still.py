@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import zlib
 from pathlib import Path
+from shutil import copytree, ignore_patterns
 
 import numpy as np
 import pytest
@@ -14,7 +15,7 @@ from PIL import Image
 from proof_pieces import lantern, plaque
 
 from proofgen.artwork.artwork import Made
-from proofgen.proofs import shelf
+from proofgen.proofs import drawn_by, shelf, wood
 from proofgen.proofs.picture import proof_png
 from proofgen.proofs.png import band, png
 from proofgen.proofs.scene import parted, scene
@@ -75,6 +76,25 @@ def test_a_still_cut_short_is_drawn_again(folder: Path, end: str) -> None:
     assert proof_png(lantern(), WORKSHOP) == first
 
 
+def test_a_sheet_is_grown_once_and_again_where_its_file_is_cut_short(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    grown: list[str] = []
+    grow = wood.grown
+    monkeypatch.setattr(wood, "grown", lambda name: grown.append(name) or grow(name))
+    sheets = []
+    for _ in range(2):
+        wood.sheet.cache_clear()
+        sheets.append(np.asarray(wood.sheet("front")))
+    (file,) = folder.with_name("boards").iterdir()
+    file.write_bytes(file.read_bytes()[:5000])
+    wood.sheet.cache_clear()
+    sheets.append(np.asarray(wood.sheet("front")))
+    assert grown == ["front", "front"]
+    assert np.array_equal(sheets[0], sheets[1])
+    assert np.array_equal(sheets[0], sheets[2])
+
+
 def test_a_cache_that_cannot_be_written_is_done_without(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -95,6 +115,25 @@ def test_the_oldest_stills_go_first(folder: Path, monkeypatch: pytest.MonkeyPatc
     (second,) = folder.glob("*.npz")
     assert second != first
     assert len(list(folder.iterdir())) == 2
+
+
+def test_a_still_is_drawn_anew_when_what_draws_it_has_changed(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    drawn_by.drawn_by.cache_clear()
+    found = [drawn_by.drawn_by()]
+    for room in drawn_by.ROOMS:
+        copytree(drawn_by.PACKAGE / room, tmp_path / room, ignore=ignore_patterns("__pycache__"))
+    monkeypatch.setattr(drawn_by, "PACKAGE", tmp_path)
+    for file in ("workshop/contrast.py", "geometry/weld.py", "faces/face.py", "proofs/wood.py"):
+        (tmp_path / file).write_text("changed")
+        drawn_by.drawn_by.cache_clear()
+        found.append(drawn_by.drawn_by())
+    monkeypatch.setattr(drawn_by, "version", lambda name: f"{name} 99")
+    drawn_by.drawn_by.cache_clear()
+    found.append(drawn_by.drawn_by())
+    drawn_by.drawn_by.cache_clear()
+    assert len(set(found)) == 6
 
 
 def test_what_is_alike_for_all_stays() -> None:

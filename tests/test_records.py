@@ -316,6 +316,33 @@ def test_what_was_recorded_is_made_though_the_design_has_changed(tmp_path: Path)
     assert [flag.kind.id for flag in after.rows[0].flags] == ["made-as-recorded"]
 
 
+def test_an_approved_piece_is_shown_though_its_picture_and_its_finish_are_gone(
+    tmp_path: Path,
+) -> None:
+    own = tmp_path / "workshop.toml"
+    own.write_text(
+        "format = 1\n[finishes.sea]\ntitle = 'sea'\nwhen = 'before'\nstain = '#203050'\n"
+    )
+    rows_ = [{**ROW, "order": "T-1", "finish": "sea"}, {**ROW, "order": "T-1", "name": "Bo"}]
+    book = write_book(tmp_path / "orders.xlsx", rows_)
+    first = pipeline.proof(book, pipeline.Options(), quiet)
+    before = first.pictures[2].read_bytes()
+    approved = [{**rows_[0], "approved": f"ok {first.rows[0].code}"}, rows_[1]]
+    write_book(book, approved)
+    first.pictures[2].unlink()
+    again = pipeline.proof(book, pipeline.Options(), quiet)
+    assert again.pictures[2].read_bytes() == before
+    assert again.rows[0].flags == ()
+    own.write_text("format = 1\n")
+    rows._open.clear()
+    again.pictures[2].unlink()
+    plain = pipeline.proof(book, pipeline.Options(pdf=True), quiet)
+    told = [(flag.kind.id, flag.subject) for flag in plain.rows[0].flags]
+    assert told == [("made-as-recorded", "the finish sea")]
+    assert plain.pictures[2].read_bytes() != before
+    assert len(plain.sets) == len(plain.pages) == 1
+
+
 def files(run: pipeline.Run) -> dict[str, bytes]:
     return {p.name: p.read_bytes() for paths in run.production.values() for p in paths}
 

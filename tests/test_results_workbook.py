@@ -13,7 +13,12 @@ from proofgen.errors import UnusableError
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
 from proofgen.orders.order import Order, Source
+from proofgen.results.thumbnail import Thumbnails
 from proofgen.results.workbook import write_results
+
+
+def quiet(_done: int, _total: int) -> None:
+    """Tests show no progress."""
 
 
 def made(name: str, row: int, *flags: Flag, number: str = "A-1", code: str = "") -> Made:
@@ -33,7 +38,7 @@ def test_every_row_is_told(tmp_path: Path) -> None:
         ),
     ]
     picture = tmp_path / "out" / "proofs of may" / "Idä #1.png"
-    write_results(path, rows, {2: picture})
+    write_results(path, rows, {2: picture}, Thumbnails(path.parent), quiet)
     sheet = openpyxl.load_workbook(path)["Results"]
     header, ida, ben = list(sheet.iter_rows())
     assert [cell.value for cell in header][:4] == ["Order", "Row", "Name", "Verdict"]
@@ -51,7 +56,7 @@ def test_every_row_is_told(tmp_path: Path) -> None:
 @pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@x", "\t=1", "#N/A", "2027-05-05", "00123"])
 def test_everything_typed_stays_text(tmp_path: Path, text: str) -> None:
     path = tmp_path / "results.xlsx"
-    write_results(path, [made(text, 2, number=text)], {})
+    write_results(path, [made(text, 2, number=text)], {}, Thumbnails(path.parent), quiet)
     sheet = openpyxl.load_workbook(path)["Results"]
     for cell in (sheet["A2"], sheet["C2"]):
         assert (cell.value, cell.data_type, cell.number_format) == (text, "s", "@")
@@ -59,7 +64,7 @@ def test_everything_typed_stays_text(tmp_path: Path, text: str) -> None:
 
 def test_characters_that_xml_cannot_hold_do_not_stop_the_batch(tmp_path: Path) -> None:
     path = tmp_path / "results.xlsx"
-    write_results(path, [made("I\x07da" + "x" * 40_000, 2)], {})
+    write_results(path, [made("I\x07da" + "x" * 40_000, 2)], {}, Thumbnails(path.parent), quiet)
     assert openpyxl.load_workbook(path)["Results"]["C2"].value.startswith("Ida")
 
 
@@ -69,7 +74,7 @@ def test_an_open_workbook_is_named_and_kept(tmp_path: Path, lock: str) -> None:
     path.write_bytes(b"old")
     (tmp_path / lock).write_bytes(b"")
     with pytest.raises(UnusableError, match=r"results\.xlsx is open elsewhere"):
-        write_results(path, [made("Ida", 2)], {})
+        write_results(path, [made("Ida", 2)], {}, Thumbnails(path.parent), quiet)
     assert path.read_bytes() == b"old"
 
 
@@ -80,12 +85,12 @@ def test_a_workbook_of_the_persons_is_kept(tmp_path):
     own.save(path)
     before = path.read_bytes()
     with pytest.raises(UnusableError, match="no results workbook of ours"):
-        write_results(path, [], {})
+        write_results(path, [], {}, Thumbnails(path.parent), quiet)
     assert path.read_bytes() == before
 
 
 def test_one_of_ours_is_replaced(tmp_path):
     path = tmp_path / "orders-results.xlsx"
     for _ in range(2):
-        write_results(path, [], {})
+        write_results(path, [], {}, Thumbnails(path.parent), quiet)
     assert path.exists()

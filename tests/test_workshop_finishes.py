@@ -88,7 +88,7 @@ def drawn(finish: Finish) -> float:
     strokes[40:80] = np.arange(tone.shape[1]) % 20 < 6
     board = wood(finish.wood, tone).copy()
     bare = mean_luminance(board.reshape(3, -1))
-    cut = relief(soft(strokes), soft(np.ones_like(strokes)))
+    cut = relief(soft(strokes), soft(np.ones_like(strokes)), 9.0)
     lay(engrave(cut, tone, finish), board)
     return ratio(mean_luminance(board[:, strokes == 1]), bare)
 

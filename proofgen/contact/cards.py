@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Made, by_order
@@ -13,8 +13,9 @@ from proofgen.orders.order import ORDER
 @dataclass(frozen=True, slots=True)
 class Card:
     """A row: `title` is its design's, its id where no row of that design can be made; `texts` are
-    pairs of field and text; `flags` are of severity, sentence and what to do; `message` goes with
-    the picture and is blank where there is none.
+    pairs of field and text, `chosen` of column and choice; `flags` are of severity, sentence and
+    what to do; `message` goes with the picture and is blank where there is none; `sets` show the
+    whole order.
     """
 
     order: str
@@ -27,17 +28,25 @@ class Card:
     flags: tuple[tuple[str, str, str], ...]
     message: str
     picture: Path | None
+    chosen: tuple[tuple[str, str], ...] = ()
+    sets: tuple[Path, ...] = ()
 
 
 def cards(
-    rows: Iterable[Made], pictures: Mapping[int, Path], message: Callable[[tuple[Made, ...]], str]
+    rows: Iterable[Made],
+    pictures: Mapping[int, Path],
+    sets: Mapping[str, Sequence[Path]],
+    chosen: Mapping[int, tuple[tuple[str, str], ...]],
+    message: Callable[[tuple[Made, ...]], str],
 ) -> tuple[Card, ...]:
-    """A card a row, in their order; `message` words that of all pieces of one order."""
+    """A card a row, in their order; `pictures` and what was `chosen` are by row, the `sets` of
+    pictures by order; `message` words that of all pieces of one order.
+    """
     rows = tuple(rows)
-    sets = by_order(made for made in rows if made.artwork and made.verdict != "stop")
+    orders = by_order(made for made in rows if made.artwork and made.verdict != "stop")
     titles = _titles(rows)
-    worded = {number: message(tuple(pieces)) for number, pieces in sets.items()}
-    return tuple(
+    worded = {number: message(tuple(pieces)) for number, pieces in orders.items()}
+    found = (
         _card(
             made,
             titles.get(made.order.design.casefold(), made.order.design),
@@ -45,6 +54,10 @@ def cards(
             worded.get(made.order.number, "") if made.verdict != "stop" else "",
         )
         for made in rows
+    )
+    return tuple(
+        replace(card, chosen=chosen.get(card.row, ()), sets=tuple(sets.get(card.order, ())))
+        for card in found
     )
 
 

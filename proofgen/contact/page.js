@@ -45,9 +45,16 @@ async function copyText(text) {
   say("The message is copied.");
 }
 
+// What is inside the page of a picture: a page opened by double click may not read files beside it.
+function inside(row) {
+  const copy = at(`copy-${row.row}`);
+  return `data:image/webp;base64,${copy ? copy.textContent : row.small}`;
+}
+
 async function copyPicture(row, number) {
   const image = new Image();
-  image.src = row.picture;
+  const onDisk = location.protocol === "file:" && at(`copy-${row.row}`);
+  image.src = onDisk ? inside(row) : row.picture;
   try {
     await image.decode();
     const canvas = made("canvas");
@@ -58,10 +65,9 @@ async function copyPicture(row, number) {
     await navigator.clipboard.write([new ClipboardItem({ "image/png": blob })]);
     say("The picture is copied.");
   } catch {
-    // A page opened by double click may show its pictures and not read them; the person may.
     enlarge(number);
-    at("about").textContent = "The browser does not let this page copy pictures. "
-      + "Right-click the picture (on a phone, hold it) and choose to copy or share it.";
+    at("about").textContent = "The browser does not let this page copy this picture. "
+      + "Right-click it (on a phone, hold it) and choose to copy or share it.";
   }
 }
 
@@ -83,7 +89,7 @@ function card(row, number) {
   const facts = made("div");
   facts.append(made("h2", row.order || "no order number"), made("span", row.verdict, "verdict"));
   const list = made("dl");
-  const pairs = [...row.texts, ["design", row.title], ["buyer", row.buyer], ["code", row.code], ["row", String(row.row)]];
+  const pairs = [...row.texts, ["design", row.title], ...row.chosen, ["buyer", row.buyer], ["code", row.code], ["row", String(row.row)]];
   for (const [term, text] of pairs) if (text) list.append(made("dt", term), made("dd", text));
   facts.append(list);
   const top = made("div", "", "top");
@@ -102,6 +108,13 @@ function card(row, number) {
   const which = `of order ${row.order}, row ${row.row}`;
   if (row.message) buttons.append(button("Copy message", () => copyText(row.message), `Copy message ${which}`));
   if (row.picture) buttons.append(button("Copy picture", () => copyPicture(row, number), `Copy picture ${which}`));
+  row.sets.forEach((file, i) => {
+    const part = row.sets.length > 1 ? ` ${i + 1} of ${row.sets.length}` : "";
+    const link = made("a", `Whole order${part}`);
+    link.href = file;
+    link.setAttribute("aria-label", `Whole order${part} in one picture, ${which}`);
+    buttons.append(link);
+  });
   box.append(buttons);
   return box;
 }
@@ -133,7 +146,7 @@ function enlarge(number) {
   open = number;
   const row = shown[number];
   const image = at("whole");
-  image.onerror = () => { image.onerror = null; image.src = `data:image/webp;base64,${row.small}`; };
+  image.onerror = () => { image.onerror = null; image.src = inside(row); };
   image.src = row.picture;
   image.alt = `Picture of order ${row.order}: ${row.texts.map(([, text]) => text).join(", ")}`;
   const pictured = shown.filter((other) => other.small);
@@ -151,8 +164,9 @@ function step(by) {
 }
 
 for (const row of rows) {
-  const texts = row.texts.map(([, text]) => text);
-  row.searched = folded([row.order, row.buyer, row.code, row.title, ...texts].join(" "));
+  const texts = [...row.texts, ...row.chosen].map(([, text]) => text);
+  const code = row.code.replaceAll("-", "");
+  row.searched = folded([row.order, row.buyer, row.code, code, row.title, ...texts].join(" "));
 }
 for (const title of [...new Set(rows.map((row) => row.title))].filter(Boolean).sort()) {
   const option = made("option", title);

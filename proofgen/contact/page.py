@@ -7,7 +7,7 @@ import hashlib
 import html
 import json
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from string import Template
 from typing import Any
@@ -15,23 +15,45 @@ from urllib.parse import quote
 
 from proofgen.contact.cards import Card
 from proofgen.files import write_bytes
-from proofgen.results.thumbnail import thumbnail
+from proofgen.results.thumbnail import CARD, COPIED, COPY, Thumbnails
 
 HERE = Path(__file__).parent
-SMALL = 240  # px, the width of the pictures inside the page
 
 
-def write_page(path: Path, title: str, cards: Sequence[Card]) -> None:
+def write_page(
+    path: Path,
+    title: str,
+    cards: Sequence[Card],
+    thumbnails: Thumbnails,
+    progress: Callable[[int, int], None],
+) -> None:
     """Write the page; full pictures are linked relative to it, small ones are inside.
 
+    A page that is opened by a double click may not read the files beside it, so pictures to be
+    copied are inside as well, but for those of very many rows, which would make it heavy.
     Raises UnusableError where the file cannot be written.
     """
-    data = [_said(card, path.parent) for card in cards]
-    write_bytes(path, _page(title, data).encode("utf-8"))
+    copied = sum(card.picture is not None for card in cards) <= COPIED
+    data, copies = [], []
+    for number, card in enumerate(cards, 1):
+        small = _packed(thumbnails.of(card.picture, CARD)) if card.picture else ""
+        data.append(_said(card, path.parent, small))
+        if card.picture and copied:
+            copies.append(_copy(card.row, _packed(thumbnails.of(card.picture, COPY))))
+        progress(number, len(cards))
+    write_bytes(path, _page(title, data, copies).encode("utf-8"))
 
 
-def _said(card: Card, folder: Path) -> dict[str, Any]:
-    small = thumbnail(card.picture, SMALL, "WEBP", 70) if card.picture else b""
+def _packed(data: bytes) -> str:
+    return base64.b64encode(data).decode("ascii")
+
+
+def _copy(row: int, data: str) -> str:
+    """Apart from the rows, because it is read only when it is wanted."""
+    return f'<script type="text/plain" id="copy-{row}">{data}</script>' if data else ""
+
+
+def _said(card: Card, folder: Path, small: str) -> dict[str, Any]:
     return {
         "order": card.order,
         "row": card.row,
@@ -40,10 +62,12 @@ def _said(card: Card, folder: Path) -> dict[str, Any]:
         "verdict": card.verdict,
         "code": card.code,
         "texts": card.texts,
+        "chosen": card.chosen,
         "flags": card.flags,
         "message": card.message,
         "picture": _link(card.picture, folder) if card.picture else "",
-        "small": base64.b64encode(small).decode("ascii"),
+        "sets": [_link(each, folder) for each in card.sets],
+        "small": small,
     }
 
 
@@ -51,7 +75,7 @@ def _link(picture: Path, folder: Path) -> str:
     return quote(os.path.relpath(picture.resolve(), folder.resolve()).replace(os.sep, "/"))
 
 
-def _page(title: str, data: list[dict[str, Any]]) -> str:
+def _page(title: str, data: list[dict[str, Any]], copies: list[str]) -> str:
     script = (HERE / "page.js").read_text(encoding="utf-8")
     digest = base64.b64encode(hashlib.sha256(script.encode("utf-8")).digest()).decode("ascii")
     # A "<" in the data could end its element; escaped it is the same JSON.
@@ -62,4 +86,5 @@ def _page(title: str, data: list[dict[str, Any]]) -> str:
         script=script,
         digest=digest,
         rows=rows,
+        copies="\n".join(copies),
     )

@@ -28,7 +28,8 @@ def backdrop(shape: tuple[int, int]) -> Floats:
     return (tinted(ABOVE, 1 - down) + tinted(BELOW, down)) * (1 - 0.035 * across**2)
 
 
-def cast(silhouette: Soft) -> Iterator[Coat]:
-    """The shadow of what hangs before the wall."""
+def cast(silhouette: Soft, share: float) -> Iterator[Coat]:
+    """The shadow of what hangs before the wall, by the share of a proof picture that it has."""
     for blur, right, down, colour, strength in SHADOWS:
-        yield Coat(colour, blurred(shifted(silhouette, right, down), blur), strength)
+        moved = shifted(silhouette, right * share, down * share)
+        yield Coat(colour, blurred(moved, blur * share), strength)

@@ -10,6 +10,7 @@ import numpy as np
 
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.orders.order import ORDER
+from proofgen.proofs.breaking import broken
 from proofgen.proofs.palette import Indices, whole
 from proofgen.proofs.raster import Box, patch
 from proofgen.proofs.spelled import spelled
@@ -26,6 +27,7 @@ HEAD, NAME, NAMES, DETAIL, FOOT = 34.0, 47.0, 37.0, 31.0, 28.0
 WIDE = WIDTH - 2 * SIDE
 LEAST_LEADING = 1.22  # of the size
 GAP = 22.0  # between the parts of a row
+MOST_SHRUNK = 1.1  # a row that is wider than that share of the room is broken
 INCH = 25.4  # mm
 NOTE = "grain and tone vary from piece to piece"
 
@@ -56,7 +58,7 @@ def inks() -> Indices:
 
 def rows(made: Made, artwork: Artwork, inches: bool) -> tuple[Row, ...]:
     """What is said of a piece, for a strip that is WIDE."""
-    return (_head(made), *_name(artwork), *_details(artwork), _foot(artwork, inches))
+    return (*_head(made), *_name(artwork), *_details(artwork), _foot(artwork, inches))
 
 
 def caption(made: Made, artwork: Artwork, inches: bool) -> Indices:
@@ -111,14 +113,18 @@ def _width(parts: tuple[Part, ...]) -> float:
     return sum(part.words.width for part in parts) + GAP * max(len(parts) - 1, 0)
 
 
-def _head(made: Made) -> Row:
+def _head(made: Made) -> list[Row]:
+    """Order and code on one row; a long number has rows of its own."""
     order = made.order
     number = f"Order {order.number}" + (f", line {order.line}" if order.line > 1 else "")
-    return Row(
-        HEAD,
-        (Part(words("PROOF", HEAD, BOLD), RED), Part(words(number, HEAD), INK)),
-        (Part(words(f"Proof code {made.code}", HEAD), INK),),
-    )
+    proof = Part(words("PROOF", HEAD, BOLD), RED)
+    code = Part(words(f"Proof code {made.code}", HEAD), INK)
+    whole = Part(words(number, HEAD), INK)
+    if _width((proof, whole, code)) <= WIDE * MOST_SHRUNK:
+        return [Row(HEAD, (proof, whole), (code,))]
+    lines = broken(number, WIDE, lambda text: words(text, HEAD).width, anywhere=True)
+    more = (Row(HEAD, (Part(words(line, HEAD), INK),)) for line in lines)
+    return [Row(HEAD, (proof,), (code,)), *more]
 
 
 def _texts(artwork: Artwork) -> dict[str, tuple[str, ...]]:
@@ -176,11 +182,16 @@ def _foot(artwork: Artwork, inches: bool) -> Row:
 
 def measures(size: tuple[float, float], inches: bool) -> str:
     """Width and height as a person reads them, from millimetres."""
+    return " ".join(measured(size, inches))
+
+
+def measured(size: tuple[float, float], inches: bool) -> tuple[str, ...]:
+    """The same in one part or two."""
     width, height = size
-    said = f"{width:.0f} \u00d7 {height:.0f} mm"
-    if inches:
-        said += f" ({width / INCH:.1f} \u00d7 {height / INCH:.1f} in)"
-    return said
+    metric = f"{width:.0f} \u00d7 {height:.0f} mm"
+    if not inches:
+        return (metric,)
+    return metric, f"({width / INCH:.1f} \u00d7 {height / INCH:.1f} in)"
 
 
 def _halves(text: str) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from math import ceil
 
 import numpy as np
 
@@ -16,14 +17,16 @@ from proofgen.proofs.engraving import clean
 from proofgen.proofs.paint import Board, Coat, ramp
 from proofgen.proofs.raster import patch
 from proofgen.proofs.soft import Soft, blurred, graded, less, most, nothing, shifted, soft, times
-from proofgen.proofs.stage import Stage
+from proofgen.proofs.stage import MARGIN, Stage
 
-WALL = 5  # px of the wall in view
+EYE = 0.2  # of the thickness: as much of a wall as is in view, the eye being below the piece
 CHARRED = ramp(((104, 68, 42), (38, 25, 18)), (0, 1))  # from its top to its foot
 SCORCH = (150, 98, 58)
 RIM_LIT, RIM_DARK = (255, 244, 222), (58, 36, 22)
-# Blur, shift right, shift down, strength of a layer's shadow on the layers behind it.
-SHADOWS = ((2.5, 3, 5, 0.50), (7, 6, 10, 0.36), (18, 11, 18, 0.26))
+# Blur, shift right, shift down as shares of its thickness, and strength, of a layer's shadow on the
+# layers behind it.
+SHADOWS = ((0.10, 0.12, 0.20, 0.50), (0.28, 0.24, 0.40, 0.36), (0.70, 0.44, 0.70, 0.26))
+SCORCHED, LIT, DARK = 0.6, 0.22, 0.11  # mm along the edge of a face
 SHADE = (52, 36, 26)
 
 
@@ -32,11 +35,19 @@ def bodies(layers: Iterable[Layer], stage: Stage) -> tuple[Soft, ...]:
     return tuple(_body(layer, stage) for layer in layers)
 
 
-def plate(board: Board, mask: Soft, behind: Soft) -> Iterator[Coat]:
-    """The bare layer of that `mask` in the wood of `board`, `behind` being all wood behind it."""
-    yield from _shade(mask, behind)
-    yield _wall(mask)
-    yield Coat(_face(board, mask), mask)
+def plate(board: Board, mask: Soft, behind: Soft, deep: float, scale: float) -> Iterator[Coat]:
+    """The bare layer of that `mask` in the wood of `board`, `behind` being all wood behind it.
+
+    It is `deep` pixels thick, at `scale` pixels a millimetre.
+    """
+    yield from _shade(mask, behind, deep)
+    yield _wall(mask, in_view(deep))
+    yield Coat(_face(board, mask, scale), mask)
+
+
+def in_view(deep: float) -> float:
+    """How many pixels of the wall of a layer are seen that is so many thick."""
+    return min(EYE * deep, MARGIN - 2.0)
 
 
 def _body(layer: Layer, stage: Stage) -> Soft:
@@ -52,30 +63,32 @@ def _body(layer: Layer, stage: Stage) -> Soft:
     return soft(np.maximum(found, 0, out=found))
 
 
-def _shade(mask: Soft, behind: Soft) -> Iterator[Coat]:
+def _shade(mask: Soft, behind: Soft, deep: float) -> Iterator[Coat]:
     """The shadow on the wood behind; the backdrop has its own."""
     if behind.getbbox() is None:
         return
     for blur, right, down, strength in SHADOWS:
-        dark = times(blurred(shifted(mask, right, down), blur), behind)
+        moved = shifted(mask, right * deep, down * deep)
+        dark = times(blurred(moved, blur * deep), behind)
         yield Coat(SHADE, dark, strength, glass=True)
 
 
-def _wall(mask: Soft) -> Coat:
+def _wall(mask: Soft, high: float) -> Coat:
     width, height = mask.size
     seen, depth = nothing((height, width)), nothing((height, width))
-    for step in range(WALL, 0, -1):
-        slice_ = shifted(mask, 0, step)
+    for step in range(ceil(high), 0, -1):
+        slice_ = shifted(mask, 0, min(step, high))
         seen = most(seen, slice_)
-        depth.paste(round(255 * (step - 1) / (WALL - 1)), (0, 0), slice_)
+        depth.paste(min(round(255 * (step - 1) / max(high - 1, 1.0)), 255), (0, 0), slice_)
     return Coat(Board(CHARRED, depth), seen)
 
 
-def _face(board: Board, mask: Soft) -> Board:
+def _face(board: Board, mask: Soft, scale: float) -> Board:
     """The board, scorched and lit along the edges of the mask."""
+    lit, dark = LIT * scale, DARK * scale
     coats = (
-        Coat(SCORCH, graded(blurred(mask, 5), -1.5, 1.38), glass=True),
-        Coat(RIM_LIT, less(mask, shifted(mask, 2, 2)), 0.42),
-        Coat(RIM_DARK, less(mask, shifted(mask, -1, -1)), 0.55),
+        Coat(SCORCH, graded(blurred(mask, SCORCHED * scale), -1.5, 1.38), glass=True),
+        Coat(RIM_LIT, less(mask, shifted(mask, lit, lit)), 0.42),
+        Coat(RIM_DARK, less(mask, shifted(mask, -dark, -dark)), 0.55),
     )
     return replace(board, coats=coats)

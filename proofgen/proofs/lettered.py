@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 import numpy as np
 from PIL import Image
 
+from proofgen.designs.design import Mark
 from proofgen.geometry.path import Points
-from proofgen.proofs.engraving import REACH, Relief, engrave, relief
+from proofgen.proofs.engraving import Relief, engrave, reach, relief
 from proofgen.proofs.paint import lay
 from proofgen.proofs.palette import Indices, Mask, nearest, whole
 from proofgen.proofs.png import Band, band
@@ -30,8 +31,8 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
     closest = nearest(base.palette[base.first :])
     for depth, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
         window = index[stage.rows, stage.columns]
-        for box, outlines in _groups([stage.polygons(mark.path) for mark in marks], stage):
-            cut = relief(soft(_mask(outlines, box)), Image.fromarray(planes[BODY][box]))
+        for box, mask in masks(marks, stage):
+            cut = relief(soft(mask), Image.fromarray(planes[BODY][box]), stage.scale)
             seen = cut.touched & planes[FACTOR][:, *box].any(axis=0)
             colours = _engraved(planes[:, *box], cut, seen, piece.scene.finishes[depth])
             window[box][seen] = closest(colours) + np.uint8(base.first)
@@ -57,6 +58,12 @@ def _share(plane: Indices) -> Floats:
 Outlines = list[list[Points]]
 
 
+def masks(marks: Iterable[Mark], stage: Stage) -> Iterator[tuple[Box, Floats]]:
+    """What marks engrave in the window, by parts that lie apart: where each is, and its mask."""
+    for box, outlines in _groups([stage.polygons(mark.path) for mark in marks], stage):
+        yield box, _mask(outlines, box)
+
+
 def _groups(outlines: Outlines, stage: Stage) -> list[tuple[Box, Outlines]]:
     """Outlines whose boxes lie apart, each with the rows and columns of the window that it and
     what surrounds it touch; those that do not, together.
@@ -79,8 +86,9 @@ def _meet(box: Box, other: Box) -> bool:
 
 def _box(outlines: Outlines, stage: Stage) -> Box:
     points = np.concatenate([polygon for each in outlines for polygon in each])
-    left, top = np.maximum(np.floor(points.min(axis=0)).astype(int) - REACH, 0)
-    right, bottom = np.ceil(points.max(axis=0)).astype(int) + REACH
+    far = reach(stage.scale)
+    left, top = np.maximum(np.floor(points.min(axis=0)).astype(int) - far, 0)
+    right, bottom = np.ceil(points.max(axis=0)).astype(int) + far
     return slice(top, min(bottom, stage.height)), slice(left, min(right, stage.width))
 
 

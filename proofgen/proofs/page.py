@@ -1,5 +1,6 @@
 """The proof page: the piece at true size, as vectors, with lines to measure the print by.
 
+A piece that is larger than the paper is drawn smaller, by whole hundredths, and the page says so.
 Lengths in millimetres, y down. What is said of the piece is what its picture says.
 """
 
@@ -7,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import floor
 
 from proofgen.artwork.artwork import Artwork, Layer, Made
 from proofgen.designs.design import Mark
@@ -16,6 +18,7 @@ from proofgen.proofs.caption import FOOT, INCH, INK, QUIET, WIDE, Part, Row, lai
 from proofgen.proofs.engraving import LINE
 from proofgen.proofs.sheet import Sheet
 from proofgen.proofs.type import BOLD, REGULAR, words
+from proofgen.workshop.gone import finish_of, hanger_of
 from proofgen.workshop.workshop import PAPERS, Colour, Workshop
 
 SIDE, TOP, BOTTOM = 15.0, 13.0, 13.0  # free at the borders of the page
@@ -24,7 +27,7 @@ SAYS = (PAPERS["a4"][0] - 2 * SIDE) / WIDE  # mm a pixel of the picture's captio
 SMALL = 23.0  # px of that caption
 LEADING = 1.45  # of the size of a row
 EDGE, RULER = 0.1, 0.25  # widths of lines
-PAPER: Colour = (255, 255, 255)
+BELOW = 0.84  # as light as the layer above it, so that layers of one finish are told apart
 # Where below the first, the step, how many, which are long, and what it is.
 RULERS = ((5.0, 10.0, 10, 5, "100 mm"), (15.0, INCH / 2, 8, 2, "4 inches"))
 RULERS_END = 17.0
@@ -59,39 +62,43 @@ def proof_pdf(pieces: Sequence[Made], workshop: Workshop) -> bytes:
 
 
 def _page(sheet: Sheet, made: Made, artwork: Artwork, side: str, workshop: Workshop) -> None:
-    head = (*rows(made, artwork, workshop.proofs.inches), _what(artwork, side, workshop))
-    above = TOP + _height(head) + ROUND
-    needed = (
-        max(artwork.size[0], 4 * INCH + 30) + 2 * SIDE,
-        above + artwork.size[1] + ROUND + RULERS_END + _height(_foot(None)) + BOTTOM,
-    )
-    width, height = size = page_size(needed, PAPERS[workshop.proofs.paper])
+    said = rows(made, artwork, workshop.proofs.inches)
+    above = TOP + _height((*said, _what(artwork, side, workshop, 100))) + ROUND
+    under = ROUND + RULERS_END + _height(_foot(100)) + BOTTOM
+    (width, height), percent = fitted(artwork.size, above + under, PAPERS[workshop.proofs.paper])
+    scale = percent / 100
     with sheet.page(width, height):
-        _write(sheet, head, TOP, width)
-        free = height - needed[1]
-        left = (width - artwork.size[0]) / 2
-        with sheet.moved(left, above + free / 2):
+        _write(sheet, (*said, _what(artwork, side, workshop, percent)), TOP, width)
+        wide, high = (length * scale for length in artwork.size)
+        free = height - above - high - under
+        with sheet.moved((width - wide) / 2, above + free / 2, scale):
             _piece(sheet, artwork, side, workshop)
-        y = above + artwork.size[1] + free + ROUND
+        y = height - under + ROUND
         _rulers(sheet, y)
-        own = None if sorted(size) == sorted(PAPERS[workshop.proofs.paper]) else size
-        _write(sheet, _foot(own), y + RULERS_END, width)
+        _write(sheet, _foot(percent), y + RULERS_END, width)
 
 
-def page_size(needed: tuple[float, float], paper: tuple[float, float]) -> tuple[float, float]:
-    """The paper upright or lying where either holds what is needed; else a page that does."""
+def fitted(
+    size: tuple[float, float], taken: float, paper: tuple[float, float]
+) -> tuple[tuple[float, float], int]:
+    """The paper upright or lying, and how many hundredths of its size the piece has on it.
+
+    Of the height so much is `taken` by what is said.
+    """
+    found = []
     for width, height in (paper, paper[::-1]):
-        if needed[0] <= width and needed[1] <= height:
-            return width, height
-    return max(needed[0], paper[0]), max(needed[1], paper[1])
+        share = min((width - 2 * SIDE) / size[0], (height - taken) / size[1])
+        # What fits to a millionth fits.
+        found.append(((width, height), min(floor(100 * share + 1e-6), 100)))
+    return max(found, key=lambda each: each[1])
 
 
 def _piece(sheet: Sheet, artwork: Artwork, side: str, workshop: Workshop) -> None:
     """The layers, the hindmost first; the back as it is seen from behind."""
     layers = artwork.layers if side == "front" else artwork.layers[::-1]
     turned = Affine(a=-1.0, e=artwork.size[0]) if side == "back" else Affine()
-    for layer in layers:
-        tones = _tones(layer, workshop)
+    for above, layer in zip(range(len(layers) - 1, -1, -1), layers, strict=True):
+        tones = _tones(layer, workshop, above)
         cuts = join(m.path for m in layer.marks if m.operation.startswith("cut-")).moved(turned)
         sheet.fill(cuts, tones.wood, even_odd=True)
         with sheet.within(cuts):
@@ -108,30 +115,30 @@ def _engrave(sheet: Sheet, mark: Mark, colour: Colour) -> None:
         sheet.line(mark.path, colour, LINE)
 
 
-def _tones(layer: Layer, workshop: Workshop) -> Tones:
-    """Those of its finish; bare paper where the workshop has that finish no longer."""
-    for finish in workshop.finishes:
-        if finish.id == layer.finish:
-            return Tones(finish.wood[2], finish.wood[0], finish.engraving)
-    return Tones(PAPER, INK, INK)
+def _tones(layer: Layer, workshop: Workshop, above: int) -> Tones:
+    """Those of its finish under so many layers."""
+    finish = finish_of(workshop, layer.finish)
+    red, green, blue = (round(part * BELOW**above) for part in finish.wood[2])
+    return Tones((red, green, blue), finish.wood[0], finish.engraving)
 
 
-def _what(artwork: Artwork, side: str, workshop: Workshop) -> Row:
+def _what(artwork: Artwork, side: str, workshop: Workshop, percent: int) -> Row:
     """The design, and what may be chosen of it, in the workshop's words."""
-    finishes = {finish.id: finish.title for finish in workshop.finishes}
-    hangers = {hanger.id: hanger.title for hanger in workshop.hangers}
-    chosen = dict.fromkeys(finishes.get(each.finish, each.finish) for each in artwork.layers)
-    hung = hangers.get(artwork.hanger, artwork.hanger)
-    seen = "seen from behind, at true size" if side == "back" else "at true size"
-    title = words(f"{artwork.title}, {seen}", FOOT, BOLD)
-    return Row(FOOT, (Part(title, INK),), (_quiet(" and ".join(chosen)), _quiet(hung)))
+    finishes = (finish_of(workshop, layer.finish).title for layer in artwork.layers)
+    hanger = hanger_of(workshop, artwork.hanger)
+    hung = hanger.title if hanger else "no hanger"
+    behind = "seen from behind, " if side == "back" else ""
+    seen = "at true size" if percent == 100 else f"at {percent} % of its size"
+    title = words(f"{artwork.title}, {behind}{seen}", FOOT, BOLD)
+    chosen = " and ".join(dict.fromkeys(finishes))
+    return Row(FOOT, (Part(title, INK),), (_quiet(chosen), _quiet(hung)))
 
 
-def _foot(own: tuple[float, float] | None) -> tuple[Row, ...]:
-    """What to do with the page; `own` is its size where that is no paper of the workshop's."""
-    said = CHECK
-    if own:
-        said = (*CHECK[:-1], f"This page needs paper of {own[0]:.0f} \u00d7 {own[1]:.0f} mm.")
+def _foot(percent: int) -> tuple[Row, ...]:
+    """What to do with the page, on which the piece has so many hundredths of its size."""
+    first, true, last = CHECK
+    smaller = f"It is larger than the paper: where {percent} mm are drawn here, it has 100."
+    said = (first, true if percent == 100 else smaller, last)
     return (
         Row(FOOT, (Part(words(PRINT, FOOT, BOLD), INK),)),
         *(Row(SMALL, (_quiet(each, SMALL),)) for each in said),

@@ -19,7 +19,8 @@ from proofgen.workshop.workshop import Colour
 LUMA = np.array([0.299, 0.587, 0.114], np.float32)  # ITU-R BT.601
 BAYER = np.array([[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]])
 DITHER = (BAYER - 7.5) / 16
-SAMPLE = 7  # every so manieth pixel is enough to choose by
+SAMPLE = 7  # every so manieth pixel is enough to choose tones by
+ENOUGH = 60_000  # pixels to choose colours by
 
 Indices = NDArray[np.uint8]
 Mask = NDArray[np.bool_]
@@ -47,7 +48,8 @@ def tones(canvas: Floats, where: Mask, count: int) -> tuple[Indices, Indices]:
 
 def best_colours(pixels: Indices, count: int) -> Indices:
     """At most `count` colours (n, 3) for pixels (m, 3)."""
-    sample = Image.fromarray(pixels[None, ::SAMPLE])
+    every = max(len(pixels) // ENOUGH, 1) | 1  # odd, so that no pattern of columns falls into step
+    sample = Image.fromarray(pixels[None, ::every])
     found = sample.quantize(count, Image.Quantize.MEDIANCUT, kmeans=1)
     return np.array((found.getpalette() or [])[: 3 * count], np.uint8).reshape(-1, 3)
 
@@ -101,4 +103,5 @@ def _nearest(colours: bytes) -> Nearest:
 
 def whole(values: NDArray[np.floating]) -> Indices:
     """Rounded to 0..255."""
-    return np.asarray(np.clip(np.rint(values), 0, 255), np.uint8)
+    found = np.rint(values)
+    return np.asarray(np.clip(found, 0, 255, out=found), np.uint8)

@@ -21,16 +21,21 @@ SPREAD = 0.32  # px to the side for each px upwards, far from the hole
 GATHERED = 0.78  # of the hole's diameter, the most that a strand fills
 TWISTED = 3.0  # mm; narrower hangers are drawn as twisted cord
 SHADE = (46, 32, 24)
+# Blur, shift right, shift down, mm, and strength of its shadow on the piece.
+SHADOWS = ((0.22, 0.33, 0.44, 0.40), (0.66, 0.66, 1.1, 0.30))
 
 
 @dataclass(frozen=True, slots=True)
 class Ribbon:
-    """What hangs the piece: the frontmost hole in pixels of the scene, and the hanger's width."""
+    """What hangs the piece: the frontmost hole in pixels of the scene, the hanger's width, and
+    pixels a millimetre.
+    """
 
     hanger: Hanger
     path: Path
     hole: Rect
     width: float
+    scale: float
     canvas: tuple[int, int]
 
 
@@ -41,7 +46,8 @@ def ribbon(scene: Scene, stage: Stage) -> Ribbon | None:
         return None
     into = stage.inward.then(type(stage.inward).shift(stage.left, stage.top))
     path = holes[-1].moved(into)
-    return Ribbon(scene.hanger, path, path.bounds(), scene.hanger.width * stage.scale, stage.canvas)
+    width = scene.hanger.width * stage.scale
+    return Ribbon(scene.hanger, path, path.bounds(), width, stage.scale, stage.canvas)
 
 
 def rear_strand(found: Ribbon) -> Coat:
@@ -59,8 +65,9 @@ def front_strand(found: Ribbon, silhouette: Soft) -> Iterator[Coat]:
     inside = coverage(found.path, found.canvas)
     strand = soft(np.where(down < middle, mask, mask * inside))
     wood = times(silhouette, rest(soft(inside)))
-    for blur, right, below, strength in ((2.0, 3, 4, 0.40), (6.0, 6, 10, 0.30)):
-        shadow = times(blurred(shifted(strand, right, below), blur), wood)
+    for blur, right, below, strength in SHADOWS:
+        moved = shifted(strand, right * found.scale, below * found.scale)
+        shadow = times(blurred(moved, blur * found.scale), wood)
         yield Coat(SHADE, shadow, strength, glass=True)
     depth = np.clip((down - (middle - 0.7 * radius)) / (1.7 * radius), 0, 1)
     yield Coat(_cloth(found, u) * (1 - 0.78 * depth), strand)

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from proofgen.artwork.artwork import Artwork, Layer
 from proofgen.designs.design import Mark
+from proofgen.workshop.gone import finish_of, hanger_of, thickness_of
 from proofgen.workshop.workshop import Finish, Hanger, Workshop
 
 # Lettered alike on all pieces of a season.
@@ -15,11 +16,13 @@ COMMON = ("year",)
 @dataclass(frozen=True, slots=True)
 class Scene:
     """All that decides how a piece looks. `layers` have the marks of their front, each with its
-    own of `finishes`; `hanger` is None where it hangs on nothing; `size` in millimetres.
+    own of `finishes` and its `thicknesses`; `hanger` is None where it hangs on nothing; lengths in
+    millimetres.
     """
 
     layers: tuple[Layer, ...]
     finishes: tuple[Finish, ...]
+    thicknesses: tuple[float, ...]
     hanger: Hanger | None
     size: tuple[float, float]
     watermark: bool
@@ -37,15 +40,16 @@ class Parted:
 
 
 def scene(artwork: Artwork, workshop: Workshop) -> Scene:
-    """The whole piece with all that is on it."""
+    """The whole piece with all that is on it; plain where the workshop has something no longer."""
     layers = tuple(
         replace(layer, marks=tuple(mark for mark in layer.marks if mark.side == "front"))
         for layer in artwork.layers
     )
     return Scene(
         layers,
-        tuple(workshop.finish(layer.finish) for layer in layers),
-        None if artwork.hanger == "none" else workshop.hanger(artwork.hanger),
+        tuple(finish_of(workshop, layer.finish) for layer in layers),
+        tuple(thickness_of(workshop, layer.material) for layer in layers),
+        hanger_of(workshop, artwork.hanger),
         artwork.size,
         workshop.proofs.watermark,
     )

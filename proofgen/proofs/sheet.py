@@ -58,10 +58,11 @@ class Sheet:
         self._canvas.showPage()
 
     @contextmanager
-    def moved(self, x: float, y: float) -> Iterator[None]:
-        """What is drawn meanwhile has its origin at (x, y)."""
+    def moved(self, x: float, y: float, scale: float = 1.0) -> Iterator[None]:
+        """What is drawn meanwhile has its origin at (x, y) and is so many times as large."""
         self._canvas.saveState()
         self._canvas.translate(x, y)
+        self._canvas.scale(scale, scale)
         yield
         self._canvas.restoreState()
 

@@ -18,6 +18,7 @@ import numpy as np
 from proofgen.errors import UnusableError
 from proofgen.faces.cache import cache_folder
 from proofgen.files import write_bytes
+from proofgen.proofs.drawn_by import drawn_by
 from proofgen.proofs.png import Band
 from proofgen.proofs.scene import Scene
 from proofgen.proofs.stage import stage
@@ -30,20 +31,20 @@ MOST = 500_000_000  # bytes on disk
 @lru_cache(maxsize=32)
 def shelved(scene: Scene, depths: tuple[int, ...]) -> Still:
     """The still of a scene whose layers of these indices will be lettered; drawn but once."""
-    folder = cache_folder() / "stills"
-    name = hashlib.sha256(f"{_code()} {depths} {scene!r}".encode()).hexdigest()
+    shelf = cache_folder() / "stills"
+    name = hashlib.sha256(f"{drawn_by()} {depths} {scene!r}".encode()).hexdigest()
     with suppress(OSError, ValueError, KeyError, EOFError, zipfile.BadZipFile):
-        return _load(folder, name, bool(depths))
+        return _load(shelf, name, bool(depths))
     made = still(view(scene, stage(scene.size, scene.hanger is not None)), depths)
     with suppress(UnusableError, OSError):
-        _save(folder, name, made)
-        _tidy(folder)
+        _save(shelf, name, made)
+        _tidy(shelf)
     return made
 
 
-def _load(folder: Path, name: str, lettered: bool) -> Still:
+def _load(shelf: Path, name: str, lettered: bool) -> Still:
     """The planes are only mapped, since few rows of them are read."""
-    with np.load(io.BytesIO((folder / f"{name}.npz").read_bytes())) as kept:
+    with np.load(io.BytesIO((shelf / f"{name}.npz").read_bytes())) as kept:
         sizes, data = kept["bands"], kept["data"].tobytes()
         ends = np.cumsum(sizes[:, 0])
         bands = tuple(
@@ -51,17 +52,17 @@ def _load(folder: Path, name: str, lettered: bool) -> Still:
             for end, (length, adler, size) in zip(ends, sizes, strict=True)
         )
         index, palette, first = kept["index"], kept["palette"], int(kept["first"])
-    planes = np.load(folder / f"{name}.npy", mmap_mode="r") if lettered else ()
-    os.utime(folder / f"{name}.npz")
+    planes = np.load(shelf / f"{name}.npy", mmap_mode="r") if lettered else ()
+    os.utime(shelf / f"{name}.npz")
     return Still(index, palette, first, tuple(planes), bands)
 
 
-def _save(folder: Path, name: str, made: Still) -> None:
+def _save(shelf: Path, name: str, made: Still) -> None:
     """The archive last: a still is there once its archive is."""
     planes, rest = io.BytesIO(), io.BytesIO()
     if made.planes:
         np.save(planes, np.stack(made.planes))
-        write_bytes(folder / f"{name}.npy", planes.getvalue())
+        write_bytes(shelf / f"{name}.npy", planes.getvalue())
     np.savez(
         rest,
         index=made.index,
@@ -70,12 +71,12 @@ def _save(folder: Path, name: str, made: Still) -> None:
         bands=np.array([(len(b.data), b.adler, b.size) for b in made.bands]),
         data=np.frombuffer(b"".join(b.data for b in made.bands), np.uint8),
     )
-    write_bytes(folder / f"{name}.npz", rest.getvalue())
+    write_bytes(shelf / f"{name}.npz", rest.getvalue())
 
 
-def _tidy(folder: Path) -> None:
+def _tidy(shelf: Path) -> None:
     """Remove what was not used for longest until the rest is small enough."""
-    files = sorted(folder.glob("*.npz"), key=lambda file: -file.stat().st_mtime)
+    files = sorted(shelf.glob("*.npz"), key=lambda file: -file.stat().st_mtime)
     total = 0
     for file in files:
         both = [each for each in (file, file.with_suffix(".npy")) if each.is_file()]
@@ -83,9 +84,3 @@ def _tidy(folder: Path) -> None:
         if total > MOST:
             for each in both:
                 each.unlink()
-
-
-@lru_cache(maxsize=1)
-def _code() -> str:
-    sources = sorted(Path(__file__).parent.glob("*.py"))
-    return hashlib.sha256(b"".join(source.read_bytes() for source in sources)).hexdigest()

@@ -5,6 +5,9 @@ Eight bits are what the picture has, and a quarter of the time that floats take.
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from math import ceil, floor
+
 import numpy as np
 from PIL import Image, ImageChops, ImageFilter
 
@@ -49,8 +52,22 @@ def blurred(mask: Soft, radius: float) -> Soft:
     return whole
 
 
-def shifted(mask: Soft, right: int, down: int) -> Soft:
-    """The mask moved by whole pixels; nothing comes in at the borders."""
+def shifted(mask: Soft, right: float, down: float) -> Soft:
+    """The mask moved by so many pixels; nothing comes in at the borders.
+
+    By a part of a pixel it is as much of either neighbour.
+    """
+    found = _between(mask, right, lambda whole: (whole, 0))
+    return _between(found, down, lambda whole: (0, whole))
+
+
+def _between(mask: Soft, by: float, way: Callable[[int], tuple[int, int]]) -> Soft:
+    before, after = (_moved(mask, *way(whole)) for whole in (floor(by), ceil(by)))
+    share = by - floor(by)
+    return Image.blend(before, after, share) if share else before
+
+
+def _moved(mask: Soft, right: int, down: int) -> Soft:
     width, height = mask.size
     return mask.crop((-right, -down, width - right, height - down))
 

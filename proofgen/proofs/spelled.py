@@ -35,11 +35,12 @@ def spelled(text: str, size: float) -> Words:
 def _parts(text: str) -> Iterator[str]:
     """Letters with their marks, whole words where they join, and spaces, from left to right."""
     for _, run, rightward in visual_runs(text):
-        parts = list(_words(run) if not rightward and _joins(run) else letters(run))
+        parts = list(_words(run) if not rightward and joins(run) else letters(run))
         yield from parts if rightward else reversed(parts)
 
 
-def _joins(run: str) -> bool:
+def joins(run: str) -> bool:
+    """Whether its letters are written together."""
     return any(unicodedata2.bidirectional(character) == "AL" for character in run)
 
 

@@ -46,6 +46,11 @@ class Stage:
         """Columns of the picture in the window."""
         return slice(self.left, self.left + self.width)
 
+    @property
+    def share(self) -> float:
+        """How high the scene is beside that of a proof picture."""
+        return self.canvas[0] / SCENE
+
     def polygons(self, path: Path) -> list[Points]:
         """The outline of millimetres of the piece as polygons in pixels of the window."""
         lines = path.flatten(FLATNESS / self.scale)

@@ -63,14 +63,14 @@ def _planes(seen: View, depth: int, below: Floats) -> tuple[Indices, Indices]:
     factor, added = (plane[window] for plane in veil(over(seen, depth), seen.stage.canvas))
     on = ground(seen, depth)
     planes = (below, factor * 255, added, [np.asarray(on.body), on.tone * 255])
-    return whole(np.concatenate(planes)), _tried(below, factor, added, on)
+    return whole(np.concatenate(planes)), _tried(below, factor, added, on, seen.stage.scale)
 
 
-def _tried(below: Floats, factor: Floats, added: Floats, on: Ground) -> Indices:
+def _tried(below: Floats, factor: Floats, added: Floats, on: Ground, scale: float) -> Indices:
     """Colours (n, 3) that strokes all over the layer would have."""
     strokes = np.zeros_like(on.tone)
     strokes[:, np.arange(strokes.shape[1]) % APART < STROKE] = 1
-    cut = relief(soft(strokes), on.body)
+    cut = relief(soft(strokes), on.body, scale)
     canvas = below.copy()
     lay(engrave(cut, on.tone, on.finish), canvas)
     return whole((canvas * factor + added)[:, cut.touched].T)
@@ -78,14 +78,14 @@ def _tried(below: Floats, factor: Floats, added: Floats, on: Ground) -> Indices:
 
 def in_colours(canvas: Floats, shaded: tuple[Mask, ...], tried: Indices | None = None) -> Still:
     """The canvas in 256 colours, which also suit the pixels `tried` (n, 3); `shaded` are the wall
-    and the cloth.
+    and cloth of each colour.
     """
     palette = inks()
     index = np.empty(canvas.shape[1:], np.uint8)
     rest = np.ones(canvas.shape[1:], np.bool_)
-    for where, count in zip(shaded, (WALL_TONES, CLOTH_TONES), strict=True):
+    for number, where in enumerate(shaded):
         if where.any():
-            table, shades = tones(canvas, where, count)
+            table, shades = tones(canvas, where, CLOTH_TONES if number else WALL_TONES)
             index[where] = shades + len(palette)
             palette = np.concatenate([palette, table])
             rest &= ~where

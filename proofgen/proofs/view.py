@@ -8,12 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import reduce
+from math import ceil
 
 import numpy as np
 
 from proofgen.proofs.backdrop import cast
-from proofgen.proofs.engraving import REACH, Ground, engrave, engraved, relief
-from proofgen.proofs.layers import WALL, bodies, plate
+from proofgen.proofs.engraving import Ground, engrave, engraved, reach, relief
+from proofgen.proofs.layers import bodies, in_view, plate
 from proofgen.proofs.paint import Coat, around, corners
 from proofgen.proofs.palette import Mask
 from proofgen.proofs.ribbon import front_strand, rear_strand, ribbon
@@ -54,21 +55,23 @@ def view(scene: Scene, stage: Stage) -> View:
 def behind(seen: View) -> Iterator[Coat]:
     """What is seen behind the piece: the strand that leaves its hole, and its shadow."""
     yield from seen.rear
-    yield from cast(seen.silhouette)
+    yield from cast(seen.silhouette, seen.stage.share)
 
 
 def layer(seen: View, depth: int) -> Iterator[Coat]:
     """The layer of that index with its engraving, and its shadow on the layers behind it."""
     on = ground(seen, depth)
     lower = reduce(most, seen.masks[:depth], nothing(seen.stage.shape))
-    board = plank(on.finish.wood, seen.scene.layers[depth].name, seen.stage.shape)
-    for coat in plate(board, on.body, lower):
+    name = seen.scene.layers[depth].name
+    board = plank(on.finish.wood, name, seen.stage.shape, seen.stage.share)
+    scale = seen.stage.scale
+    for coat in plate(board, on.body, lower, seen.scene.thicknesses[depth] * scale, scale):
         yield replace(coat, at=(seen.stage.top, seen.stage.left))
     mask = engraved(seen.scene.layers[depth].marks, seen.stage)
     if not mask.any():
         return
-    rows, columns = box = around(mask, REACH)
-    cut = relief(soft(mask[box]), on.body.crop(corners(box)))
+    rows, columns = box = around(mask, reach(scale))
+    cut = relief(soft(mask[box]), on.body.crop(corners(box)), scale)
     for coat in engrave(cut, on.tone[box], on.finish):
         yield replace(coat, at=(seen.stage.top + rows.start, seen.stage.left + columns.start))
 
@@ -84,13 +87,14 @@ def over(seen: View, depth: int) -> Iterator[Coat]:
 
 def ground(seen: View, depth: int) -> Ground:
     """What is engraved where something is engraved on the layer of that index."""
-    tone = grain(seen.scene.layers[depth].name, seen.stage.shape)
+    tone = grain(seen.scene.layers[depth].name, seen.stage.shape, seen.stage.share)
     return Ground(seen.masks[depth], tone, seen.scene.finishes[depth])
 
 
 def shadings(seen: View) -> tuple[Mask, Mask]:
     """Where only the wall is seen, and where only the ribbon is."""
-    piece = np.asarray(most(seen.silhouette, shifted(seen.silhouette, 0, WALL)))
+    wall = in_view(max(seen.scene.thicknesses) * seen.stage.scale)
+    piece = np.asarray(most(seen.silhouette, shifted(seen.silhouette, 0, ceil(wall))))
     none = np.zeros_like(piece)
     rear = np.asarray(seen.rear[-1].amount) if seen.rear else none
     front = np.asarray(seen.front[-1].amount) if seen.front else none

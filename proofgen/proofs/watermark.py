@@ -6,9 +6,13 @@ import math
 from collections.abc import Iterator
 from functools import lru_cache
 
+import numpy as np
+
 from proofgen.geometry.affine import Affine
+from proofgen.geometry.path import Points
 from proofgen.proofs.paint import Coat
-from proofgen.proofs.raster import polygon_coverage
+from proofgen.proofs.palette import Mask
+from proofgen.proofs.raster import patch, polygon_coverage
 from proofgen.proofs.soft import Soft, graded, shifted, soft, times
 from proofgen.proofs.spelled import spelled
 from proofgen.proofs.type import turned
@@ -17,28 +21,45 @@ SIZE, SLANT = 36.0, math.radians(28)
 ACROSS, DOWN = 330, 170  # px from one word to the next
 WHITE, DARK = 0.12, 0.08
 OFF_PIECE = 0.5
+SMALLER = 0.8  # where there are several pieces
 
 
 def watermark(silhouette: Soft) -> Iterator[Coat]:
     """Over the whole scene, fainter where the piece is not."""
-    amount = graded(silhouette, 1 - OFF_PIECE, OFF_PIECE)
     width, height = silhouette.size
-    mask, moved = _mask((height, width))
+    yield from _coats(_mask((height, width)), silhouette)
+
+
+def sparing(silhouette: Soft, lettered: Mask) -> Iterator[Coat]:
+    """The same of smaller words, without those that would touch what is `lettered`."""
+    found = np.zeros(lettered.shape, np.float32)
+    for polygons in _words(lettered.shape, SMALLER):
+        box, amount = patch(polygons, lettered.shape)
+        if not (lettered[box] & (amount > 0)).any():
+            np.maximum(found[box], amount, out=found[box])
+    yield from _coats(soft(found), silhouette)
+
+
+def _coats(mask: Soft, silhouette: Soft) -> Iterator[Coat]:
+    amount = graded(silhouette, 1 - OFF_PIECE, OFF_PIECE)
+    moved = shifted(mask, 1, 1)
     yield Coat((20, 16, 12), times(moved, amount), DARK)
     yield Coat((255, 255, 255), times(mask, amount), WHITE)
 
 
 @lru_cache(maxsize=4)
-def _mask(shape: tuple[int, int]) -> tuple[Soft, Soft]:
-    """The words, and the same a pixel further right and down."""
+def _mask(shape: tuple[int, int]) -> Soft:
+    """All words."""
+    polygons = [polygon for word in _words(shape, 1.0) for polygon in word]
+    return soft(polygon_coverage(polygons, shape))
+
+
+def _words(shape: tuple[int, int], scale: float) -> Iterator[tuple[Points, ...]]:
+    """The outlines of each word."""
     height, width = shape
-    word = spelled("PROOF", SIZE)
+    across, down = round(ACROSS * scale), round(DOWN * scale)
+    word = spelled("PROOF", SIZE * scale)
     cos, sin = math.cos(SLANT), math.sin(SLANT)
-    polygons = [
-        polygon
-        for row, y in enumerate(range(0, height + 2 * DOWN, DOWN))
-        for x in range(-ACROSS // 2 * (row % 2), width, ACROSS)
-        for polygon in turned(word, Affine(cos, -sin, sin, cos, x, y))
-    ]
-    mask = soft(polygon_coverage(polygons, shape))
-    return mask, shifted(mask, 1, 1)
+    for row, y in enumerate(range(0, height + 2 * down, down)):
+        for x in range(-across // 2 * (row % 2), width, across):
+            yield turned(word, Affine(cos, -sin, sin, cos, x, y))

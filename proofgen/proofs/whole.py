@@ -38,7 +38,7 @@ EDGE, OPENING, BAR = 6.0, 14.0, 6.0  # mm, of the swatch: a layer beyond the nex
 def drawn_whole(piece: Scene, place: Stage) -> tuple[Indices, tuple[Band, ...]]:
     """The colours (n, 3) and the rows of the scene, packed."""
     seen = view(piece, place)
-    shadows = tuple(cast(seen.silhouette))
+    shadows = tuple(cast(seen.silhouette, place.share))
     marks = tuple(watermark(seen.silhouette)) if piece.watermark else ()
     palette = shelved(swatch(piece), ()).palette
     before = len(inks())

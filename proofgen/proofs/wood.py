@@ -2,21 +2,31 @@
 
 from __future__ import annotations
 
+import hashlib
+import io
+from contextlib import suppress
 from functools import lru_cache
 from zlib import crc32
 
 import numpy as np
+from PIL import Image
 
+from proofgen.errors import UnusableError
+from proofgen.faces.cache import cache_folder
+from proofgen.files import write_bytes
+from proofgen.proofs.drawn_by import drawn_by
 from proofgen.proofs.noise import Noise
 from proofgen.proofs.paint import Board, ramp
-from proofgen.proofs.raster import Box, Floats
-from proofgen.proofs.soft import Soft, soft
+from proofgen.proofs.raster import Floats
+from proofgen.proofs.soft import Soft, amounts, soft
 from proofgen.proofs.stage import MARGIN, SCENE, WIDTH
 from proofgen.workshop.contrast import PLACES
 from proofgen.workshop.workshop import Colour
 
 RING = 34.0  # px between two rings
 MIDDLE = (0.34, 0.58)  # of the rings, as a share of the height and the width
+FINE = 0.95  # of a proof picture: what is hardly smaller has the grain as it is
+KEPT = 40  # sheets on disk, 1.3 MB each
 SHEET = (SCENE + 2 * MARGIN, WIDTH + 2 * MARGIN)
 
 
@@ -25,34 +35,64 @@ def wood(tones: tuple[Colour, Colour, Colour, Colour], tone: Floats) -> Floats:
     return Board(ramp(tones, PLACES), soft(tone)).canvas()
 
 
-def grain(name: str, shape: tuple[int, int]) -> Floats:
+def grain(name: str, shape: tuple[int, int], share: float = 1.0) -> Floats:
     """Tone 0 (dark) to 1 (light) of a board (height, width); the name decides which board.
 
-    Whatever its size it is cut from one sheet, with the middle of the rings at the same place.
+    Whatever its size it is cut from one sheet, with the middle of the rings at the same place; it
+    is as fine as the `share` says of a proof picture's.
     """
-    return sheet(name)[_cut(shape)]
+    return amounts(_cut(name, shape, share))
 
 
-def plank(tones: tuple[Colour, Colour, Colour, Colour], name: str, shape: tuple[int, int]) -> Board:
+def plank(
+    tones: tuple[Colour, Colour, Colour, Colour],
+    name: str,
+    shape: tuple[int, int],
+    share: float = 1.0,
+) -> Board:
     """The same board in the tones of a finish."""
-    rows, columns = _cut(shape)
-    box = columns.start, rows.start, columns.stop, rows.stop
-    return Board(ramp(tones, PLACES), _plain(name).crop(box))
+    return Board(ramp(tones, PLACES), _cut(name, shape, share))
 
 
-def _cut(shape: tuple[int, int]) -> Box:
+def _cut(name: str, shape: tuple[int, int], share: float) -> Soft:
+    """A board off the sheet; a fine one is a larger part of it made smaller."""
+    height, width = shape
+    if share >= FINE:
+        left, top = _corner(shape)
+        return sheet(name).crop((left, top, left + width, top + height))
+    deep, wide = (min(round(shape[i] / share), SHEET[i]) for i in (0, 1))
+    left, top = _corner((deep, wide))
+    box = left, top, left + wide, top + deep
+    return sheet(name).resize((width, height), Image.Resampling.BOX, box)
+
+
+def _corner(shape: tuple[int, int]) -> tuple[int, int]:
+    """The left and the top of a part of the sheet."""
     down, along = (round(MIDDLE[i] * (SHEET[i] - shape[i])) for i in (0, 1))
-    return slice(down, down + shape[0]), slice(along, along + shape[1])
+    return along, down
 
 
 @lru_cache(maxsize=6)
-def _plain(name: str) -> Soft:
-    return soft(sheet(name))
+def sheet(name: str) -> Soft:
+    """The sheet that boards are cut from, as large as any window; grown once and kept on disk."""
+    folder = cache_folder() / "boards"
+    file = folder / f"{hashlib.sha256(f'{drawn_by()} {name}'.encode()).hexdigest()}.npy"
+    with suppress(OSError, ValueError, EOFError):
+        found = np.load(file)
+        if (found.shape, found.dtype) == (SHEET, np.uint8):
+            return Image.fromarray(found)
+    made = soft(grown(name))
+    with suppress(UnusableError, OSError):
+        stream = io.BytesIO()
+        np.save(stream, np.asarray(made))
+        write_bytes(file, stream.getvalue())
+        for old in sorted(folder.glob("*.npy"), key=lambda each: -each.stat().st_mtime)[KEPT:]:
+            old.unlink()
+    return made
 
 
-@lru_cache(maxsize=6)
-def sheet(name: str) -> Floats:
-    """The sheet that boards are cut from, as large as any window."""
+def grown(name: str) -> Floats:
+    """Tone 0..1 of such a sheet, which the name alone decides."""
     shape = SHEET
     noise = Noise(crc32(name.encode()), shape)
     tone = 0.80 - 0.40 * _rings(noise, shape)
@@ -60,9 +100,7 @@ def sheet(name: str) -> Floats:
     tone += 0.07 * noise.field(240, 90) + 0.03 * noise.field(37, 21)
     flecks = np.clip(noise.field(26, 2.0) - 0.82, 0, 1)
     tone -= 1.3 * flecks
-    found: Floats = np.clip(tone, 0, 1).astype(np.float32)
-    found.flags.writeable = False
-    return found
+    return np.asarray(np.clip(tone, 0, 1), np.float32)
 
 
 def _rings(noise: Noise, shape: tuple[int, int]) -> Floats:

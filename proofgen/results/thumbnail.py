@@ -1,21 +1,108 @@
-"""A picture made small."""
+"""Pictures made small, kept in one SQLite file that may be deleted at any time.
+
+A small picture is filed under the digest of the large one, so the same is never made twice.
+"""
 
 from __future__ import annotations
 
+import hashlib
 import io
+import sqlite3
+from collections.abc import Iterable
+from contextlib import closing, suppress
+from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image, UnidentifiedImageError
 
 
-def thumbnail(picture: Path, width: int, kind: str = "JPEG", quality: int = 80) -> bytes:
-    """The picture so many pixels wide; empty where the file is no whole picture."""
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """How a small picture is made: at most `width` pixels wide."""
+
+    width: int
+    format: str
+    quality: int
+
+
+# In a row of the workbook, on a card of the contact sheet, and to be copied from there.
+CELL, CARD, COPY = Kind(92, "JPEG", 80), Kind(240, "WEBP", 70), Kind(1080, "WEBP", 75)
+COPIED = 400  # pictures of a page that can be copied from it: about 80 KB each
+EFFORT = 2  # of 6, in packing WebP: more takes twice the time for a tenth less
+FILE = "thumbnails.sqlite"
+MOST = 12_000  # small pictures that are kept
+
+_TABLE = "CREATE TABLE IF NOT EXISTS small (key TEXT PRIMARY KEY, data BLOB)"
+
+
+class Thumbnails:
+    """Small pictures, kept in a folder; where that cannot be used each is made anew."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+
+    def of(self, picture: Path, kind: Kind) -> bytes:
+        """The picture of that kind; empty where the file is no whole picture."""
+        try:
+            data = picture.read_bytes()
+        except OSError:
+            return b""
+        return self.made(data, (kind,)).get(kind, b"")
+
+    def made(self, picture: bytes, kinds: Iterable[Kind]) -> dict[Kind, bytes]:
+        """The kinds of a picture's file, kept from now on; none where it is no whole picture."""
+        keys = {_key(picture, kind): kind for kind in kinds}
+        found = {keys[key]: data for key, data in self._known(list(keys)).items()}
+        missing = [kind for kind in keys.values() if kind not in found]
+        if missing:
+            new = small(picture, missing)
+            self._keep({key: new[kind] for key, kind in keys.items() if kind in new})
+            found |= new
+        return found
+
+    def _known(self, keys: list[str]) -> dict[str, bytes]:
+        with suppress(sqlite3.Error), closing(self._connection()) as base:
+            marks = ", ".join("?" * len(keys))
+            return dict(base.execute(f"SELECT key, data FROM small WHERE key IN ({marks})", keys))
+        return {}
+
+    def _keep(self, new: dict[str, bytes]) -> None:
+        with suppress(sqlite3.Error, OSError):
+            self._folder.mkdir(parents=True, exist_ok=True)
+            with closing(self._connection()) as base, base:
+                base.execute(_TABLE)
+                base.executemany("INSERT OR REPLACE INTO small VALUES (?, ?)", new.items())
+                last = "(SELECT max(rowid) FROM small)"
+                base.execute(f"DELETE FROM small WHERE rowid <= {last} - ?", (MOST,))
+
+    def _connection(self) -> sqlite3.Connection:
+        base = sqlite3.connect(self._folder / FILE, timeout=10)
+        # What is lost with the power is made again.
+        base.execute("PRAGMA synchronous = OFF")
+        return base
+
+
+def small(picture: bytes, kinds: Iterable[Kind]) -> dict[Kind, bytes]:
+    """The kinds of a picture's file; none where it is no whole picture."""
     try:
-        with Image.open(picture) as whole:
-            small = whole.convert("RGB")
+        with Image.open(io.BytesIO(picture)) as opened:
+            whole = opened.convert("RGB")
     except (OSError, UnidentifiedImageError):
-        return b""
-    small.thumbnail((width, 4 * width))
+        return {}
+    return {kind: _packed(whole, kind) for kind in kinds}
+
+
+def _packed(whole: Image.Image, kind: Kind) -> bytes:
+    shown = whole.copy()
+    shown.thumbnail((kind.width, 4 * kind.width))
     stream = io.BytesIO()
-    small.save(stream, kind, quality=quality)
+    if kind.format == "WEBP":
+        shown.save(stream, kind.format, quality=kind.quality, method=EFFORT)
+    else:
+        shown.save(stream, kind.format, quality=kind.quality)
     return stream.getvalue()
+
+
+def _key(picture: bytes, kind: Kind) -> str:
+    made = f"{kind.width} {kind.format} {kind.quality} {EFFORT}"
+    return f"{hashlib.sha256(picture).hexdigest()} {made}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import io
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from urllib.parse import quote
 from zipfile import BadZipFile
@@ -21,7 +21,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from proofgen.artwork.artwork import Made
 from proofgen.errors import UnusableError
 from proofgen.files import open_elsewhere, write_bytes
-from proofgen.results.thumbnail import thumbnail
+from proofgen.results.thumbnail import CELL, Thumbnails
 
 _COLUMNS = (
     ("Order", 14),
@@ -45,14 +45,19 @@ _MONEY = "0.00"
 _FILLS = {"ready": "DCE8D8", "look": "F4E6C2", "stop": "EBCFC6"}
 _HEADER = "E4DED4"
 
-THUMBNAIL = 92  # pixels wide
 _POINTS_A_PIXEL = 0.75  # ECMA-376 Part 1, 18.18.68: 96 pixels to 72 points
 _LONGEST = 32_767  # characters in a cell; from memory, a limit of Excel's
 _LINE_POINTS = 15.0
 _MOST_LINES = 27  # from memory: a row is at most 409 points high
 
 
-def write_results(path: Path, rows: Sequence[Made], pictures: Mapping[int, Path]) -> None:
+def write_results(
+    path: Path,
+    rows: Sequence[Made],
+    pictures: Mapping[int, Path],
+    thumbnails: Thumbnails,
+    progress: Callable[[int, int], None],
+) -> None:
     """Write the workbook; `pictures` are by source row and are linked relative to `path`.
 
     Raises UnusableError where the workbook is open elsewhere or cannot be written.
@@ -67,7 +72,8 @@ def write_results(path: Path, rows: Sequence[Made], pictures: Mapping[int, Path]
         picture = pictures.get(made.order.source.row)
         if picture is not None:
             _link(sheet.cell(number, _PICTURE), picture, path.parent)
-            _show(sheet, number, picture)
+            _show(sheet, number, thumbnails.of(picture, CELL))
+        progress(number - 1, len(rows))
     sheet.auto_filter.ref = sheet.dimensions
     stream = io.BytesIO()
     book.save(stream)
@@ -156,9 +162,8 @@ def _write_text(cell: Cell | MergedCell, text: str) -> None:
     cell.number_format = "@"
 
 
-def _show(sheet: Worksheet, row: int, picture: Path) -> None:
-    """A small picture in the row; none where it cannot be read."""
-    small = thumbnail(picture, THUMBNAIL) if picture.exists() else b""
+def _show(sheet: Worksheet, row: int, small: bytes) -> None:
+    """A small picture in the row, if there is one."""
     if small:
         shown = Image(io.BytesIO(small))
         sheet.add_image(shown, f"{get_column_letter(_THUMBNAIL)}{row}")

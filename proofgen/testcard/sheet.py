@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from proofgen.geometry.path import Contour, Path
-from proofgen.proofs.page import page_size
 from proofgen.proofs.sheet import Sheet
 from proofgen.proofs.type import BOLD, REGULAR, words
 from proofgen.testcard.card import Card
@@ -48,7 +47,7 @@ def reading_sheet(card: Card, asked: Sequence[Question], workshop: Workshop) -> 
     table = (len(rows) + 1) * ROW
     foot = (len(NOTES) + len(CAUTIONS) + 1) * LINE + 3
     needed = (card.size[0] + 2 * SIDE, TOP + HEAD + card.size[1] + table + foot + BOTTOM)
-    width, height = page_size(needed, PAPERS[workshop.proofs.paper])
+    width, height = _page_size(needed, PAPERS[workshop.proofs.paper])
     left = (width - card.size[0]) / 2
     sheet = Sheet(f"Test card, {card.material.title}", card.material.id)
     with sheet.page(width, height):
@@ -125,3 +124,11 @@ def _write(
     set_ = words(text, DRAWN, weight)
     scale = min(size / DRAWN, most / max(set_.width, 1.0))
     sheet.polygons((polygon * scale + at for polygon in set_.polygons), colour)
+
+
+def _page_size(needed: tuple[float, float], paper: tuple[float, float]) -> tuple[float, float]:
+    """The paper upright or lying where either holds what is needed; else a page that does."""
+    for width, height in (paper, paper[::-1]):
+        if needed[0] <= width and needed[1] <= height:
+            return width, height
+    return max(needed[0], paper[0]), max(needed[1], paper[1])
