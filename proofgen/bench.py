@@ -28,13 +28,15 @@ MADE_PIECE = "made"  # the kind of event
 @dataclass(frozen=True, slots=True)
 class Noted:
     """What was noted: `pieces` are the (order, name) that are complete now, `layers` how many
-    layers were cut; `files` were written, `sheet` is their sheet.
+    layers came of it; `files` were written, `sheet` is their sheet, and `left` lies on that in the
+    order in which it comes free.
     """
 
     pieces: tuple[tuple[str, str], ...]
     layers: int
     sheet: str = ""
     files: tuple[Path, ...] = ()
+    left: tuple[str, ...] = ()
 
 
 def made(
@@ -195,7 +197,8 @@ def complete(
     records.enter((*entries, *come))
     orders = [(item.made.order, piece_of(item)) for item in ready]
     records.note(Event(at, MADE_PIECE, o.number, o.line, piece) for o, piece in orders)
-    layers = sum(entry.amount for entry in entries if entry.kind in (MADE, CUT))
+    came = sum(entry.amount for entry in (*entries, *come) if entry.kind in (MADE, CUT))
+    layers = came - sum(entry.amount for entry in entries if entry.kind == SPOILED)
     return Noted(tuple((o.number, o.field("name")) for o, _ in orders), layers)
 
 

@@ -46,6 +46,8 @@ def calibrated(book: Path, timed: Iterable[str], way: str, options: Options) -> 
             steps = planned(job, finder(records), workshop, run.manner).front
             times = {each.way: each for each in clock(steps, motion)}
             jobs.append(Timed(job.id, times[WAYS[way]], _seconds(time, text)))
+    if len({job.name for job in jobs}) < len(jobs):
+        raise UnusableError("A sheet is given twice; time another one.")
     fit = calibrate(jobs)
     file = home_of(book, options).workshop or book.resolve().with_name("workshop.toml")
     numbers: dict[Key, float] = {
@@ -57,7 +59,7 @@ def calibrated(book: Path, timed: Iterable[str], way: str, options: Options) -> 
 
 def _seconds(time: str, text: str) -> float:
     found = _TIME.fullmatch(time.strip())
-    if not found:
+    if not found or int(found[3]) > 59:
         raise UnusableError(f"{text}: write sheet and time as S-0001=35:20, or 1:05:20 with hours.")
     hours, minutes, seconds = (int(part or 0) for part in found.groups())
     return hours * 3600.0 + minutes * 60 + seconds

@@ -76,6 +76,8 @@ def resume(
     found = resuming.resume(book, sheet, done, lost, why, options)
     for path in found.files:
         click.echo(str(path))
+    for number, piece in enumerate(found.left, 1):
+        click.echo(f"{number:5}  {piece}")
     return _say(found)
 
 

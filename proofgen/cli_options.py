@@ -120,7 +120,7 @@ class _Day(click.DateTime):
 
 
 DAY = _Day()
-ANYWAY = click.option("--anyway", is_flag=True, help="Also what nobody approved.")
+ANYWAY = click.option("--anyway", is_flag=True, help="Also what is not approved or not made yet.")
 ORDERS = click.argument("orders", nargs=-1)
 MATERIAL = click.option("--material", default="", metavar="ID", help="Else the first there is.")
 

@@ -10,9 +10,10 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Made
 from proofgen.designs.choices import match
+from proofgen.designs.resolve import YEAR
 from proofgen.desk.status import happened
 from proofgen.errors import UnusableError
-from proofgen.laying import laid, now
+from proofgen.laying import laid, now, rests
 from proofgen.orders.counts import Count, read_counts
 from proofgen.pipeline import Judged, judged, unpaid
 from proofgen.records.archive import Archive, archive
@@ -68,7 +69,8 @@ def lay(
         lying = stock.in_stock(records.entries(*stock.KINDS))
         pulled = stock.pulled(wants, lying)
         told = _advice(items, records, shop, lying - Counter(w.stock for w in pulled), today)
-        cut = [want for want in wants if want not in pulled]
+        waiting = {each.key for job in rests(records) for each in job.lies}
+        cut = [want for want in wants if want not in pulled and want.key not in waiting]
         if wish.ahead:
             cut += _ahead(told, wants)
         found, too_large = laid(cut, records, shop.workshop, wish.seconds, progress)
@@ -109,6 +111,11 @@ def _shelf(count: Count, shop: Shop) -> stock.Shelf:
     if name is None:
         there = ", ".join(layers.values())
         raise UnusableError(f"{count.where}, Layer: there is no '{count.layer}'; there is {there}.")
+    own = [slot.field for slot in template.slots if slot.layer == name and slot.field != YEAR]
+    if own:
+        raise UnusableError(
+            f"{count.where}, Layer: {name} bears each buyer's {own[0]}, so it cannot be cut ahead."
+        )
     return stock.shelf(template, name, shop.workshop.edition_year)
 
 

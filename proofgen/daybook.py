@@ -79,6 +79,7 @@ def note(
         items = tuple(judged(book, every, options, records, progress, None))
         if not anyway:
             refuse_unapproved(items, records)
+            _refuse_unmade(kind, items, records)
         records.note(_event(now, kind, item) for item in items)
     return items
 
@@ -93,6 +94,17 @@ def refuse_unapproved(items: Iterable[Judged], records: Archive) -> None:
                 f"{order.where()}, order {order.number}, {order.field('name') or 'no name'}: is "
                 "not approved as it stands; look at it with check, or add --anyway. Nothing was "
                 "noted."
+            )
+
+
+def _refuse_unmade(kind: str, items: Iterable[Judged], records: Archive) -> None:
+    for item in items:
+        order = item.made.order
+        if not happened(item.made, item.approval, records.events(order.number)):
+            raise UnusableError(
+                f"{order.where()}, order {order.number}, {order.field('name') or 'no name'}: is "
+                f"not noted as made, so it cannot be {kind}; note that first, or add --anyway. "
+                "Nothing was noted."
             )
 
 

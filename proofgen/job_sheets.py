@@ -9,7 +9,6 @@ from pathlib import Path
 from proofgen.cutting import Laying
 from proofgen.files import write_bytes
 from proofgen.jobsheet.blocks import Document
-from proofgen.production.clock import recommended
 from proofgen.rows import picture_path
 from proofgen.sheet_files import Planned
 from proofgen.workshop.workshop import Workshop
@@ -18,9 +17,17 @@ NAMES = ("jobs.pdf", "jobs.html")
 
 
 def write_jobs(
-    laying: Laying, planned: Sequence[Planned], book: Path, out: Path, workshop: Workshop, day: date
+    laying: Laying,
+    planned: Sequence[Planned],
+    book: Path,
+    out: Path,
+    workshop: Workshop,
+    day: date,
+    names: Sequence[str] = NAMES,
 ) -> tuple[Path, ...]:
-    """Write the two files where there is anything to do; UnusableError where that cannot be."""
+    """Write the two files, named so, where there is anything to do; UnusableError where that
+    cannot be.
+    """
     if not (planned or laying.pulled):
         return ()
     from proofgen.jobsheet.html import document_html
@@ -31,7 +38,7 @@ def write_jobs(
         document_pdf(drawn, workshop.proofs.paper),
         document_html(drawn).encode("utf-8", "replace"),
     )
-    paths = tuple(out / name for name in NAMES)
+    paths = tuple(out / name for name in names)
     for path, found in zip(paths, data, strict=True):
         write_bytes(path, found)
     return paths
@@ -54,7 +61,7 @@ def jobs(
         cuts=tuple(
             Cut(each.job, each.in_order(), each.back is not None, times.total, times.way)
             for each in planned
-            for times in (recommended(each.times),)
+            for times in (each.expected,)
         ),
         wants=laying.wants,
         pulled=laying.pulled,

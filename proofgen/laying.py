@@ -24,6 +24,7 @@ from proofgen.sheets.want import Want, Wood, outline, wood_of
 from proofgen.workshop.workshop import Workshop
 
 SHEET, SHEET_MADE, LAYOUT = "sheet", "sheet-made", "layout"
+REST = "rest"  # the kind of a sheet that is left of one that failed
 
 
 def now() -> str:
@@ -60,6 +61,13 @@ def laid(
         found += new
         too_large += (want for want in group if want.key in layout.left)
     return tuple(found), tuple(too_large)
+
+
+def rests(records: Archive) -> tuple[Job, ...]:
+    """The sheets that failed and are still to be finished."""
+    done = {e.subject for e in records.entries(SHEET_MADE, wood_left.GONE)}
+    left = {e.subject for e in records.entries(REST)} - done
+    return tuple(jobs.from_json(e.details) for e in records.entries(SHEET) if e.subject in left)
 
 
 def _supply(wood: Wood, left: Iterable[wood_left.Remainder], workshop: Workshop) -> Supply:

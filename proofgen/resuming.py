@@ -9,13 +9,13 @@ from pathlib import Path
 from proofgen.artwork.artwork import Layer
 from proofgen.bench import Noted, complete, cut_from, items_of, jobs_of, refuse_twice
 from proofgen.errors import UnusableError
-from proofgen.laying import SHEET, now
+from proofgen.laying import REST, SHEET, now
 from proofgen.orders.order import Order, Source
 from proofgen.records.archive import Archive, archive
 from proofgen.records.codec import decoded
 from proofgen.records.record import Entry
 from proofgen.rows import Options, shop_for
-from proofgen.sheet_files import Find, Form, Planned, planned, write_sheets
+from proofgen.sheet_files import Find, Form, Planned, label, planned, write_sheets
 from proofgen.sheets import job as jobs, run as runs
 from proofgen.sheets.job import Job, Lies, next_number
 from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject
@@ -30,22 +30,34 @@ def resume(
 
     The `lost` ones, by the same numbers, are spoiled and wait to be laid again.
     """
+    if lost and not why.strip():
+        raise UnusableError("Say --why, in a few words: what goes wrong often can then be seen.")
     workshop = shop_for(book, options).workshop
     with archive(book.resolve().parent) as records:
         job, run = sheet_and_run(sheet, records)
         refuse_twice([job], records)
         find = finder(records)
         came, gone, rest = _parted(planned(job, find, workshop, run.manner), done, lost)
-        left = replace(job, id=f"S-{next_number(jobs_of(records)):04}", lies=rest, uses="")
-        entries = [*cut_from(replace(job, leaves=None), came), *_lost(gone, why)]
+        left = replace(
+            job,
+            id=f"S-{next_number(jobs_of(records)):04}",
+            lies=rest,
+            uses="",
+            pencil=job.remainder,
+        )
+        ended = replace(job, leaves=None) if rest else job
+        entries = [*cut_from(ended, came), *_lost(gone, why)]
         files: tuple[Path, ...] = ()
+        names: tuple[str, ...] = ()
         if rest:
             out = (options.out or book.parent / "sheets").resolve()
-            files = _written(planned(left, find, workshop, run.manner), out, workshop)
+            steps = planned(left, find, workshop, run.manner)
+            files = _written(steps, out, workshop)
+            names = tuple(label(each) for each in steps.in_order())
             entries += _entered(left, replace(run, sheets=(left.id,)))
         items = items_of(book, {each.number for each in came}, options, records, lambda *_: None)
         noted = complete(items, [], entries, records)
-        return replace(noted, sheet=left.id if rest else "", files=files)
+        return replace(noted, sheet=left.id if rest else "", files=files, left=names)
 
 
 def sheet_and_run(sheet: str, records: Archive) -> tuple[Job, runs.Run]:
@@ -81,6 +93,7 @@ def _entered(left: Job, run: runs.Run) -> tuple[Entry, ...]:
     return (
         Entry(at, SHEET, left.id, details=jobs.to_json(left)),
         Entry(at, runs.RUN, "", details=runs.to_json(run)),
+        Entry(at, REST, left.id),
     )
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from proofgen.artwork.artwork import Layer
 from proofgen.files import write_bytes
 from proofgen.geometry.affine import Affine
-from proofgen.production.clock import Times, clock
+from proofgen.production.clock import CONTOUR, Times, clock, recommended
 from proofgen.production.hatch import hatched
 from proofgen.production.plan import plan
 from proofgen.production.steps import Laid, Plan, SheetArt
@@ -38,13 +38,23 @@ class Form:
 @dataclass(frozen=True, slots=True)
 class Planned:
     """A sheet in its order of work. `back` is the engraving of its other side, or None: it comes
-    first, the sheet turned over left to right. `times` are those of the ways to engrave.
+    first, the sheet turned over left to right. `times` are those of the ways to engrave, both
+    sides together; `hatch` says how areas are written (see Form).
     """
 
     job: Job
     front: Plan
     back: Plan | None
     times: tuple[Times, ...]
+    hatch: str = ""
+
+    @property
+    def expected(self) -> Times:
+        """The times of the files as they are written: a machine fills areas in rows, unless they
+        are lines along their outlines.
+        """
+        along = self.hatch == "contour"
+        return recommended(each for each in self.times if (each.way == CONTOUR) is along)
 
     def in_order(self) -> tuple[Lies, ...]:
         """What lies on the sheet, as it comes free."""
@@ -52,13 +62,28 @@ class Planned:
         return tuple(self.job.lies[i] for i in dict.fromkeys((*first, *range(len(self.job.lies)))))
 
 
-def planned(job: Job, find: Find, workshop: Workshop, manner: str) -> Planned:
+def planned(job: Job, find: Find, workshop: Workshop, manner: str, hatch: str = "") -> Planned:
     """The steps of a sheet, and how long they take."""
     front = plan(SheetArt(job.width, job.height, _laid(job, find)), manner, workshop)
     turned = tuple(_turned(each, job, find) for each in job.lies)
     has_back = any(mark.side == "back" for each in turned for mark in each.layer.marks)
     back = plan(SheetArt(job.width, job.height, turned, "back"), manner, workshop)
-    return Planned(job, front, back if has_back else None, clock(front, workshop.motion))
+    times = clock(front, workshop.motion)
+    if has_back:
+        behind = clock(back, workshop.motion)
+        times = tuple(map(_together, times, behind))
+    return Planned(job, front, back if has_back else None, times, hatch)
+
+
+def _together(one: Times, other: Times) -> Times:
+    return Times(
+        one.way,
+        one.engraving + other.engraving,
+        one.cutting + other.cutting,
+        one.travel + other.travel,
+        one.pierce + other.pierce,
+        one.acceptable,
+    )
 
 
 def write_sheets(

@@ -46,13 +46,17 @@ def sheets(
     out = (options.out or book.parent / "sheets").resolve()
     laying, shop = lay(book, options, wish, progress, today)
     found = tuple(
-        planned(job, _finder(laying.wants), shop.workshop, form.manner) for job in laying.jobs
+        planned(job, _finder(laying.wants), shop.workshop, form.manner, form.hatch)
+        for job in laying.jobs
     )
     files = write_sheets(found, out, form, shop.workshop, progress)
-    jobs = write_jobs(laying, found, book, out, shop.workshop, today)
+    names = [f"{found[0].job.id}-{name}" for name in NAMES] if options.orders and found else NAMES
+    jobs = write_jobs(laying, found, book, out, shop.workshop, today, names)
     kept = [path for paths in files for path in paths]
     old_jobs = [out / name for name in NAMES if not jobs and (out / name).exists()]
-    earlier = moved_away((*earlier_files(out, kept), *old_jobs), out)
+    # Where some orders alone were asked for, the other sheets are still to be cut.
+    old = () if options.orders else (*earlier_files(out, kept), *old_jobs)
+    earlier = moved_away(old, out)
     pulls = tuple(Pull(w.number, w.code, w.layer.name, w.stock) for w in laying.pulled)
     ids = tuple(sheet.job.id for sheet in found)
     with archive(book.resolve().parent) as records:

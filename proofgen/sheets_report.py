@@ -7,7 +7,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator
 from typing import TYPE_CHECKING, Any
 
-from proofgen.production.clock import recommended
+from proofgen.production.clock import CONTOUR, recommended
 
 if TYPE_CHECKING:
     from proofgen.production.clock import Times
@@ -31,7 +31,7 @@ def as_text(found: Sheets) -> str:
     count = len(found.planned)
     area, room = sum(_filled(s) for s in found.planned), sum(_board(s.job) for s in found.planned)
     share = f", {area / room:.0%} filled" if room else ""
-    total = sum(recommended(sheet.times).total for sheet in found.planned)
+    total = sum(sheet.expected.total for sheet in found.planned)
     lines.append(f"{_count(count, 'sheet')}{share}, {_minutes(total)} on the machine")
     if found.planned:
         folder = next(iter(found.files.values()))[0].parent
@@ -135,7 +135,9 @@ def _sheet(sheet: Planned, found: Sheets) -> Iterator[str]:
     )
     quickest = recommended(sheet.times)
     for times in sheet.times:
-        mark = "  quickest" if times is quickest else ""
+        mark = "  as written" if times is sheet.expected else ""
+        if times is quickest and times is not sheet.expected:
+            mark = "  quicker: --hatch contour" if times.way == CONTOUR else "  quicker"
         mark = mark if times.acceptable else "  would engrave on loose pieces"
         yield f"    {times.way:17} {_minutes(times.total):>9} ({_parts(times)}){mark}"
     if sheet.back:
@@ -199,6 +201,7 @@ def _as_dict(sheet: Planned, found: Sheets) -> dict[str, Any]:
                 "total": round(times.total, 1),
                 "acceptable": times.acceptable,
                 "quickest": times is recommended(sheet.times),
+                "as_written": times is sheet.expected,
             }
             for times in sheet.times
         ],

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from proofgen.cutting import take_counts
 from proofgen.errors import UnusableError
-from proofgen.laying import now
+from proofgen.laying import now, rests
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry
 from proofgen.rows import Options, shop_for
@@ -42,6 +42,7 @@ def stock(book: Path, options: Options, gone: Collection[str]) -> Stock:
 
 def _take_out(gone: Collection[str], records: Archive) -> None:
     there = [each.id for each in remainders(records.entries(KEPT, GONE))]
+    there += [job.id for job in rests(records)]
     for each in gone:
         if each not in there:
             raise UnusableError(

@@ -128,7 +128,7 @@ def test_what_is_packed_stays_packed_and_next_seasons_order_is_another_one(tmp_p
     book = write_book(tmp_path / "orders.xlsx", [line])
     (shown,) = pipeline.proof(book, Options(), quiet).rows
     write_book(book, [{**line, "approved": shown.code}])
-    daybook.note("packed", book, Options(orders=("K-1",)), quiet)
+    daybook.note("packed", book, Options(orders=("K-1",)), quiet, anyway=True)
     workshop.write_text("format = 1\nedition_year = 2028\n")
     rows._open.clear()
     assert [s.step for s in standings(book)] == ["packed"]

@@ -11,7 +11,7 @@ from string import Template
 
 from proofgen.jobsheet.blocks import Block, Document, Drawing, Pictures, Section, Table, Text
 from proofgen.jobsheet.drawn import svg
-from proofgen.results.thumbnail import thumbnail
+from proofgen.results.thumbnail import Kind, shrunk
 
 HERE = File(__file__).parent
 FIRST_OF = {"order": "Orders", "slip": "Packing slips"}
@@ -95,7 +95,7 @@ def _row(table: Table, row: tuple[str, ...], id_: str) -> str:
 
 def _pictures(block: Pictures) -> Iterator[str]:
     for file, about in block.files:
-        small = thumbnail(file, SMALL, "WEBP", 75)
+        small = shrunk(file, Kind(SMALL, "WEBP", 75))
         if small:
             data = base64.b64encode(small).decode("ascii")
             alt = html.escape(f"The picture of {about}")

@@ -162,7 +162,7 @@ def _label(sheet: Sheet, label: Label, at: Affine, scale: float) -> None:
 
 
 def _pictures(block: Pictures, left: float, room: float) -> Iterator[Strip]:
-    from proofgen.results.thumbnail import thumbnail
+    from proofgen.results.thumbnail import Kind, shrunk
 
     across = 2 if len(block.files) <= 4 else 3
     wide = (room - (across - 1) * 4.0) / across
@@ -170,7 +170,7 @@ def _pictures(block: Pictures, left: float, room: float) -> Iterator[Strip]:
     high = min(wide, 80.0) * 1.25
     for start in range(0, len(block.files), across):
         row = [
-            thumbnail(file, SHARP, "JPEG", 85) for file, _ in block.files[start : start + across]
+            shrunk(file, Kind(SHARP, "JPEG", 85)) for file, _ in block.files[start : start + across]
         ]
 
         def draw(sheet: Sheet, y: float, row: Sequence[bytes] = tuple(row)) -> None:

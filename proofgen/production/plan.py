@@ -137,13 +137,6 @@ def _begun(turns: Sequence[Turn], pieces: Sequence[Piece], workshop: Workshop) -
     return steps
 
 
-def _next_place(turns: Sequence[Turn], number: int) -> Point | None:
-    if number + 1 == len(turns):
-        return None
-    task, back = turns[number + 1]
-    return _ends(task)[1 if back else 0]
-
-
 def _best_start(
     task: Task, here: Point, after: Point | None, obstacles: Obstacles, loose: NDArray[np.bool_]
 ) -> float:

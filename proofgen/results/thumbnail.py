@@ -82,6 +82,14 @@ class Thumbnails:
         return base
 
 
+def shrunk(picture: Path, kind: Kind) -> bytes:
+    """A picture's file of that kind, not kept; empty where it is no whole picture."""
+    try:
+        return small(picture.read_bytes(), (kind,)).get(kind, b"")
+    except OSError:
+        return b""
+
+
 def small(picture: bytes, kinds: Iterable[Kind]) -> dict[Kind, bytes]:
     """The kinds of a picture's file; none where it is no whole picture."""
     try:

@@ -46,7 +46,8 @@ class Job:
     """One sheet, `lies` in the order in which the pieces are worked on.
 
     `digest` is that of all that its layout came from; `uses` is the id of the remainder that it is
-    cut from, or empty; `leaves` the (width, height) in mm of what is worth keeping, or None.
+    cut from, or empty; `leaves` the (width, height) in mm of what is worth keeping, or None, and
+    `pencil` the id to write on that where it is not the sheet's own.
     """
 
     id: str
@@ -57,11 +58,12 @@ class Job:
     uses: str
     lies: tuple[Lies, ...]
     leaves: tuple[float, float] | None
+    pencil: str = ""
 
     @property
     def remainder(self) -> str:
         """The id to pencil on what is left."""
-        return f"R{self.id[1:]}" if self.leaves else ""
+        return (self.pencil or f"R{self.id[1:]}") if self.leaves else ""
 
 
 def to_json(job: Job) -> str:
@@ -82,6 +84,7 @@ def from_json(text: str) -> Job:
         uses=said["uses"],
         lies=tuple(Lies(**each) for each in said["lies"]),
         leaves=(leaves[0], leaves[1]) if leaves else None,
+        pencil=said.get("pencil", ""),
     )
 
 
