@@ -21,8 +21,9 @@ from proofgen.orders.order import Line
 from proofgen.orders.package import MOST_UNPACKED, look
 from proofgen.orders.read import read_book
 from proofgen.orders.xlsx import read_sheets
+from proofgen.workshop.read import load
 
-SHOP: Any = SimpleNamespace(edition_year=2027, typography=True)
+SHOP: Any = SimpleNamespace(edition_year=2027, typography=True, money=load(None).money)
 TEXT = 'Order;Name;Design;Year\nT-1;Zoë;boat;2027\nT-2;"Ida\nBo; ""B""";plaque;2027\n'
 
 
@@ -116,31 +117,85 @@ def book_of(**parts: bytes) -> bytes:
 SHEET = "xl/worksheets/sheet1.xml"
 
 
-def sheet_with(old: bytes, new: bytes) -> bytes:
+def part_with(part: str, old: bytes, new: bytes) -> bytes:
     with zipfile.ZipFile(io.BytesIO(book_of())) as package:
-        data = package.read(SHEET)
+        data = package.read(part)
     assert old in data
-    return book_of(**{SHEET: data.replace(old, new)})
+    return book_of(**{part: data.replace(old, new)})
 
 
-@pytest.mark.parametrize(
-    ("data", "says"),
-    [
-        (sheet_with(b'<row r="2"', b'<row r="99999999"'), "has a row 99999999"),
-        (sheet_with(b'ref="E1:F2"', b'ref="A1:XFD1048576"'), "merges 17179869184 cells"),
-        (sheet_with(b"<worksheet", b'<!DOCTYPE x [<!ENTITY e "e">]><worksheet'), "has a DOCTYPE"),
-        (book_of(**{SHEET: b" " * (MOST_UNPACKED + 1)}), "would unpack to"),
-        (book_of(**{"xl/Workbook.xml": b"<x/>"}), "same part twice"),
-        (book_of(mimetype=b"application/vnd.oasis.opendocument.spreadsheet"), "OpenDocument"),
-    ],
-    ids=["row", "merge", "entities", "bomb", "twice", "ods"],
-)
-def test_a_book_that_would_do_harm_is_refused(tmp_path: Path, data: bytes, says: str) -> None:
+def sheet_with(old: bytes, new: bytes) -> bytes:
+    return part_with(SHEET, old, new)
+
+
+def in_rows(more: bytes) -> bytes:
+    return sheet_with(b"</sheetData>", more + b"</sheetData>")
+
+
+NAMES = b"<definedNames>" + b'<definedName name="a">A</definedName>' * 200_000 + b"</definedNames>"
+MERGES = b'<mergeCell ref="A2:A900000"/>' * 2
+WIDE = '<?xml version="1.0" encoding="UTF-16"?><worksheet/>'
+HARMFUL = {
+    "row": (sheet_with(b'<row r="2"', b'<row r="99999999"'), "has a row 99999999"),
+    "row-hidden": (sheet_with(b'<row r="2"', b'<row r="&#57;9999999"'), "has a row &#57;9"),
+    "merge": (sheet_with(b'ref="E1:F2"', b'ref="A1:XFD1048576"'), "merges 17179869184 cells"),
+    "merges": (sheet_with(b"</mergeCells>", MERGES + b"</mergeCells>"), "merges 1800002 cells"),
+    "entities": (
+        sheet_with(b"<worksheet", b'<!DOCTYPE x [<!ENTITY e "e">]><worksheet'),
+        "has a DOCTYPE",
+    ),
+    "bomb": (book_of(**{SHEET: b" " * (MOST_UNPACKED + 1)}), "would unpack to"),
+    "twice": (book_of(**{"xl/Workbook.xml": b"<x/>"}), "same part twice"),
+    "ods": (book_of(mimetype=b"application/vnd.oasis.opendocument.spreadsheet"), "OpenDocument"),
+    "names": (
+        part_with("xl/workbook.xml", b"</sheets>", b"</sheets>" + NAMES),
+        "holds more in one place",
+    ),
+    "styles": (
+        part_with("xl/styles.xml", b"</cellXfs>", b"<xf/>" * 200_000 + b"</cellXfs>"),
+        "holds more in one place",
+    ),
+    "styles-between": (
+        part_with("xl/styles.xml", b"</cellXfs>", b"<xf/><row/>" * 200_000 + b"</cellXfs>"),
+        "more than 100000 styles",
+    ),
+    "cells": (in_rows(b"<row>" + b"<c/>" * 200_000 + b"</row>"), "holds more in one place"),
+    "rows": (in_rows(b"<row/>" * 1_100_000), "more than 1048576 rows"),
+    "text": (in_rows(b"<row><c><is><t>" + b"a" * 900_000), "a text that no cell can hold"),
+    "strings": (
+        book_of(**{"xl/sharedStrings.xml": b"<si><t/></si>" * 1_000_001}),
+        "more than 1000000 texts",
+    ),
+    "utf-16": (book_of(**{SHEET: WIDE.encode("utf-16")}), "is not written in UTF-8"),
+    "utf-16-bare": (book_of(**{SHEET: WIDE.encode("utf-16-be")}), "is not written in UTF-8"),
+    "latin": (
+        book_of(**{SHEET: WIDE.replace("UTF-16", "cp037").encode()}),
+        "is not written in UTF-8",
+    ),
+}
+
+
+@pytest.mark.parametrize("harm", HARMFUL)
+def test_a_book_that_would_do_harm_is_refused(tmp_path: Path, harm: str) -> None:
+    data, says = HARMFUL[harm]
     book = tmp_path / "orders.xlsx"
     book.write_bytes(data)
     with pytest.raises(UnusableError, match=says):
         read_book(book, SHOP)
     look("ordinary.xlsx", book_of())
+
+
+def test_a_reader_opens_no_part_that_was_not_looked_at(tmp_path: Path) -> None:
+    book = tmp_path / "orders.xlsx"
+    with zipfile.ZipFile(io.BytesIO(book_of())) as package:
+        sheet = package.read(SHEET)
+    rels = "xl/_rels/workbook.xml.rels"
+    moved = part_with(rels, b"worksheets/sheet1.xml", b"media/sheet1.xml")
+    with zipfile.ZipFile(io.BytesIO(moved)) as package:
+        links = package.read(rels)
+    book.write_bytes(book_of(**{rels: links, "xl/media/sheet1.xml": sheet}))
+    with pytest.raises(UnusableError, match="is damaged"):
+        read_book(book, SHOP)
 
 
 def test_a_flipped_bit_is_found(tmp_path: Path) -> None:
@@ -171,7 +226,7 @@ def test_a_bomb_costs_no_memory(tmp_path: Path) -> None:
     assert resource.getrusage(resource.RUSAGE_SELF).ru_maxrss > 0
     book = tmp_path / "bomb.xlsx"
     with zipfile.ZipFile(book, "w", zipfile.ZIP_DEFLATED) as package:
-        package.writestr(SHEET, b"<c>" * 60_000_000)
+        package.writestr(SHEET, b"<row><c/></row>" * 12_000_000)
     told = subprocess.run([sys.executable, "-c", LOOK, str(book)], capture_output=True, check=True)
     assert int(told.stdout) < 300_000
 
@@ -230,7 +285,7 @@ def test_typography_can_be_left_as_typed(tmp_path: Path) -> None:
     (line,), _ = read_book(book, SHOP)
     assert line.order.field("name") == "O\u2019Hara"
     assert line.order.field("inscription") == "1941 \u2013 2026"
-    plain: Any = SimpleNamespace(edition_year=2027, typography=False)
+    plain: Any = SimpleNamespace(edition_year=2027, typography=False, money=SHOP.money)
     (line,), _ = read_book(book, plain)
     assert line.order.field("name") == "O'Hara"
     assert line.order.field("inscription") == "1941 - 2026"
