@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
-from types import SimpleNamespace
 from typing import Any
 
 import openpyxl
@@ -19,7 +19,7 @@ from proofgen.orders.package import ENCRYPTED
 from proofgen.orders.read import read_book
 from proofgen.workshop.read import load
 
-SHOP: Any = SimpleNamespace(edition_year=2027, typography=True, money=load(None).money)
+SHOP = replace(load(None), edition_year=2027)
 HEADERS = ("Order", "Name", "Design", "Year")
 
 

@@ -7,9 +7,8 @@ import resource
 import subprocess
 import sys
 import zipfile
+from dataclasses import replace
 from pathlib import Path
-from types import SimpleNamespace
-from typing import Any
 
 import openpyxl
 import pytest
@@ -23,7 +22,7 @@ from proofgen.orders.read import read_book
 from proofgen.orders.xlsx import read_sheets
 from proofgen.workshop.read import load
 
-SHOP: Any = SimpleNamespace(edition_year=2027, typography=True, money=load(None).money)
+SHOP = replace(load(None), edition_year=2027)
 TEXT = 'Order;Name;Design;Year\nT-1;Zoë;boat;2027\nT-2;"Ida\nBo; ""B""";plaque;2027\n'
 
 
@@ -285,7 +284,7 @@ def test_typography_can_be_left_as_typed(tmp_path: Path) -> None:
     (line,), _ = read_book(book, SHOP)
     assert line.order.field("name") == "O\u2019Hara"
     assert line.order.field("inscription") == "1941 \u2013 2026"
-    plain: Any = SimpleNamespace(edition_year=2027, typography=False, money=SHOP.money)
+    plain = replace(SHOP, typography=False)
     (line,), _ = read_book(book, plain)
     assert line.order.field("name") == "O'Hara"
     assert line.order.field("inscription") == "1941 - 2026"
@@ -326,16 +325,37 @@ def test_only_whole_words_of_the_message_count(tmp_path: Path, name: str, flagge
 
 @pytest.mark.parametrize(
     ("typed", "read"),
-    [("24.50", "24.50"), ("£24", "24.00"), ("24,5 €", "24.50"), ("0", "0.00"), ("", None)],
+    [
+        *(("24.50", "24.50"), ("$24", "24.00"), ("24,5 $", "24.50"), ("0", "0.00"), ("", None)),
+        ("$ 1250.00", "1250.00"),
+    ],
 )
 def test_money_is_read_to_the_cent(tmp_path: Path, typed: str, read: str | None) -> None:
     book = tmp_path / "orders.csv"
     book.write_text(f'Order;Name;Design;Quoted\nT-1;Ida;boat;"{typed}"\n', encoding="utf-8")
     (line,), _ = read_book(book, SHOP)
     assert line.order.quoted is None if read is None else str(line.order.quoted) == read
+    assert "money-unread" not in kinds((line,))
 
 
-@pytest.mark.parametrize("typed", ["twenty", "-5", "1,234.50", "24.50 + 3"])
+def test_a_sum_that_a_formula_gave_is_rounded_and_the_currency_is_the_workshops(
+    tmp_path: Path,
+) -> None:
+    workshop = replace(SHOP, selling=replace(SHOP.selling, currency="Kr"))
+    row = {"order": "T-1", "name": "Ida", "design": "boat", "quoted": 73.5 / 9, "paid": "8 kr"}
+    (line,), _ = read_book(write_book(tmp_path / "o.xlsx", [row]), workshop)
+    assert (str(line.order.quoted), str(line.order.paid)) == ("8.17", "8.00")
+    (line,), _ = read_book(tmp_path / "o.xlsx", SHOP)
+    assert line.order.paid is None
+    assert [f.to_do for f in line.flags if f.kind.id == "money-unread"] == [
+        'Type a number alone, such as 24.50; the workshop file\'s currency is "$".'
+    ]
+
+
+MISREAD = ("1,250", "1.250", "5k", "(24)", "5%", "~24", "24-", "'24", "24.5.", "1'200", "$$24")
+
+
+@pytest.mark.parametrize("typed", ["twenty", "-5", "1,234.50", "24.50 + 3", *MISREAD])
 def test_what_is_no_money_is_told(tmp_path: Path, typed: str) -> None:
     book = tmp_path / "orders.csv"
     book.write_text(f'Order;Name;Design;Quoted\nT-1;Ida;boat;"{typed}"\n', encoding="utf-8")

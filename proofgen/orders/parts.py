@@ -31,8 +31,8 @@ MOST_MERGED = 1_000_000  # cells of all merged areas
 _NOTABLE = re.compile(
     rb"<(?![/!?]|(?:\w{1,20}:)?(?:c|v|f|is|t)[\s/>])(?:(?:\w{1,20}:)?(row|si)(?=[\s/>]))?"
 )
-# A row's number of seven digits or more, or one that is written as anything but digits. An attribute
-# may hold ">", but never "<" (XML 1.0, production 10).
+# A row's number of seven digits or more, or one written as anything but digits. An attribute may
+# hold ">", but never "<" (XML 1.0, production 10).
 _NUMBER = re.compile(rb"<(?:\w{1,20}:)?row\b[^<]*?\sr\s*=\s*[\"'](?!\d{1,6}[\"'])([^\"'<]{0,30})")
 _MERGE = re.compile(
     rb"<(?:\w+:)?mergeCell\b[^<]*?\bref\s*=\s*"

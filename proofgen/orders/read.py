@@ -148,7 +148,7 @@ def _line(
     money: dict[str, Decimal | None] = {}
     for column in columns.MONEY:
         cell, where = _cell(row, header, column), source.where(column)
-        money[column], found = cells.money(cell, where, workshop.money)
+        money[column], found = cells.money(cell, where, workshop.money, workshop.selling.currency)
         flags += found
     quantity, found = cells.quantity(_cell(row, header, "quantity"), source.where("quantity"))
     order = Order(
