@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -127,6 +127,8 @@ CASES = [
     ("Due", "6/6/2027", "", "2027-06-06", []),
     ("Due", "6/12/2027", "", "6/12/2027", ["day-unread"]),
     ("Due", "30.02.2027", "", "30.02.2027", ["day-unread"]),
+    ("Due", time(12, 30), "h:mm", "12:30:00", ["day-unread"]),
+    ("Due", timedelta(days=3), "[h]:mm", "3 days, 0:00:00", ["day-unread"]),
     ("Due", 46010, "", "46010", ["day-unread"]),
     ("Quantity", "2.0", "", "2", []),
     ("Quantity", "1.000", "", "1", ["quantity-not-whole"]),

@@ -100,9 +100,9 @@ def remark(cell: Cell, where: str) -> tuple[str, Flags]:
 def day(cell: Cell, where: str) -> tuple[str, Flags]:
     """An ISO date, or the text as typed where no day can be read from it for certain."""
     value, flags = remark(cell, where)
-    if cell.holds is Holds.DATE and value:
-        return value[:10], flags
-    found = iso_day(value) if value and cell.holds is Holds.TEXT else ""
+    # A date may have a time of that day; a cell that is only a time or a span has no day.
+    typed = value[:10] if cell.holds is Holds.DATE else value
+    found = iso_day(typed) if cell.holds in (Holds.TEXT, Holds.DATE) else ""
     unread = () if found or not value else (Flag(kinds.DAY_UNREAD, where, _quoted(cell, value)),)
     return found or value, (*flags, *unread)
 
@@ -249,4 +249,6 @@ def _unsafe(number: str) -> str:
 
 
 def _quoted(cell: Cell, typed: str) -> str:
-    return f"the date {typed}" if cell.holds is Holds.DATE else f'"{typed}"'
+    if cell.holds is not Holds.DATE:
+        return f'"{typed}"'
+    return f"the date {typed}" if iso_day(typed[:10]) else f"the time {typed}"
