@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from decimal import Decimal
 from functools import partial
+from itertools import chain
 from pathlib import Path
 
 from proofgen.errors import UnusableError
@@ -45,7 +46,8 @@ def read_book(
     lines = repeats.compared(
         _lines(path.name, sheet, header, extra_fields, workshop, hidden, skip_hidden)
     )
-    return lines, (*sheet.flags, *_hidden(path.name, sheet, hidden, skip_hidden))
+    about = _near(path.name, sheet, header), _hidden(path.name, sheet, hidden, skip_hidden)
+    return lines, (*sheet.flags, *chain.from_iterable(about))
 
 
 def typed(texts: Mapping[str, str], workshop: Workshop) -> Line:
@@ -114,6 +116,13 @@ def _filled(row: Row, header: Header) -> bool:
     """Whether any known column has something of its own in this row."""
     found = (row.cells.get(column) for column in header.columns.values())
     return any(cell is not None and not cell.merged_from for cell in found)
+
+
+def _near(file: str, sheet: Sheet, header: Header) -> Iterator[Flag]:
+    for at, said, name in header.near:
+        where = f'{file}, sheet "{sheet.name}" ({at})'
+        meant = f'Rename it "{name.capitalize().replace("-", " ")}", if that is meant.'
+        yield Flag(kinds.HEADER_UNKNOWN, where, f'"{said}"', remedy=meant)
 
 
 def _hidden(file: str, sheet: Sheet, rows: list[int], skipped: bool) -> tuple[Flag, ...]:
