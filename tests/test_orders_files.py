@@ -251,6 +251,21 @@ def test_macros_and_several_sheets(tmp_path: Path) -> None:
         ("Ida", []),
         ("Mi1a", ["letters-alike"]),
         ("lda", ["letters-alike"]),
+        *((name, ["letters-alike"]) for name in ("B0b", "T0m", "O1e", "PauI", "IIse", "AI1")),
+        *((name, []) for name in ("R2D2", "Louis XIV", "Elisabeth II", "hIfearn\u00e1in", "5 pm")),
+        *((name, ["word-doubled"]) for name in ("Ann-Ann", "Anna \u2013 Anna")),
+        ("Jo-Jo", []),
+        *((name, ["case-unusual"]) for name in ("AnnA", "aNNA")),
+        *((name, ["character-stray"]) for name in ('Anna""', "Anna (Bo")),
+        *(
+            (name, ["text-garbled"])
+            for name in ("Jos\u00c3\u00a9s \u00d1and\u00fa", "Ren\u221a\u00a9")
+        ),
+        *(
+            (name, [])
+            for name in ("\u00c9\u00e9\u00f1", "L\u2019\u00c9cureuil", "\u65e5\u672c\u306e\u30a2")
+        ),
+        ("\u65e5\u672c Anna", ["scripts-mixed"]),
         ("WiIma", ["letters-alike"]),
         ("MacIntyre", []),
         ("Llewellyn", []),
@@ -273,7 +288,25 @@ def test_slips_are_pointed_out_and_never_mended(
     book.write_text(f'Order,Name,Design,Year\nT-1,"{name}",boat,2027\n', encoding="utf-8")
     (line,), _ = read_book(book, SHOP)
     assert [flag.kind.id for flag in line.flags] == flags
-    assert line.order.field("name").replace("\u2019", "'") == name
+    as_typed = name.replace('""', '"')  # RFC 4180, section 2.7
+    assert line.order.field("name").replace("\u2019", "'") == as_typed.replace("\u2019", "'")
+
+
+@pytest.mark.parametrize(
+    ("name", "odd"), [("\u0391nna", "\u0391"), ("Ann\u0430", "\u0430"), ("\u0416AN", "\u0416")]
+)
+def test_the_odd_letters_are_the_fewer_ones(tmp_path: Path, name: str, odd: str) -> None:
+    row = {"order": "T-1", "name": name, "design": "boat"}
+    (line,), _ = read_book(write_book(tmp_path / "o.xlsx", [row]), SHOP)
+    assert [f.subject for f in line.flags if f.kind.id == "scripts-mixed"] == [odd]
+
+
+def test_a_garbled_part_is_given_back_as_it_was_meant(tmp_path: Path) -> None:
+    row = {"order": "T-1", "name": "Jos\u00c3\u00a9s \u00d1and\u00fa", "design": "boat"}
+    (line,), _ = read_book(write_book(tmp_path / "o.xlsx", [row]), SHOP)
+    assert [f.to_do for f in line.flags if f.kind.id == "text-garbled"] == [
+        'Type it again; it was probably "Jos\u00e9s \u00d1and\u00fa".'
+    ]
 
 
 def test_typography_can_be_left_as_typed(tmp_path: Path) -> None:
