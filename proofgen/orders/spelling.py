@@ -10,6 +10,7 @@ import unicodedata2
 
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
+from proofgen.orders.text import repaired
 
 # A digit beside a letter, in a word of at least two letters.
 _DIGIT = re.compile(r"\b(?=(?:\w*?[^\W\d_]){2})(?=\w*?(?:[^\W\d_][015]|[015][^\W\d_]))\w+")
@@ -54,7 +55,7 @@ def doubts(text: str, where: str, *, name: bool) -> Iterator[Flag]:
     stray = dict.fromkeys((*_STRAY.findall(text), *_unpaired(text)))
     if stray:
         yield Flag(kinds.CHARACTER_STRAY, where, " ".join(stray))
-    if name and not alike:
+    if name and not alike and not repaired(text):
         yield from _case(text, where)
     if name:
         yield from _scripts(text, where)
