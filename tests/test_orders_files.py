@@ -95,6 +95,18 @@ def test_a_row_of_another_width_is_told(tmp_path: Path) -> None:
         read_book(book, SHOP)
 
 
+def test_a_text_file_is_told_from_a_damaged_book_and_a_long_text_from_an_open_quote(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "orders.xlsx").write_text(TEXT, encoding="utf-8")
+    with pytest.raises(UnusableError, match=r"is a text file; name it \.csv"):
+        read_book(tmp_path / "orders.xlsx", SHOP)
+    book = tmp_path / "orders.csv"
+    book.write_text(f"Order,Name,Design\nT-1,{'a' * 140_000},boat\n", encoding="utf-8")
+    with pytest.raises(UnusableError, match=r"line 2: a cell has more than 131072 .* shorten"):
+        read_book(book, SHOP)
+
+
 def book_of(**parts: bytes) -> bytes:
     """An ordinary book with some of its parts replaced or added."""
     whole = io.BytesIO()
@@ -252,7 +264,10 @@ def test_macros_and_several_sheets(tmp_path: Path) -> None:
         ("Mi1a", ["letters-alike"]),
         ("lda", ["letters-alike"]),
         *((name, ["letters-alike"]) for name in ("B0b", "T0m", "O1e", "PauI", "IIse", "AI1")),
-        *((name, []) for name in ("R2D2", "Louis XIV", "Elisabeth II", "hIfearn\u00e1in", "Six at 10pm")),
+        *(
+            (name, [])
+            for name in ("R2D2", "Louis XIV", "Elisabeth II", "hIfearn\u00e1in", "Six at 10pm")
+        ),
         *((name, ["word-doubled"]) for name in ("Ann-Ann", "Anna \u2013 Anna")),
         ("Jo-Jo", []),
         *((name, ["case-unusual"]) for name in ("AnnA", "aNNA")),

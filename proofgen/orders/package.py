@@ -7,6 +7,7 @@ searched as bytes (`parts.py`), so a hostile book costs neither memory nor more 
 from __future__ import annotations
 
 import io
+import re
 import zipfile
 import zlib
 from collections.abc import Iterator
@@ -27,11 +28,15 @@ _UNREAD = tuple(
     for folder in ("charts/", "comments", "drawings/", "externalLinks/", "media/", "pivotCache/")
 )
 
+_CONTROLS = re.compile(rb"[\x00-\x08\x0b\x0c\x0e-\x1f]")
+
 
 def look(name: str, data: bytes) -> None:
     """UnusableError where the book is of another kind, locked, damaged or absurd."""
     if data.startswith(COMPOUND):
         raise UnusableError(f"{name} {_compound(data)}.")
+    if _is_text(data[:4096]):
+        raise UnusableError(f"{name} is a text file; name it .csv if it holds orders.")
     if not data.startswith(b"PK"):
         raise UnusableError(
             f"{name} is not an xlsx book or is damaged; open it in your spreadsheet program and "
@@ -45,6 +50,11 @@ def look(name: str, data: bytes) -> None:
             f"{name} is damaged ({error}); open it in your spreadsheet program and save it as "
             f".xlsx again, or take the last good copy."
         ) from error
+
+
+def _is_text(start: bytes) -> bool:
+    """Whether no byte is a control character but tabs and line breaks, and it is no markup."""
+    return bool(start) and not start.startswith(b"<") and not _CONTROLS.search(start)
 
 
 def _compound(data: bytes) -> str:
