@@ -27,7 +27,7 @@ def write_bytes(path: Path, data: bytes) -> None:
     except OSError as error:
         reason = error.strerror or str(error)
         raise UnusableError(
-            f"{path} cannot be written ({reason}); choose another folder with --out"
+            f"{path} cannot be written ({reason}); choose another folder"
         ) from error
 
 

@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from proofgen.pipeline import Run
 
 _VERSION = 1
+_WIDEST = 60  # letters of a name or number in the list; its flags and the JSON have all
 _TIMES = "\N{MULTIPLICATION SIGN}"
 
 # Not printable by themselves, but letters of several scripts are joined and parted by them.
@@ -134,10 +135,15 @@ def _finite(value: float | str | None) -> float | str | None:
 
 def _cells(made: Made) -> tuple[str, ...]:
     order = made.order
-    name = _shown(order.field("name"))
+    name = _short(order.field("name"))
     if order.quantity > 1:
         name = f"{name} {_TIMES} {order.quantity}"
-    return f"row {order.source.row}", _shown(order.number), name, made.verdict, made.code
+    return f"row {order.source.row}", _short(order.number), name, made.verdict, made.code
+
+
+def _short(text: str) -> str:
+    """`text` as shown, cut where one long cell would push every line apart."""
+    return _shown(text if len(text) <= _WIDEST else f"{text[: _WIDEST - 1]}…")
 
 
 def _flag_line(flag: Flag) -> str:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
-from types import SimpleNamespace
 from typing import Any
 
 import openpyxl
@@ -19,7 +19,7 @@ from proofgen.orders.package import ENCRYPTED
 from proofgen.orders.read import read_book
 from proofgen.workshop.read import load
 
-SHOP: Any = SimpleNamespace(edition_year=2027, typography=True, money=load(None).money)
+SHOP = replace(load(None), edition_year=2027)
 HEADERS = ("Order", "Name", "Design", "Year")
 
 
@@ -74,6 +74,27 @@ def test_a_book_without_one_header_row_is_refused(path: Path, sheets: Any, says:
     with pytest.raises(UnusableError, match=says) as caught:
         read_book(path, SHOP)
     assert "orders.xlsx" in str(caught.value)
+
+
+def test_headers_that_may_be_meant_for_known_ones_are_told(path: Path) -> None:
+    more = ("Aproved", "Date due", "Price", "Colour", "Do not asc", "Phone", "Second name", "Notes")
+    write(path, [[*HEADERS, *more], ["1", "Ida", "boat", 2027, "yes"]])
+    (line,), flags = read_book(path, SHOP, ("second-name",))
+    assert [(flag.kind.id, flag.to_do.split('"')[1]) for flag in flags] == [
+        ("header-unknown", name) for name in ("Approved", "Due", "Quoted", "Finish", "Do not ask")
+    ]
+    assert flags[0].where == 'orders.xlsx, sheet "S1" (E1)'
+    assert (line.order.approved, line.flags) == ("", ())
+
+
+def test_another_name_for_a_header_yields_to_the_header(path: Path) -> None:
+    write(path, [["Customer", *HEADERS, "Buyer"], ["Shop", "1", "Ida", "boat", 2027, "Mo"]])
+    (line,), flags = read_book(path, SHOP)
+    assert (line.order.buyer, flags) == ("Mo", ())
+    write(path, [["Order no", "Order number", "Name", "Design"]])
+    says = r'"Order no" \(A1\) and "Order number" \(B1\) both stand for Order'
+    with pytest.raises(UnusableError, match=says):
+        read_book(path, SHOP)
 
 
 def test_hidden_rows_are_counted_and_taken(path: Path) -> None:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, time
+from dataclasses import replace
+from datetime import date, datetime, time, timedelta
 from pathlib import Path
-from types import SimpleNamespace
 from typing import Any
 
 import openpyxl
@@ -20,7 +20,7 @@ HEADERS = ("Order", "Name", "Year", "Design", "Quantity", "Inscription", "Buyer"
 GOOD = {"Order": "A-1", "Name": "Ida", "Year": "2027", "Design": "boat"}
 # Spelled with a zero-width non-joiner, which belongs there.
 PERSIAN = "\u0645\u0647\u200c\u0633\u0627"
-SHOP: Any = SimpleNamespace(edition_year=2027, typography=True, money=load(None).money)
+SHOP = replace(load(None), edition_year=2027)
 
 
 def read_row(path: Path, column: str, value: Any, number_format: str = "General") -> Line:
@@ -127,8 +127,11 @@ CASES = [
     ("Due", "6/6/2027", "", "2027-06-06", []),
     ("Due", "6/12/2027", "", "6/12/2027", ["day-unread"]),
     ("Due", "30.02.2027", "", "30.02.2027", ["day-unread"]),
+    ("Due", time(12, 30), "h:mm", "12:30:00", ["day-unread"]),
+    ("Due", timedelta(days=3), "[h]:mm", "3 days, 0:00:00", ["day-unread"]),
     ("Due", 46010, "", "46010", ["day-unread"]),
     ("Quantity", "2.0", "", "2", []),
+    ("Quantity", "1.000", "", "1", ["quantity-not-whole"]),
     ("Due", "before the regatta", "", "before the regatta", ["day-unread"]),
     ("Buyer", "=A2", "", "", ["cell-not-taken"]),
 ]

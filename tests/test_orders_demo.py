@@ -3,15 +3,14 @@
 from __future__ import annotations
 
 import runpy
+from dataclasses import replace
 from pathlib import Path
-from types import SimpleNamespace
-from typing import Any
 
 from proofgen.orders.read import read_book
 from proofgen.workshop.read import load
 
 DEMO = Path(__file__).parents[1] / "demo"
-SHOP: Any = SimpleNamespace(edition_year=2027, typography=True, money=load(None).money)
+SHOP = replace(load(None), edition_year=2027)
 
 
 def test_the_committed_book_is_the_one_that_the_script_builds(

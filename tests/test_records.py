@@ -199,6 +199,10 @@ def test_a_kill_leaves_whole_records(tmp_path: Path) -> None:
         ("Yes!! GEHYMQE5 :)", CODE),
         ("code: gehy\u2013mqe5.", CODE),
         ("it is GEHY - MQE5", CODE),
+        ("GEHY\u2212MQE5", CODE),  # the minus sign
+        ("GEHY--MQE5", CODE),
+        ("gehy/mqe5", CODE),
+        ("GEHY: MQE5", CODE),
         ("GEHY-MQES", CODE),  # S for 5
         ("6EHY-MQE5", CODE),  # 6 for G
         ("GEHY-M0E5", CODE),  # a zero for Q

@@ -21,6 +21,8 @@ SCHEME = 1
 ALPHABET = "23456789ABCDEFGHJKMNPQRSTUVWXYZ"
 BASE = len(ALPHABET)
 LENGTH = 7
+# What people type between its halves, for a character class; U+2212 is the minus sign.
+DASHES = r"\-\u2010-\u2015\u2212_./:"
 
 
 def proof_code(
@@ -47,7 +49,7 @@ def normal_code(typed: str) -> str | None:
 
     The check character finds every single wrong character and every swap of two.
     """
-    letters = re.sub(r"[\s\-\u2010-\u2015_.]", "", typed).upper()
+    letters = re.sub(rf"[\s{DASHES}]", "", typed).upper()
     if len(letters) != LENGTH + 1 or any(letter not in ALPHABET for letter in letters):
         return None
     digits = [ALPHABET.index(letter) for letter in letters]

@@ -23,6 +23,15 @@ ROWS_SKIPPED = FlagKind(
     source=PRACTICE,
 )
 
+HEADER_UNKNOWN = FlagKind(
+    id="header-unknown",
+    severity=Severity.LOOK,
+    says="the header {measured} is not known, so its column is left alone",
+    do="Rename it, if one of the known headers is meant.",
+    why="approvals or days under a misspelt header would be ignored without a word",
+    source=PRACTICE,
+)
+
 DAY_UNREAD = FlagKind(
     id="day-unread",
     severity=Severity.LOOK,

@@ -18,6 +18,8 @@ Flags = tuple[Flag, ...]
 
 MOST_PIECES = 999
 LONGEST_NUMBER = 60
+MOST_MONEY = 10_000_000  # what is more was no sum
+MOST_DECIMALS = 2  # of a typed sum; three digits after a sign may be thousands
 LONGEST_TEXT = 120
 
 # ECMA-376 Part 1, 18.17.3 (error values); one that was copied as text is no better.
@@ -28,10 +30,11 @@ _ERRORS = frozenset(
 _ONLY_YEAR = re.compile(r"(\[[^\]]*\])*y{3,4}(;@)?", re.IGNORECASE)
 _ZEROS = re.compile(r"0+")
 _YEAR = re.compile(r"[12][0-9]{3}")
-# A sum with or without a sign of currency round it; more decimals come from a formula.
-_MONEY = re.compile(r"[^\d.,\-]{0,4}(\d{1,7}(?:[.,]\d{1,15})?)[^\d.,\-]{0,4}")
-# A program may write a whole number as 1.0.
-_WHOLE = re.compile(r"([0-9]{1,9})(?:[.,]0+)?")
+# What the currency leaves of a sum. A comma may part decimals as a full stop does, so neither may
+# part thousands: 1,250 is read by some as 1.25 and by others as 1250.
+_SUM = re.compile(r"([0-9]{1,7})(?:[.,]([0-9]+))?")
+# A program may write a whole number as 1.0; 1.000 is a thousand to some.
+_WHOLE = re.compile(r"([0-9]{1,9})(?:[.,]0{1,2})?")
 
 _UNREADABLE: Mapping[Holds, FlagKind] = {
     Holds.ERROR: kinds.CELL_ERROR,
@@ -97,9 +100,9 @@ def remark(cell: Cell, where: str) -> tuple[str, Flags]:
 def day(cell: Cell, where: str) -> tuple[str, Flags]:
     """An ISO date, or the text as typed where no day can be read from it for certain."""
     value, flags = remark(cell, where)
-    if cell.holds is Holds.DATE and value:
-        return value[:10], flags
-    found = iso_day(value) if value and cell.holds is Holds.TEXT else ""
+    # A date may have a time of that day; a cell that is only a time or a span has no day.
+    typed = value[:10] if cell.holds is Holds.DATE else value
+    found = iso_day(typed) if cell.holds in (Holds.TEXT, Holds.DATE) else ""
     unread = () if found or not value else (Flag(kinds.DAY_UNREAD, where, _quoted(cell, value)),)
     return found or value, (*flags, *unread)
 
@@ -153,7 +156,7 @@ def quantity(cell: Cell, where: str) -> tuple[int, Flags]:
     return 1, (Flag(kinds.QUANTITY_NOT_WHOLE, where, subject=_quoted(cell, typed)),)
 
 
-def money(cell: Cell, where: str, rounded: Money) -> tuple[Decimal | None, Flags]:
+def money(cell: Cell, where: str, rounded: Money, currency: str) -> tuple[Decimal | None, Flags]:
     """A sum in the workshop's currency, with its decimals; None where blank or not understood."""
     refused = _refused(cell, where, _UNREADABLE)
     if refused:
@@ -161,10 +164,21 @@ def money(cell: Cell, where: str, rounded: Money) -> tuple[Decimal | None, Flags
     typed = text.tidy(cell.text).text
     if not typed:
         return None, ()
-    found = _MONEY.fullmatch(typed)
-    if cell.holds not in (Holds.TEXT, Holds.NUMBER) or not found:
-        return None, (Flag(kinds.MONEY_UNREAD, where, _quoted(cell, typed)),)
-    return rounded.amount(Decimal(found[1].replace(",", "."))), ()
+    if cell.holds is Holds.NUMBER and 0 <= Decimal(typed) < MOST_MONEY:
+        return rounded.amount(Decimal(typed)), ()
+    found = _SUM.fullmatch(_bare(typed, currency).strip()) if cell.holds is Holds.TEXT else None
+    if not found or len(found[2] or "") > min(rounded.decimals, MOST_DECIMALS):
+        remedy = (
+            f'Type a number alone, such as 24.50; the workshop file\'s currency is "{currency}".'
+        )
+        return None, (Flag(kinds.MONEY_UNREAD, where, _quoted(cell, typed), remedy=remedy),)
+    return rounded.amount(Decimal(f"{found[1]}.{found[2] or 0}")), ()
+
+
+def _bare(typed: str, currency: str) -> str:
+    """A sum without the currency that stands before or after it."""
+    plain, sign = typed.casefold(), currency.casefold()
+    return plain.removeprefix(sign) if plain.startswith(sign) else plain.removesuffix(sign)
 
 
 def merged(cell: Cell, where: str) -> Flags:
@@ -235,4 +249,6 @@ def _unsafe(number: str) -> str:
 
 
 def _quoted(cell: Cell, typed: str) -> str:
-    return f"the date {typed}" if cell.holds is Holds.DATE else f'"{typed}"'
+    if cell.holds is not Holds.DATE:
+        return f'"{typed}"'
+    return f"the date {typed}" if iso_day(typed[:10]) else f"the time {typed}"

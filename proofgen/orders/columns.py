@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from difflib import get_close_matches
 
 import unicodedata2
 
@@ -20,17 +21,37 @@ OTHERS = ("quantity", *DAYS, *REMARKS, *MONEY)
 KNOWN = tuple(dict.fromkeys((*NEEDED, *FIELDS, *OPTIONS, *OTHERS)))
 # Other headers that people write, without case, spaces and punctuation.
 ALIASES = {"ordernumber": "order", "orderno": "order", "qty": "quantity", "customer": "buyer"}
+# What people head a column with that they may mean for one of ours: asked about, never taken.
+MEANT = {
+    **dict.fromkeys(("price", "amount", "total"), "quoted"),
+    **dict.fromkeys(("deposit", "received"), "paid"),
+    **dict.fromkeys(("colour", "color", "stain"), "finish"),
+    **dict.fromkeys(("deadline", "needed", "handover"), "due"),
+    **dict.fromkeys(("approval", "confirmed"), "approved"),
+    **dict.fromkeys(("client", "recipient"), "buyer"),
+    **dict.fromkeys(("pieces", "count"), "quantity"),
+    **dict.fromkeys(("ribbon", "cord"), "hanger"),
+    "font": "face",
+    "motif": "symbol",
+    "request": "message",
+}
+# Of a header that may be meant for a known one: words, letters.
+MOST_WORDS, LONGEST = 4, 30
 # Sheets that proofgen itself puts into a book beside the orders.
 OURS = ("guide", "stock", "lists", "customers")
 
 
 @dataclass(frozen=True, slots=True)
 class Header:
-    """The header row's number and width, and the column (from 1) of each known header in it."""
+    """The header row's number and width, and the column (from 1) of each known header in it.
+
+    `near` are other headers that may be meant for known ones: address, header, known name.
+    """
 
     row: int
     columns: Mapping[str, int]
     width: int
+    near: tuple[tuple[str, str, str], ...] = ()
 
 
 def plain(header: str) -> str:
@@ -77,9 +98,14 @@ def _asked(file: str, sheets: Sequence[Sheet], wanted: str) -> Sequence[Sheet]:
 
 
 def _labels(row: Row, known: Mapping[str, str]) -> list[tuple[str, int]]:
-    """The known headers in a row, with their columns."""
-    labelled = ((plain(cell.text), column) for column, cell in sorted(row.cells.items()))
-    return [(known[label], column) for label, column in labelled if label in known]
+    """The known headers in a row, with their columns; another name for one yields to itself."""
+    labelled = [(plain(cell.text), column) for column, cell in sorted(row.cells.items())]
+    there = {label for label, _ in labelled}
+    return [
+        (known[label], column)
+        for label, column in labelled
+        if label in known and not (label in ALIASES and plain(known[label]) in there)
+    ]
 
 
 def _is_header(row: Row, known: Mapping[str, str]) -> bool:
@@ -90,12 +116,38 @@ def _header(file: str, sheet: Sheet, row: Row, known: Mapping[str, str]) -> Head
     columns: dict[str, int] = {}
     for name, column in _labels(row, known):
         if name in columns:
-            raise UnusableError(
-                f'{file}, sheet "{sheet.name}": the header {name.capitalize()} stands twice '
-                f"({row.cells[columns[name]].at} and {row.cells[column].at}); rename one of them"
+            first, second = row.cells[columns[name]], row.cells[column]
+            alike = plain(first.text) == plain(second.text)
+            said = (
+                f"the header {name.capitalize()} stands twice ({first.at} and {second.at})"
+                if alike
+                else f'"{first.text.strip()}" ({first.at}) and "{second.text.strip()}" '
+                f"({second.at}) both stand for {name.capitalize()}"
             )
+            raise UnusableError(f'{file}, sheet "{sheet.name}": {said}; rename one of them')
         columns[name] = column
-    return Header(row.number, columns, row.width)
+    return Header(row.number, columns, row.width, tuple(_near(row, columns, known)))
+
+
+def _near(
+    row: Row, columns: Mapping[str, int], known: Mapping[str, str]
+) -> Iterator[tuple[str, str, str]]:
+    """The headers that are not known, but like one that is missing."""
+    missing = {label: name for label, name in {**MEANT, **known}.items() if name not in columns}
+    taken = set(columns.values())
+    for column, cell in sorted(row.cells.items()):
+        if column not in taken and (name := _meant(cell.text, missing)):
+            yield cell.at, " ".join(cell.text.split()), name
+
+
+def _meant(header: str, missing: Mapping[str, str]) -> str:
+    """The missing header that is a word of this one, or that this one is a misspelling of."""
+    words = [plain(word) for word in header.split()][:MOST_WORDS]
+    found = next((missing[word] for word in words if word in missing), "")
+    if found or not words:
+        return found
+    close = get_close_matches(plain(header)[:LONGEST], missing, n=1, cutoff=0.8)
+    return missing[close[0]] if close else ""
 
 
 def _nothing(file: str, sheets: Sequence[Sheet], known: Mapping[str, str]) -> str:

@@ -10,6 +10,7 @@ from proofgen.errors import UnusableError
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
 from proofgen.orders.columns import ALIASES, KNOWN, plain
+from proofgen.orders.parts import LAST_ROW
 from proofgen.orders.sheet import Cell, Holds, Row, Sheet, address
 
 MOST_BYTES = 200_000_000
@@ -36,11 +37,17 @@ def read_csv(path: Path, data: bytes) -> Sheet:
     try:
         for values in reader:
             number = len(rows) + 1 + skipped
+            if number > LAST_ROW:
+                raise UnusableError(
+                    f"{path.name}: has more than {LAST_ROW} rows; keep only those of orders."
+                )
             rows.append(Row(number, _cells(values, number), width=len(values)))
     except csv.Error as error:
+        long = "limit" in str(error)  # the module has one exception for all
+        what = f"a cell has more than {csv.field_size_limit()} characters" if long else error
         raise UnusableError(
-            f"{path.name}, line {reader.line_num + skipped}: {error}; look for a quotation mark "
-            f"that is not closed, or save the orders as .xlsx."
+            f"{path.name}, line {reader.line_num + skipped}: {what}; look for a quotation mark "
+            f"that is not closed, or {'shorten the text' if long else 'save the orders as .xlsx'}."
         ) from None
     return Sheet(path.stem, tuple(row for row in rows if row.cells), flags)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from decimal import Decimal
 from functools import partial
+from itertools import chain
 from pathlib import Path
 
 from proofgen.errors import UnusableError
@@ -45,7 +46,8 @@ def read_book(
     lines = repeats.compared(
         _lines(path.name, sheet, header, extra_fields, workshop, hidden, skip_hidden)
     )
-    return lines, (*sheet.flags, *_hidden(path.name, sheet, hidden, skip_hidden))
+    about = _near(path.name, sheet, header), _hidden(path.name, sheet, hidden, skip_hidden)
+    return lines, (*sheet.flags, *chain.from_iterable(about))
 
 
 def typed(texts: Mapping[str, str], workshop: Workshop) -> Line:
@@ -116,6 +118,13 @@ def _filled(row: Row, header: Header) -> bool:
     return any(cell is not None and not cell.merged_from for cell in found)
 
 
+def _near(file: str, sheet: Sheet, header: Header) -> Iterator[Flag]:
+    for at, said, name in header.near:
+        where = f'{file}, sheet "{sheet.name}" ({at})'
+        meant = f'Rename it "{name.capitalize().replace("-", " ")}", if that is meant.'
+        yield Flag(kinds.HEADER_UNKNOWN, where, f'"{said}"', remedy=meant)
+
+
 def _hidden(file: str, sheet: Sheet, rows: list[int], skipped: bool) -> tuple[Flag, ...]:
     numbers = list(map(str, rows))
     if not numbers:
@@ -148,7 +157,7 @@ def _line(
     money: dict[str, Decimal | None] = {}
     for column in columns.MONEY:
         cell, where = _cell(row, header, column), source.where(column)
-        money[column], found = cells.money(cell, where, workshop.money)
+        money[column], found = cells.money(cell, where, workshop.money, workshop.selling.currency)
         flags += found
     quantity, found = cells.quantity(_cell(row, header, "quantity"), source.where("quantity"))
     order = Order(

@@ -20,6 +20,21 @@ _INVISIBLE = frozenset(
 )
 
 
+def _of_bytes(first: int, last: int) -> str:
+    """A class of the characters that those bytes are in cp1252."""
+    return f"[{re.escape(bytes(range(first, last + 1)).decode('cp1252', 'ignore'))}]"
+
+
+# Two to four bytes of UTF-8 (RFC 3629, section 4), each read as a character of its own.
+_NEXT = _of_bytes(0x80, 0xBF)
+_GARBLED = re.compile(
+    f"{_of_bytes(0xC2, 0xDF)}{_NEXT}|{_of_bytes(0xE0, 0xEF)}{_NEXT}{{2}}"
+    f"|{_of_bytes(0xF0, 0xF4)}{_NEXT}{{3}}"
+)
+# Only what begins letters of Latin-1, and quotes: others begin as real text may.
+_GARBLED_MAC = re.compile("\u221a.|\u201a\u00c4.")
+
+
 @dataclass(frozen=True, slots=True)
 class Tidied:
     """Text in NFC; what was changed in its spaces, and the control characters left out."""
@@ -66,12 +81,18 @@ def unescape(raw: str) -> str:
 
 
 def repaired(text: str) -> str:
-    """What garbled text was meant to be: UTF-8 once read as cp1252; empty if it is not garbled."""
-    try:
-        meant = text.encode("cp1252").decode("utf-8")
-    except UnicodeError:
-        return ""
+    """What garbled text was meant to be, UTF-8 once read as cp1252 or Mac Roman; empty if it is
+    not garbled. Parts may be garbled, as when texts of two sources are joined."""
+    meant = _GARBLED.sub(lambda found: _decoded(found[0], "cp1252"), text)
+    meant = _GARBLED_MAC.sub(lambda found: _decoded(found[0], "mac_roman"), meant)
     return "" if meant == text else meant
+
+
+def _decoded(part: str, codec: str) -> str:
+    try:
+        return part.encode(codec).decode("utf-8")
+    except UnicodeError:
+        return part
 
 
 def most_marks(text: str) -> int:

@@ -11,14 +11,18 @@ from dataclasses import replace
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from functools import partial
+from itertools import repeat
+from operator import is_
 from typing import Any, TypeVar
 from xml.etree.ElementTree import ParseError
 from xml.parsers.expat import ExpatError
 
-import openpyxl
+from openpyxl.cell.read_only import EMPTY_CELL
+from openpyxl.reader.excel import ExcelReader
 from openpyxl.utils.exceptions import InvalidFileException
 
 from proofgen.errors import UnusableError
+from proofgen.orders.package import is_parsed
 from proofgen.orders.scan import Area, Scan, scan
 from proofgen.orders.sheet import Cell, Holds, Row, Sheet, address
 
@@ -60,17 +64,37 @@ def _guarded(name: str, read: Callable[[], T]) -> T:
         ) from error
 
 
+class _Looked(zipfile.ZipFile):
+    """A package that gives only the parts that `orders.package` has looked at."""
+
+    def open(self, name: Any, *args: Any, **options: Any) -> Any:
+        """The part as a file; KeyError for any other, as for one that is missing."""
+        if not is_parsed(name):
+            raise KeyError(name)
+        return super().open(name, *args, **options)
+
+
+class _Reader(ExcelReader):
+    """openpyxl's reader, kept to what is needed of a book."""
+
+    def __init__(self, data: bytes) -> None:
+        super().__init__(io.BytesIO(data), read_only=True, data_only=True, keep_links=False)
+        # Never closed: it reads from memory, and the rows are read from it later.
+        self.archive = _Looked(io.BytesIO(data))
+
+    def read_chartsheet(self, sheet: Any, rel: Any) -> None:
+        """Nothing: no order stands on a chart."""
+
+
 def _sheets(name: str, data: bytes) -> tuple[Sheet, ...]:
-    # Never closed: it reads from memory, and the rows are read from it later.
-    book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True)
-    with zipfile.ZipFile(io.BytesIO(data)) as package:
-        worksheets: list[Any] = list(book.worksheets)
-        return tuple(
-            Sheet(
-                sheet.title, _Rows(name, sheet, scan(partial(package.open, sheet._worksheet_path)))
-            )
-            for sheet in worksheets
-        )
+    reader = _Reader(data)
+    reader.read()
+    worksheets: list[Any] = list(reader.wb.worksheets)
+    return tuple(
+        Sheet(sheet.title, _Rows(name, sheet, scan(partial(reader.archive.open, path))))
+        for sheet in worksheets
+        for path in (sheet._worksheet_path,)
+    )
 
 
 class _Rows:
@@ -85,9 +109,13 @@ class _Rows:
         # Or a single cell in the last column of many rows would cost as much as full ones.
         rows = self._sheet.iter_rows(max_col=MOST_COLUMNS)
         merged = _Merged(self._found.merged)
-        number = 0
+        number, last = 0, None
         while (cells := _guarded(self._name, lambda: next(rows, None))) is not None:
             number += 1
+            # The very same object again stands for each row that is missing.
+            if cells is last or all(map(is_, cells, repeat(EMPTY_CELL))):
+                last = cells
+                continue
             read = {k: cell for k, cell in _cells(cells, number, self._found) if not cell.blank}
             if read:
                 yield Row(number, merged.filled(number, read), number in self._found.hidden)

@@ -5,15 +5,16 @@ from __future__ import annotations
 import re
 from collections.abc import Collection
 
-from proofgen.artwork.proofcode import LENGTH, normal_code
+from proofgen.artwork.proofcode import DASHES, LENGTH, normal_code
 
 # Letters that people take for one another; the first of each group stands for all of it.
 _ALIKE = ("0OQD", "1IL7T", "5S", "2Z", "8B", "UV", "6G", "4A")
 _FOLDED = str.maketrans({letter: group[0] for group in _ALIKE for letter in group})
 
-_DASH = r"\-\u2010-\u2015_."
-# Two halves with a dash between, or in one piece; a code within a longer word is none.
-_CODE = re.compile(rf"(?<![^\W_])[0-9A-Za-z]{{4}}\s?[{_DASH}\s]?\s?[0-9A-Za-z]{{4}}(?![^\W_])")
+# Two halves with a dash or two between, or in one piece; a code within a longer word is none.
+_CODE = re.compile(
+    rf"(?<![^\W_])[0-9A-Za-z]{{4}}\s?[{DASHES}\s]{{0,2}}\s?[0-9A-Za-z]{{4}}(?![^\W_])"
+)
 
 
 def found_codes(text: str, known: Collection[str]) -> tuple[tuple[str, str], ...]:
@@ -45,5 +46,5 @@ def _read(typed: str, known: Collection[str]) -> str:
 
 
 def _folded(code: str) -> str:
-    letters = re.sub(rf"[\s{_DASH}]", "", code).upper()
+    letters = re.sub(rf"[\s{DASHES}]", "", code).upper()
     return letters.translate(_FOLDED) if len(letters) == LENGTH + 1 else code
