@@ -137,7 +137,7 @@ def _what(artwork: Artwork, side: str, workshop: Workshop, percent: int) -> Row:
 def _foot(percent: int) -> tuple[Row, ...]:
     """What to do with the page, on which the piece has so many hundredths of its size."""
     first, true, last = CHECK
-    smaller = f"It is larger than the paper: where {percent} mm are drawn here, it has 100."
+    smaller = f"It is larger than the paper: {percent} mm on this page are 100 mm of wood."
     said = (first, true if percent == 100 else smaller, last)
     return (
         Row(FOOT, (Part(words(PRINT, FOOT, BOLD), INK),)),
