@@ -39,28 +39,41 @@ def laid(
     seconds: float | None,
     progress: Progress,
 ) -> tuple[tuple[Job, ...], tuple[Want, ...]]:
-    """A job for each sheet, wood by wood, and what fits on no board."""
+    """A job for each sheet, those with the most urgent pieces first, and what fits on no board."""
     groups: dict[Wood, list[Want]] = {}
     for want in sorted(wants, key=lambda want: want.urgency):
         groups.setdefault(wood_of(want.layer, workshop), []).append(want)
     left = wood_left.remainders(records.entries(wood_left.KEPT, wood_left.GONE))
+    found: list[tuple[int, Job]] = []
+    too_large: list[Want] = []
+    for wood, group in groups.items():
+        layout = _layout(group, _supply(wood, left, workshop), records, seconds, progress)
+        urgencies = {want.key: want.urgency for want in group}
+        sheets = _jobs(wood, group, layout, workshop)
+        found += ((min(urgencies[each.key] for each in job.lies), job) for job in sheets)
+        too_large += (want for want in group if want.key in layout.left)
+    ordered = [job for _, job in sorted(found, key=lambda each: each[0])]
+    return _named(ordered, records), tuple(too_large)
+
+
+def _named(found: Sequence[Job], records: Archive) -> tuple[Job, ...]:
+    """The jobs with their ids: that of the same sheet if it was laid before and is not cut yet,
+    else the next; new ones are entered into the ledger.
+    """
     known = [jobs.from_json(entry.details) for entry in records.entries(SHEET)]
     cut = {entry.subject for entry in records.entries(SHEET_MADE)}
-    found: list[Job] = []
-    too_large: list[Want] = []
+    old = {job.digest: job.id for job in known if job.id not in cut}
     following = next_number(job.id for job in known)
-    for wood, group in groups.items():
-        supply = _supply(wood, left, workshop)
-        layout = _layout(group, supply, records, seconds, progress)
-        digest = _digest([want.key for want in group], layout)
-        old = {job.id: job for job in known if job.digest == digest and job.id not in cut}
-        new = _jobs(wood, group, layout, workshop, digest, list(old) or following)
-        if not old:
-            following += len(new)
-            records.enter(Entry(now(), SHEET, job.id, details=jobs.to_json(job)) for job in new)
-        found += new
-        too_large += (want for want in group if want.key in layout.left)
-    return tuple(found), tuple(too_large)
+    named: list[Job] = []
+    new: list[Entry] = []
+    for job in found:
+        id_ = old.get(job.digest) or f"S-{following + len(new):04}"
+        named.append(replace(job, id=id_))
+        if job.digest not in old:
+            new.append(Entry(now(), SHEET, id_, details=jobs.to_json(named[-1])))
+    if new:
+        records.enter(new)
+    return tuple(named)
 
 
 def rests(records: Archive) -> tuple[Job, ...]:
@@ -116,14 +129,8 @@ def _layout(
     )
 
 
-def _jobs(
-    wood: Wood,
-    group: Sequence[Want],
-    layout: Layout,
-    workshop: Workshop,
-    digest: str,
-    ids: list[str] | int,
-) -> list[Job]:
+def _jobs(wood: Wood, group: Sequence[Want], layout: Layout, workshop: Workshop) -> list[Job]:
+    """The sheets of a layout, without ids yet."""
     wants = {want.key: want for want in group}
     least = workshop.material(wood.material).board.least
     found = []
@@ -131,18 +138,17 @@ def _jobs(
         placed = layout.on(index)
         outlines = [outline(wants[each.key].layer).moved(each.affine()) for each in placed]
         left = remainder(board, outlines, least)
-        found.append(
-            Job(
-                id=ids[index] if isinstance(ids, list) else f"S-{ids + index:04}",
-                digest=digest,
-                wood=wood,
-                width=board.width,
-                height=board.height,
-                uses=board.id,
-                lies=tuple(_lies(wants[each.key], each.turn, each.x, each.y) for each in placed),
-                leaves=(round(left.width, 1), round(left.height, 1)) if left else None,
-            )
+        job = Job(
+            id="",
+            digest="",
+            wood=wood,
+            width=board.width,
+            height=board.height,
+            uses=board.id,
+            lies=tuple(_lies(wants[each.key], each.turn, each.x, each.y) for each in placed),
+            leaves=(round(left.width, 1), round(left.height, 1)) if left else None,
         )
+        found.append(replace(job, digest=_digest(job)))
     return found
 
 
@@ -162,6 +168,6 @@ def _lies(want: Want, turn: float, x: float, y: float) -> Lies:
     )
 
 
-def _digest(keys: Sequence[str], layout: Layout) -> str:
-    text = json.dumps(keys) + to_json(layout)
-    return hashlib.sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
+def _digest(job: Job) -> str:
+    """Of all that tells a sheet from another."""
+    return hashlib.sha256(jobs.to_json(job).encode("utf-8", "surrogatepass")).hexdigest()

@@ -297,3 +297,17 @@ def test_the_clock_is_fitted_to_sheets_that_were_timed(tmp_path: Path, told, cap
         assert main(["calibrate", str(book), *call]) == 2
     text = capsys.readouterr().err
     assert all(each in text for each in ("at least two jobs", "no sheet S-9999", "S-0001=35:20"))
+
+
+def test_boards_are_numbered_by_what_is_due_first_whatever_their_wood(tmp_path: Path, told) -> None:
+    rows = [
+        {**ROWS[0], "due": "2027-09-01"},
+        {**ROWS[1], "due": "2027-06-03"},
+        {**ROWS[2], "quantity": 1, "due": "2027-09-01"},
+    ]
+    book = approved(tmp_path, [{"due": None, **row} for row in rows])
+    sheets = told("sheets", book, "--on", "2027-06-01")["sheets"]
+    assert [sheet["id"] for sheet in sheets] == sorted(sheet["id"] for sheet in sheets)
+    urgent = [any(layer["order"] == "K-2" for layer in sheet["layers"]) for sheet in sheets]
+    assert urgent == sorted(urgent, reverse=True)
+    assert len({sheet["finish"] for sheet in sheets if urgent}) == 2

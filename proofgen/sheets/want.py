@@ -11,7 +11,7 @@ from proofgen.nesting.part import Part
 from proofgen.workshop.workshop import Workshop
 
 # Days from today within which an outline has to be on the machine, for each class of urgency.
-CLASSES = (0, 2, 7)
+CLASSES = (0, 2, 7, 21)
 LATER, AHEAD = len(CLASSES), len(CLASSES) + 1
 
 
