@@ -35,10 +35,15 @@ BROKEN: dict[str, tuple[str, str, str]] = {
         '<path id="path7" d="M5 15l8 8v-8l-8 8z"/>',
         "front.svg, element 'path7': a cut crosses or touches itself at 9.00, 19.00 mm",
     ),
-    "line-doubled": (
+    "cuts-share-line": (
         PANES,
         PANES + '<path id="path8" d="M5 15h8v-5h-8z"/>',
-        "front.svg, element 'path7': 8.04 mm of it run along 'path8'",
+        "front.svg, element 'path7': 8.04 mm of it run along 'path8', with no wood between",
+    ),
+    "line-doubled": (
+        PANES,
+        PANES + '<path id="path8" d="M13 23v-8h-4h-4v8z"/>',
+        "front.svg, element 'path8': 32.00 mm of it run along 'path7'. Delete one",
     ),
     "art-outside": (
         WAVE,
