@@ -1,12 +1,12 @@
-"""Outlines within outlines: what is drawn as one and cut as an opening."""
+"""Outlines as drawn: those within others, which are openings, and how large a piece is."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from proofgen.designs.design import Mark
-from proofgen.geometry.path import Contour, Path
+from proofgen.designs.design import Mark, Template
+from proofgen.geometry.path import Contour, Path, join
 
 OUTSIDE, INSIDE = "cut-outside", "cut-inside"
 
@@ -30,6 +30,17 @@ def with_openings(marks: Iterable[Mark]) -> tuple[Mark, ...]:
         for mark in marks
         for part in (_parted(mark, depth) if mark.operation == OUTSIDE else (mark,))
     )
+
+
+def extent(template: Template) -> tuple[float, float] | None:
+    """Width and height of a piece as drawn, mm; None where letters decide them."""
+    lettered = any(slot.made == "stand" for slot in template.slots)
+    marks = (mark for layer in template.layers for mark in layer.marks)
+    drawn = join(mark.path for mark in marks if mark.operation == OUTSIDE)
+    if lettered or not drawn or any(layer.backing for layer in template.layers):
+        return None
+    box = drawn.bounds()
+    return box.width, box.height
 
 
 def _parted(mark: Mark, depth: dict[Contour, int]) -> Iterator[Mark]:
