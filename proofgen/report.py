@@ -10,6 +10,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from proofgen.designs.outlines import extent
 from proofgen.flags.flag import Flag
 
 if TYPE_CHECKING:
@@ -230,9 +231,14 @@ def _slot(slot: Slot) -> dict[str, Any]:
     }
 
 
+def _extent(design: Template) -> str:
+    """How large the piece is as drawn, which is not the page."""
+    size = extent(design)
+    return f"{size[0]:.0f} {_TIMES} {size[1]:.0f} mm" if size else "as large as its lettering"
+
+
 def _paragraph(design: Template) -> str:
-    width, height = design.size
-    lines = [f"{design.id}: {design.title}, {width:g} {_TIMES} {height:g} mm"]
+    lines = [f"{design.id}: {design.title}, {_extent(design)}"]
     choices = ("finishes", design.finishes), ("hangers", design.hangers)
     sizes = tuple(f"{size} {_TIMES} {factor:g}" for size, factor in design.sizes)
     grows = tuple(

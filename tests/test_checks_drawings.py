@@ -24,6 +24,8 @@ PANES = '<path id="path7" d="M5 15h8v8h-8z"/>'
 WAVE = '<path id="engrave-line.wave" d="M5 50q2 3 4 0t4 0"/>'
 TAB = "M0 14 H36.5 V0 H43.5 V14 H80 V60 H0 Z"
 
+SAMPLE = "design.toml, name"
+
 DATED = TOML + '[[slots]]\nfield = "date"\nlayer = "front"\nfaces = ["open-sans"]\n'
 
 # Which element is replaced by what, and how the finding begins. Kerf 0.18 mm, dot 0.1 mm.
@@ -35,10 +37,15 @@ BROKEN: dict[str, tuple[str, str, str]] = {
         '<path id="path7" d="M5 15l8 8v-8l-8 8z"/>',
         "front.svg, element 'path7': a cut crosses or touches itself at 9.00, 19.00 mm",
     ),
-    "line-doubled": (
+    "cuts-share-line": (
         PANES,
         PANES + '<path id="path8" d="M5 15h8v-5h-8z"/>',
-        "front.svg, element 'path7': 8.04 mm of it run along 'path8'",
+        "front.svg, element 'path7': 8.04 mm of it run along 'path8', with no wood between",
+    ),
+    "line-doubled": (
+        PANES,
+        PANES + '<path id="path8" d="M13 23v-8h-4h-4v8z"/>',
+        "front.svg, element 'path8': 32.00 mm of it run along 'path7'. Delete one",
     ),
     "art-outside": (
         WAVE,
@@ -179,6 +186,26 @@ def test_a_text_that_cannot_be_made_is_told(tmp_path: Path) -> None:
     flags = found(make(tmp_path / "tag"), name="Bartholomew Featherstonehaugh-Winterbourne")
     (told,) = [flag.text for flag in flags if flag.kind.id == "sample-fails"]
     assert told.startswith("design.toml, name: the sample text 'Bartholomew")
+
+
+@pytest.mark.parametrize(
+    ("slot", "cure"),
+    [
+        ("cap_height = { least = 1, wanted = 1.5 }", "Raise the wanted cap height"),
+        ("cap_height = { least = 30, wanted = 40 }", "Enlarge the zone, lower the least cap"),
+    ],
+)
+def test_what_is_told_of_a_sample_cures_its_fault(tmp_path: Path, slot: str, cure: str) -> None:
+    toml = TOML.replace('field = "name"', f'field = "name"\n{slot}')
+    (told,) = [f.to_do for f in found(make(tmp_path / "tag", toml=toml)) if SAMPLE in f.where]
+    assert told.startswith(cure)
+
+
+def test_a_hole_near_the_edge_is_told_once(tmp_path: Path) -> None:
+    front = HEAD + FRONT.replace('cy="6"', 'cy="4.9"')
+    back = HEAD + BACK.replace('cy="6"', 'cy="4.9"')
+    told = [flag.kind.id for flag in found(make(tmp_path / "tag", front=front, back=back))]
+    assert set(told) == {"drawn-hole-near-edge"}
 
 
 def test_every_kind_of_finding_has_a_fault_above() -> None:

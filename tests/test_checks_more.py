@@ -5,9 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from designs_folder import BACK, FRONT, HEAD, TOML, make
+from designs_folder import BACK, FRONT, HEAD, TOML, make, workshop
 
 from proofgen import pipeline
+from proofgen.designs.read import read_template
+from proofgen.flags.flag import Severity
 from proofgen.geometry.layered import pieces
 from proofgen.geometry.path import Path as Outline, join, polygon
 from proofgen.geometry.polygons import area
@@ -34,6 +36,58 @@ def test_what_comes_apart_does_not_hang_on_how_it_is_drawn() -> None:
         assert [area(part) for part in found] == pytest.approx([1600 - 400, 64])
     assert [area(part) for part in pieces(board, window, inner)] == pytest.approx([1200])
     assert pieces(Outline(), window, inner) == ()
+
+
+def test_what_is_drawn_twice_is_cut_once() -> None:
+    board, window = square(0, 0, 40), square(10, 10, 20)
+    found = pieces(board, join([window, window]), Outline())
+    assert [area(part) for part in found] == pytest.approx([1600 - 400])
+
+
+@pytest.mark.parametrize(
+    ("drawn", "run"),
+    [
+        # Windows that overlap along a grid, one at the outline, and one whose corner only touches.
+        ('<path id="b" d="M9 15h8v8h-8z"/>', "8.08 mm of it run along 'path7', with no wood"),
+        ('<path id="b" d="M13 22h5v8h-5z"/>', "1.04 mm of it run along 'b', with no wood"),
+        ('<path id="b" d="M0 40h5v5h-5z"/>', "5.04 mm of it run along 'b', with no wood"),
+        ('<path id="b" d="M13 22.7h5v8h-5z"/>', "a cut crosses or touches 'b' at 13.00, 2"),
+    ],
+)
+def test_openings_that_share_lines_stop(tmp_path: Path, drawn: str, run: str) -> None:
+    place = make(tmp_path / "tag", front=HEAD + FRONT.replace(PANES, PANES + drawn))
+    flags = pipeline.check_design(place, {}, None, pipeline.Options())
+    (text,) = [flag.text for flag in flags if flag.kind.severity is Severity.STOP]
+    assert run in text
+
+
+@pytest.mark.parametrize(
+    "outline",
+    [
+        # Once beside the outline, once in one path with it, running either way.
+        '<rect id="cut-outside" width="80" height="60"/>'
+        '<path id="cut-outside.b" d="M5 30h9v0.4H5z"/>',
+        '<path id="cut-outside.b" d="M0 0h80v60h-80zM5 30h9v0.4H5z"/>',
+        '<path id="cut-outside.b" d="M0 0h80v60h-80zM5 30v0.4h9V30z"/>',
+    ],
+)
+def test_an_outline_in_an_outline_is_measured_and_cut_as_an_opening(
+    tmp_path: Path, outline: str
+) -> None:
+    front = HEAD + FRONT.replace('<rect id="cut-outside" width="80" height="60"/>', outline)
+    place = make(tmp_path / "tag", front=front)
+    (text,) = told(place, "opening-too-narrow")
+    assert text.startswith("front.svg, element 'cut-outside.b': the opening is 0.58 mm wide")
+    marks = read_template(place, workshop()).layers[1].marks
+    drawn = [m.operation for m in marks for c in m.path.contours if c.start == (5, 30)]
+    assert drawn == ["cut-inside"]
+
+
+def test_an_outline_in_a_window_stays_one(tmp_path: Path) -> None:
+    island = '<path id="cut-outside.star" d="M30 20h20v15h-20z"/>'
+    place = make(tmp_path / "tag", front=HEAD + FRONT.replace(PANES, PANES + island))
+    marks = read_template(place, workshop()).layers[1].marks
+    assert [m.operation for m in marks if m.element == "cut-outside.star"] == ["cut-outside"]
 
 
 def test_layers_that_do_not_touch_are_no_piece(tmp_path: Path) -> None:

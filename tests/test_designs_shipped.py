@@ -9,6 +9,7 @@ from shapely import MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from proofgen.designs.design import Design, DesignLayer, Mark
+from proofgen.designs.outlines import extent
 from proofgen.designs.resolve import resolve
 
 WORKSHOP = workshop()
@@ -137,3 +138,12 @@ def test_the_boats_zone_is_hollow_and_it_hangs_straight() -> None:
     x, y = TEMPLATES["boat"].layers[0].hole or (0, 0)
     lean = abs(wood.centroid.x - x) / (wood.centroid.y - y)
     assert lean < 0.0349  # the tangent of 2 degrees
+
+
+def test_how_large_a_piece_is_does_not_hang_on_its_page() -> None:
+    boat = TEMPLATES["boat"]
+    (outline,) = areas(design("boat", "ribbon").layers[0], "cut-outside")
+    left, top, right, bottom = outline.bounds
+    assert extent(boat) == pytest.approx((right - left, bottom - top), abs=0.02)
+    assert boat.size > (right - left, bottom - top)
+    assert extent(TEMPLATES["wavename"]) is None

@@ -25,6 +25,7 @@ KINDS = {
     "lines": re.compile(r"Break it over (?P<what>[0-9]) lines in the cell: it" + REACHES),
     "face": re.compile(r"Type (?P<what>[^.]+) in a Face column: it" + REACHES),
     "without": re.compile(r"Leave (?P<what>.+) out: it" + REACHES),
+    "size": re.compile(r"Type (?P<what>[^.]+) in a Size column: it" + REACHES),
     "design": re.compile(r"Choose the design (?P<what>[^.]+): it" + REACHES),
     "text": re.compile(r'"(?P<what>[^"]+)"' + REACHES),
 }
@@ -44,9 +45,9 @@ def changed(order: Order, kind: str, what: str) -> Order:
     name = order.field("name")
     if kind == "lines":
         return named(order, "\n".join(broken(name.split(), int(what))))
-    if kind == "face":
-        options = tuple(pair for pair in order.options if pair[0] != "face")
-        return replace(order, options=(*options, ("face", what)))
+    if kind in ("face", "size"):
+        options = tuple(pair for pair in order.options if pair[0] != kind)
+        return replace(order, options=(*options, (kind, what)))
     if kind == "without":
         return named(order, " ".join("".join(c for c in name if c not in what).split()))
     if kind == "design":
@@ -75,3 +76,21 @@ def test_remedies_pass_when_they_are_applied(cells, tmp_path, shop):
         assert mended.verdict != "stop", (kind, what, [f.text for f in mended.flags])
         name = next(item for item in mended.artwork.lettering if item.field == "name")
         assert name.cap_height == pytest.approx(reaches, abs=0.0051)
+
+
+def test_a_larger_size_helps_where_gaps_are_too_narrow(tmp_path, shop):
+    cells = {"name": "Ann", "inscription": "Für immer in unseren Herzen", "year": "2027"}
+    (line,) = lines(tmp_path / "orders.xlsx", {"order": "T-1", "design": "medallion", **cells})
+    (flag,) = (flag for flag in make_row(line, shop).flags if flag.remedy)
+    ((size, reaches),) = (found[1:] for found in advised(flag) if found[0] == "size")
+    made = make_row(Line(changed(line.order, "size", size)), shop)
+    assert made.artwork is not None, [flag.text for flag in made.flags]
+    wished = next(item for item in made.artwork.lettering if item.field == "inscription")
+    assert wished.cap_height == pytest.approx(reaches, abs=0.0051)
+
+
+def test_two_fields_that_fail_have_a_remedy_each(tmp_path, shop):
+    cells = {"name": "Zoë 星", "inscription": "Ahoy 星", "design": "plaque", "year": "2027"}
+    (line,) = lines(tmp_path / "orders.xlsx", {"order": "T-1", **cells})
+    failed = [flag for flag in make_row(line, shop).flags if flag.kind.id == "glyph-missing"]
+    assert ["Leave 星 out" in flag.remedy for flag in failed] == [True, True]

@@ -38,7 +38,7 @@ def check_template(
     # What falls apart hangs in no way.
     whole = whole and not any(flag.kind is WOOD_LOOSE for flag in found)
     hangs = hanging.tilt(template, texts, workshop, bench) if whole else ()
-    flags = (*found, *hangs, *sample_flags(made, FILE))
+    flags = (*found, *hangs, *sample_flags(made, FILE, found))
     return made, tuple(sorted(flags, key=lambda flag: -flag.kind.severity.rank))
 
 

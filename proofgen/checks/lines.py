@@ -1,4 +1,4 @@
-"""Findings about lines: outlines missing, cuts crossing or doubled, art outside, other units."""
+"""Findings about lines: outlines missing, cuts that meet or are doubled, art outside, units."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from proofgen.checks.wood import Wood
 from proofgen.designs.design import Mark, Template
 from proofgen.designs.read_side import SIDES
 from proofgen.flags import about_drawings as kinds
-from proofgen.flags.flag import Flag
+from proofgen.flags.flag import Flag, FlagKind
 from proofgen.geometry.affine import Point
 from proofgen.geometry.linework import Meeting, crosses_itself, meetings
 
@@ -33,7 +33,7 @@ def outline(wood: Wood) -> Iterator[Flag]:
 
 
 def crossings(wood: Wood) -> Iterator[Flag]:
-    """Cuts that cross themselves or each other, and cuts that run along each other."""
+    """Cuts that cross themselves or each other, share a part of their lines, or are drawn twice."""
     cuts = wood.cuts
     for mark in cuts:
         place = crosses_itself(mark.path)
@@ -43,7 +43,8 @@ def crossings(wood: Wood) -> Iterator[Flag]:
         if met.place:
             yield _crosses(wood, cuts[met.b], met.place, _other(cuts, met))
         if met.run:
-            yield _doubled(wood, cuts, met)
+            kind = kinds.LINE_DOUBLED if met.twice else kinds.CUTS_SHARE_LINE
+            yield _along(wood, cuts, met, kind)
 
 
 def engraved_twice(wood: Wood) -> Iterator[Flag]:
@@ -52,7 +53,7 @@ def engraved_twice(wood: Wood) -> Iterator[Flag]:
         drawn = [m for m in wood.layer.marks if (m.operation, m.side) == ("engrave-line", side)]
         for met in meetings([mark.path for mark in drawn]):
             if met.run:
-                yield _doubled(wood, drawn, met)
+                yield _along(wood, drawn, met, kinds.LINE_DOUBLED)
 
 
 def outside(wood: Wood, template: Template) -> Iterator[Flag]:
@@ -65,10 +66,10 @@ def outside(wood: Wood, template: Template) -> Iterator[Flag]:
             yield Flag(kinds.ART_OUTSIDE, wood.where(mark.element, mark.side), out)
 
 
-def _doubled(wood: Wood, marks: Sequence[Mark], met: Meeting) -> Flag:
+def _along(wood: Wood, marks: Sequence[Mark], met: Meeting, kind: FlagKind) -> Flag:
     mark = marks[met.b]
     where = wood.where(mark.element, mark.side)
-    return Flag(kinds.LINE_DOUBLED, where, met.run, None, _other(marks, met))
+    return Flag(kind, where, met.run, None, _other(marks, met))
 
 
 def _other(marks: Sequence[Mark], met: Meeting) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 
 from proofgen.artwork.artwork import Made
@@ -10,7 +10,14 @@ from proofgen.artwork.compose import compose, fit_slots
 from proofgen.artwork.settle import Piece, prepared, settled
 from proofgen.designs.design import Template
 from proofgen.flags import about_drawings as kinds
-from proofgen.flags.flag import Flag, Severity
+from proofgen.flags.flag import Flag, FlagKind, Severity
+from proofgen.flags.kinds import (
+    ENGRAVING_NEAR_CUT,
+    GAP_TOO_NARROW,
+    GLYPH_MISSING,
+    HOLE_NEAR_EDGE,
+    STROKE_TOO_THIN,
+)
 from proofgen.lettering.bench import Bench
 from proofgen.orders.order import Order, Source
 from proofgen.workshop.workshop import Workshop
@@ -18,6 +25,18 @@ from proofgen.workshop.workshop import Workshop
 # What people order: a name of common length, a short wish; a date in every other field.
 TEXTS = {"name": "Katherine", "inscription": "With all our love"}
 OTHER = "12 May 1950"
+
+
+# What in a design cures a fault that stops a text; of other faults the kind's own advice is told.
+CURES: dict[FlagKind, str] = {
+    STROKE_TOO_THIN: "Raise the wanted cap height, with room for it in the zone, name a face with "
+    "thicker strokes, or let standing letters be `bolder`.",
+    GAP_TOO_NARROW: "Raise the wanted cap height, with room for it in the zone, or name a face "
+    "with wider gaps.",
+    GLYPH_MISSING: "Name a face that has them.",
+    ENGRAVING_NEAR_CUT: "Move the zone, or the cut, so that they lie further apart.",
+    HOLE_NEAR_EDGE: "Move the hole, or let more wood grow round it.",
+}
 
 
 def sample_order(
@@ -54,13 +73,15 @@ def what_can_be_made(
     return rest, (Flag(kind, picture, None, None, " and ".join(failing)),)
 
 
-def sample_flags(made: Made, file: str) -> Iterator[Flag]:
-    """A finding for each flag that stops the sample."""
+def sample_flags(made: Made, file: str, found: Collection[Flag]) -> Iterator[Flag]:
+    """A finding for each flag that stops the sample, unless it is found in the drawing already."""
+    near_edge = any(flag.kind is kinds.DRAWN_HOLE_NEAR_EDGE for flag in found)
     for flag in made.flags:
-        if _stops(flag):
+        if _stops(flag) and not (flag.kind is HOLE_NEAR_EDGE and near_edge):
             field = _field(flag)
-            text = made.order.field(field) or made.order.number
-            yield Flag(kinds.SAMPLE_FAILS, f"{file}, {field}", flag.says, None, f"'{text}'")
+            text = made.order.field(field) or dict(made.order.fields).get("name", "")
+            where, cure = f"{file}, {field}", CURES.get(flag.kind, "")
+            yield Flag(kinds.SAMPLE_FAILS, where, flag.says, None, f"'{text}'", cure)
 
 
 def _stops(flag: Flag) -> bool:

@@ -11,6 +11,7 @@ from proofgen import config
 from proofgen.designs.design import Backing, DrawnFile, TemplateLayer
 from proofgen.designs.drawing import read_drawing
 from proofgen.designs.order_of_work import in_order_of_work
+from proofgen.designs.outlines import with_openings
 from proofgen.designs.read_side import BACK, FRONT, DrawnSide, by_role
 from proofgen.errors import UnusableError
 from proofgen.workshop.workshop import Workshop
@@ -63,7 +64,9 @@ def read_layer(table: config.Table, depth: int, file: FilePath, workshop: Worksh
         finish=config.choice(table, "finish", place, finishes),
         rotation=_rotation(table, place),
         depth=depth,
-        marks=in_order_of_work(mark for side in sides.values() for mark in side.marks),
+        marks=in_order_of_work(
+            with_openings(mark for side in sides.values() for mark in side.marks)
+        ),
         hole=front.holes[0] if front.holes else None,
         hole_extra=config.number(table, "hole_extra", place, 0.0, least=0, most=10),
         sha256=digest,

@@ -23,6 +23,15 @@ CUT_CROSSES = FlagKind(
     source="derived",
 )
 
+CUTS_SHARE_LINE = FlagKind(
+    id="cuts-share-line",
+    severity=Severity.STOP,
+    says="{measured} mm of it run along {subject}, with no wood between the two",
+    do="Join both into one outline, or move them apart.",
+    why="two openings that meet are one, and one that meets the outline is none",
+    source="derived",
+)
+
 LINE_DOUBLED = FlagKind(
     id="line-doubled",
     severity=Severity.LOOK,
@@ -216,6 +225,7 @@ DRAWING_KINDS: tuple[FlagKind, ...] = (
     DESIGN_UNREADABLE,
     OUTLINE_MISSING,
     CUT_CROSSES,
+    CUTS_SHARE_LINE,
     LINE_DOUBLED,
     ART_OUTSIDE,
     OPENING_OUTSIDE,

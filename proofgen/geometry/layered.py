@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from itertools import chain
+
 import numpy as np
 import shapely
 from shapely import MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from proofgen.geometry.affine import Point
+from proofgen.geometry.doubled import undoubled
 from proofgen.geometry.path import Path
 from proofgen.geometry.polygons import TOLERANCE, from_shapely, polygons_of, to_shapely
 
@@ -34,11 +37,11 @@ class Body:
 def pieces(outline: Path, openings: Path, hole: Path) -> tuple[Path, ...]:
     """What comes apart when every contour is cut, the largest first; waste is left out.
 
-    Contours do not cross. What lies in an even number of outlines, or in an odd number of
-    openings, is waste, whichever way they run: so an opening in an opening leaves an island. The
-    hanger's hole always is.
+    Contours do not cross, and share no lines unless they are drawn twice, to be cut once. What
+    lies in an even number of outlines, or in an odd number of openings, is waste, whichever way
+    they run: so an opening in an opening leaves an island. The hanger's hole always is.
     """
-    wood = _even_odd(outline).difference(_even_odd(openings)).difference(_even_odd(hole))
+    wood = _even_odd(outline).difference(_even_odd(openings)).difference(to_shapely(hole))
     found = sorted(polygons_of(wood), key=lambda part: -part.area)
     return tuple(from_shapely(part) for part in found)
 
@@ -59,7 +62,8 @@ def length_beyond(path: Path, covers: tuple[tuple[Path, Path], ...]) -> float:
 
 def _even_odd(path: Path) -> BaseGeometry:
     """What lies in an odd number of contours, none of which cross."""
-    rings = [c.flatten(TOLERANCE) for c in path.contours if c.closed]
+    once = chain.from_iterable(undoubled(path.contours))
+    rings = [c.flatten(TOLERANCE) for c in once if c.closed]
     rings = [ring for ring in rings if len(ring) >= 4]
     if not rings:
         return Polygon()

@@ -22,13 +22,14 @@ class Meeting:
     """Where lines of the paths numbered `a` and `b`, which may be one path, cross or run along.
 
     `place` is one where they cross or touch, None where they only lie on one another; `run` is how
-    many millimetres they do that.
+    many millimetres they do that, `twice` whether they do it all along, as what is drawn twice.
     """
 
     a: int
     b: int
     place: Point | None
     run: float
+    twice: bool
 
 
 def crosses_itself(path: Path) -> Point | None:
@@ -52,10 +53,11 @@ def meetings(paths: Sequence[Path]) -> tuple[Meeting, ...]:
     for i, j in sorted((int(i), int(j)) for i, j in close if i < j):
         key = owners[i], owners[j]
         run, place = _run_along(lines[j], lines[i]), _meeting(lines[i], lines[j])
-        before = found.get(key, Meeting(*key, None, 0.0))
+        before = found.get(key, Meeting(*key, None, 0.0, True))
         place = before.place or (None if run else place)
         if run or place:
-            found[key] = Meeting(*key, place, before.run + run)
+            twice = before.twice and lines[i].hausdorff_distance(lines[j]) <= NEAR
+            found[key] = Meeting(*key, place, before.run + run, twice)
     return tuple(found[key] for key in sorted(found))
 
 
@@ -82,8 +84,7 @@ def _lines(path: Path) -> BaseGeometry:
 
 def _meeting(a: BaseGeometry, b: BaseGeometry) -> Point | None:
     met = a.intersection(b)
-    points = [part for part in shapely.get_parts(met) if part.geom_type == "Point"]
-    return _first(points[0]) if points else None
+    return None if met.is_empty else _first(met)
 
 
 def _own_crossing(line: LineString) -> BaseGeometry:

@@ -22,17 +22,22 @@ NAME = "name"
 
 @dataclass(frozen=True, slots=True)
 class Aid:
-    """What is needed to try a change."""
+    """What is needed to try a change.
+
+    `failing` are fields that fail with or without it: each has remedies of its own.
+    """
 
     templates: Mapping[str, Template]
     workshop: Workshop
     bench: Bench
+    failing: tuple[str, ...] = ()
 
 
 def with_remedies(
     order: Order, template: Template, fitted: tuple[SlotFit, ...], aid: Aid
 ) -> tuple[SlotFit, ...]:
     """The fits with remedies written into the flags of the slots that failed."""
+    aid = replace(aid, failing=tuple(item.slot.field for item in fitted if not item.lettering))
     return tuple(
         item if item.lettering else _with_remedy(order, template, item, aid) for item in fitted
     )
@@ -54,8 +59,11 @@ def _with_remedy(order: Order, template: Template, item: SlotFit, aid: Aid) -> S
 
 
 def _remedies(order: Order, template: Template, slot: Slot, aid: Aid) -> Iterator[str]:
-    """The least change first: lines, face, characters left out, another design, less text."""
-    tries = (_more_lines, _other_faces, _without_strange, _other_designs, _longest_part, _initial)
+    """The least change first: lines, face, characters left out, size, another design, less text."""
+    tries = (
+        *(_more_lines, _other_faces, _without_strange),
+        *(_larger_size, _other_designs, _longest_part, _initial),
+    )
     for attempt in tries:
         found = attempt(order, template, slot, aid)
         if found:
@@ -93,7 +101,19 @@ def _without_strange(order: Order, template: Template, slot: Slot, aid: Aid) -> 
     return f"Leave {strange} out: it would reach {reached:.2f} mm." if reached else ""
 
 
+def _larger_size(order: Order, template: Template, slot: Slot, aid: Aid) -> str:
+    """The smallest size that helps."""
+    for size, _ in sorted(template.sizes, key=lambda each: each[1]):
+        changed = replace(order, options=(*_without(order.options, "size"), ("size", size)))
+        reached = _reached(changed, template, slot.field, aid)
+        if reached:
+            return f"Type {size} in a Size column: it would reach {reached:.2f} mm."
+    return ""
+
+
 def _other_designs(order: Order, template: Template, slot: Slot, aid: Aid) -> str:
+    # The whole row moves, so that all of it has to fit there.
+    aid = replace(aid, failing=())
     reached = {
         other.title: cap_height
         for other in aid.templates.values()
@@ -135,13 +155,13 @@ def _shorter(order: Order, template: Template, slot: Slot, aid: Aid, part: str) 
 
 
 def _reached(order: Order, template: Template, field: str, aid: Aid) -> float:
-    """The cap height of the field if the whole order then passes, else 0."""
+    """The cap height of the field if the order then passes, but for what fails anyway, else 0."""
     design, flags = prepared(template, order, aid.workshop, aid.bench)
     if design is None or stops(flags):
         return 0.0
     (design,) = settled([Piece(order, design)], False, aid.workshop, aid.bench)
     fitted = fit_slots(order, design, aid.workshop, aid.bench)
-    if not all(item.lettering for item in fitted):
+    if not all(item.lettering or item.slot.field in aid.failing for item in fitted):
         return 0.0
     return next(
         (i.lettering.cap_height for i in fitted if i.lettering and i.slot.field == field), 0.0
