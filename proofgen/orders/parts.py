@@ -19,7 +19,7 @@ CHUNK = 400_000
 
 LAST_ROW = 1_048_576  # of any sheet; "Excel specifications and limits"
 MOST_ROWS = LAST_ROW  # of all sheets together
-MOST_STRINGS = 1_000_000  # 100,000 rows of 10 texts that are all different
+MOST_STRINGS = 800_000  # 100,000 rows of 8 texts that are all different
 MOST_STRING_BYTES = 75_000_000  # shared strings stay in memory, up to four bytes a letter
 MOST_ELEMENTS = 6_000_000  # 100,000 rows of 20 cells, three elements each
 MOST_OTHERS = 100_000  # styles, names, merges, validations; 64,000 styles are the most there may be
@@ -27,15 +27,20 @@ MOST_AT_ONCE = 100_000  # elements in one row or string
 MOST_BYTES_AT_ONCE = 10_000_000
 MOST_MERGED = 1_000_000  # cells of all merged areas
 
+_PREFIX = rb"(?:[^\s<>/:]*:)?"
 # A row or shared string by its name; any element but cells and what stands in them by nothing.
 _NOTABLE = re.compile(
-    rb"<(?![/!?]|(?:\w{1,20}:)?(?:c|v|f|is|t)[\s/>])(?:(?:\w{1,20}:)?(row|si)(?=[\s/>]))?"
+    rb"<(?![/!?]|" + _PREFIX + rb"(?:c|v|f|is|t)[\s/>])(?:" + _PREFIX + rb"(row|si)(?=[\s/>]))?"
 )
+# Where one ends; where it begins; and whether it ends there too.
+_ENDS = re.compile(rb"<(/?)" + _PREFIX + rb"(?:row|si)(?=[\s/>])([^<]*/>\s*(?=<|\Z))?")
 # A row's number of seven digits or more, or one written as anything but digits. An attribute may
 # hold ">", but never "<" (XML 1.0, production 10).
-_NUMBER = re.compile(rb"<(?:\w{1,20}:)?row\b[^<]*?\sr\s*=\s*[\"'](?!\d{1,6}[\"'])([^\"'<]{0,30})")
+_NUMBER = re.compile(
+    rb"<" + _PREFIX + rb"row\b[^<]*?\sr\s*=\s*[\"'](?!\d{1,6}[\"'])([^\"'<]{0,30})"
+)
 _MERGE = re.compile(
-    rb"<(?:\w+:)?mergeCell\b[^<]*?\bref\s*=\s*"
+    rb"<" + _PREFIX + rb"mergeCell\b[^<]*?\bref\s*=\s*"
     rb"[\"']([A-Z]{1,4})(\d{1,12}):([A-Z]{1,4})(\d{1,12})[\"']"
 )
 _ENCODING = re.compile(rb"<\?xml[^<]*?\bencoding\s*=\s*[\"']([^\"']*)[\"']")
@@ -55,11 +60,13 @@ class Counts:
         self._rows = self._strings = self._elements = self._others = 0
         self._merged = self._string_bytes = 0
         self._part, self._in_strings = "", False
+        self._open = ""  # "<" where a row or string has begun
         self._at_once = 0, 0  # elements and bytes since the part's last row or string
 
     def look_at(self, part: str, chunks: Iterable[bytes]) -> None:
         """Look at one part, which comes in chunks of at most CHUNK bytes."""
         self._part, self._in_strings, self._at_once = part, False, (0, 0)
+        self._open = ""
         rest = b""
         for number, chunk in enumerate(chunks):
             if not number:
@@ -98,7 +105,10 @@ class Counts:
         self._in_strings = self._in_strings or b"si" in found
         self._string_bytes += len(piece) * self._in_strings
         self._elements += _elements(piece)
-        self._look_at_size(piece, len(found) > (b"" in found))
+        parted = len(found) > (b"" in found)
+        self._look_at_size(piece, parted)
+        if parted:
+            self._look_at_nesting(piece)
         if found[b"row"]:
             self._look_at_rows(piece)
         if b"mergeCell" in piece:
@@ -116,6 +126,14 @@ class Counts:
         self._at_once = before[0] + counted[0], before[1] + counted[1]
         if self._at_once[0] > MOST_AT_ONCE or self._at_once[1] > MOST_BYTES_AT_ONCE:
             raise self._refused("holds more in one place than any order book", _ANEW)
+
+    def _look_at_nesting(self, piece: bytes) -> None:
+        """A parser keeps a row until its end, so one in another would hide how much that holds."""
+        ends = ("/" if end else "0" if both else "<" for end, both in _ENDS.findall(piece))
+        order = self._open + "".join(ends)
+        if "<<" in order or "<0" in order:
+            raise self._refused("has rows or texts in one another", "save the book anew")
+        self._open = order[-1:]
 
     def _look_at_rows(self, piece: bytes) -> None:
         for number in _NUMBER.findall(piece):

@@ -144,6 +144,8 @@ class _Merged:
 
 def _cells(cells: tuple[Any, ...], number: int, found: Scan) -> Iterator[tuple[int, Cell]]:
     for column, cell in enumerate(cells, start=1):
+        if cell is EMPTY_CELL:
+            continue
         at = address(column, number)
         if (number, column) in found.uncomputed:
             yield column, Cell(at, Holds.UNCOMPUTED, "a formula without a result")
