@@ -58,7 +58,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Path:
     for row, code in zip(rows[:3], codes(write_book(file, rows)), strict=False):
         row["approved"] = code
     write_book(file, rows)
-    daybook.note("collected", file, Options(orders=("A-1",), jobs=1), quiet)
+    daybook.note("collected", file, Options(orders=("A-1",), jobs=1), quiet, anyway=True)
     subject = layer_subject("A-2", str(rows[2]["approved"]), "boat")
     with archive(folder) as records:
         records.enter(
