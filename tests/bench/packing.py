@@ -74,14 +74,17 @@ def pieces(count: int) -> None:
 
 def fronts(count: int) -> list[list[Part]]:
     """The front layer of each piece, as it is cut, by design."""
-    from proofgen.rows import Options, lines_of
-    from proofgen.shop import make_row, open_shop
+    from proofgen.rows import Options, lines_of, shop_for
+    from proofgen.shop import make_row
 
-    shop = open_shop()
     with tempfile.TemporaryDirectory() as folder:
         path = File(folder) / "orders.xlsx"
+        # A name on the wave in every finish, as it was measured before dark backings alone.
+        offered = "[finishes.natural]\ndesigns = ['wavename']\n"
+        (File(folder) / "workshop.toml").write_text(f"format = 1\n{offered}", encoding="utf-8")
         book(path, count)
         lines, _ = lines_of(path, Options())
+        shop = shop_for(path, Options())
         made = [make_row(line, shop) for line in lines]
     found: dict[str, list[Part]] = {}
     for each in made:
