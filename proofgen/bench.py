@@ -8,13 +8,13 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
-from proofgen.daybook import refuse_unapproved
+from proofgen.daybook import piece_of, refuse_unapproved
 from proofgen.desk.status import REDO
 from proofgen.errors import UnusableError
-from proofgen.laying import SHEET, SHEET_MADE, now
+from proofgen.laying import SHEET, SHEET_MADE
 from proofgen.pipeline import Judged, judged
 from proofgen.records.archive import Archive, archive
-from proofgen.records.record import Entry, Event, piece_key
+from proofgen.records.record import Entry, Event, now
 from proofgen.rows import Options, Progress, lines_of
 from proofgen.sheets import job as jobs, run as runs
 from proofgen.sheets.job import Job, Lies
@@ -82,8 +82,7 @@ def redo(
 
     UnusableError where the order has several lines and `line` is 0, or nothing of it is made.
     """
-    if not why.strip():
-        raise UnusableError("Say --why, in a few words: what goes wrong often can then be seen.")
+    why = reason(why)
     with archive(book.resolve().parent) as records:
         items = items_of(book, {number}, options, records, progress)
         _refuse_unknown((number,), items)
@@ -96,9 +95,16 @@ def redo(
         if not spoiled:
             raise UnusableError(f"order {order.number}: nothing of that is noted as made.")
         at = now()
-        records.enter(Entry(at, SPOILED, subject, 1, why.strip()) for subject in spoiled)
-        records.note([Event(at, REDO, order.number, order.line, code, why.strip())])
+        records.enter(Entry(at, SPOILED, subject, 1, why) for subject in spoiled)
+        records.note([Event(at, REDO, order.number, order.line, code, why)])
         return Noted(((order.number, order.field("name")),), len(spoiled))
+
+
+def reason(why: str) -> str:
+    """What went wrong; UnusableError where nothing is said."""
+    if not why.strip():
+        raise UnusableError("Say --why, in a few words: what goes wrong often can then be seen.")
+    return why.strip()
 
 
 def jobs_of(records: Archive) -> dict[str, Job]:
@@ -151,12 +157,6 @@ def _one(items: Sequence[Judged], line: int) -> Judged:
         return found[0]
     names = ", ".join(f"--line {i.made.order.line} for {i.made.order.field('name')}" for i in items)
     raise UnusableError(f"the order has several lines; say which: {names}.")
-
-
-def piece_of(item: Judged) -> str:
-    """The key of a line's piece: of the approved one, if there is one."""
-    record = item.approval.record
-    return piece_key(item.made.order, record.code if record else item.made.code)
 
 
 def _layers(item: Judged, wanted: Collection[str]) -> tuple[Layer, ...]:

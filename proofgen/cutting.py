@@ -11,13 +11,13 @@ from pathlib import Path
 from proofgen.artwork.artwork import Made
 from proofgen.designs.choices import match
 from proofgen.designs.resolve import YEAR
-from proofgen.desk.status import happened
+from proofgen.desk.status import due_of, happened
 from proofgen.errors import UnusableError
-from proofgen.laying import laid, now, rests
+from proofgen.laying import laid, rests
 from proofgen.orders.counts import Count, read_counts
 from proofgen.pipeline import Judged, judged, unpaid
 from proofgen.records.archive import Archive, archive
-from proofgen.records.record import Entry, piece_key
+from proofgen.records.record import Entry, now, piece_key
 from proofgen.rows import Options, Progress, lines_of, shop_for
 from proofgen.sheets import stock
 from proofgen.sheets.job import Job
@@ -128,8 +128,6 @@ def _wants(
     ready: Iterable[Judged], records: Archive, shop: Shop, wish: Wish, today: date
 ) -> tuple[list[Want], dict[str, stock.Shelf]]:
     """The layers that are still to be cut, and where those that may come from stock are counted."""
-    from proofgen.desk.status import due_of
-
     cut = layers_cut(records.entries(MADE, SPOILED))
     selling, edition = shop.workshop.selling, shop.workshop.edition_year
     wants: list[Want] = []

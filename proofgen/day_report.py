@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
 from proofgen.desk.status import counts
+from proofgen.printed import as_object
 
 if TYPE_CHECKING:
     from proofgen.daybook import Day
@@ -32,7 +32,7 @@ def as_text(day: Day) -> str:
 def as_json(day: Day) -> str:
     """The same, in full."""
     room = day.room
-    return _dumps(
+    return as_object(
         {
             "version": _VERSION,
             "today": day.today.isoformat(),
@@ -56,11 +56,7 @@ def messages_as_text(messages: Sequence[Message]) -> str:
 def messages_as_json(messages: Sequence[Message]) -> str:
     """The messages by order."""
     found = [{"order": each.number, "text": each.text} for each in messages]
-    return _dumps({"version": _VERSION, "messages": found})
-
-
-def _dumps(value: Any) -> str:
-    return json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1)
+    return as_object({"version": _VERSION, "messages": found})
 
 
 def _names(step: str, standings: Sequence[Standing]) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from datetime import UTC, date, datetime
+from datetime import date
 from pathlib import Path
 
 from proofgen.artwork.artwork import Made, by_order
@@ -13,7 +13,7 @@ from proofgen.desk.status import Owed, Room, Standing, happened, owed, room, sta
 from proofgen.errors import UnusableError
 from proofgen.pipeline import Judged, judged
 from proofgen.records.archive import Archive, archive
-from proofgen.records.record import Event, piece_key
+from proofgen.records.record import Event, now, piece_key
 from proofgen.rows import Options, Progress, lines_of, shop_for
 from proofgen.shop import open_shop
 
@@ -74,13 +74,13 @@ def note(
     if not any(order.strip() for order in options.orders):
         raise UnusableError(f"Name the orders that are {kind}, after the book.")
     every, _ = lines_of(book, options)
-    now = datetime.now(UTC).isoformat(timespec="seconds")
     with archive(book.resolve().parent) as records:
         items = tuple(judged(book, every, options, records, progress, None))
         if not anyway:
             refuse_unapproved(items, records)
             _refuse_unmade(kind, items, records)
-        records.note(_event(now, kind, item) for item in items)
+        at = now()
+        records.note(_event(at, kind, item) for item in items)
     return items
 
 
@@ -108,10 +108,15 @@ def _refuse_unmade(kind: str, items: Iterable[Judged], records: Archive) -> None
             )
 
 
-def _event(now: str, kind: str, item: Judged) -> Event:
-    order, record = item.made.order, item.approval.record
-    code = piece_key(order, record.code if record else item.made.code)
-    return Event(now, kind, order.number, order.line, code)
+def _event(at: str, kind: str, item: Judged) -> Event:
+    order = item.made.order
+    return Event(at, kind, order.number, order.line, piece_of(item))
+
+
+def piece_of(item: Judged) -> str:
+    """The key of a line's piece: of the approved one, if there is one."""
+    record = item.approval.record
+    return piece_key(item.made.order, record.code if record else item.made.code)
 
 
 def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path, int]:

@@ -6,7 +6,6 @@ import hashlib
 import json
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from datetime import UTC, datetime
 
 from proofgen.errors import UnusableError
 from proofgen.geometry.rect import Rect
@@ -16,7 +15,7 @@ from proofgen.nesting.remainder import remainder
 from proofgen.nesting.saved import from_json, to_json
 from proofgen.nesting.verify import verify
 from proofgen.records.archive import Archive
-from proofgen.records.record import Entry
+from proofgen.records.record import Entry, now
 from proofgen.rows import Progress
 from proofgen.sheets import job as jobs, wood_left
 from proofgen.sheets.job import Job, Lies, next_number
@@ -25,11 +24,6 @@ from proofgen.workshop.workshop import Workshop
 
 SHEET, SHEET_MADE, LAYOUT = "sheet", "sheet-made", "layout"
 REST = "rest"  # the kind of a sheet that is left of one that failed
-
-
-def now() -> str:
-    """The time for the records: ISO, in UTC."""
-    return datetime.now(UTC).isoformat(timespec="seconds")
 
 
 def laid(

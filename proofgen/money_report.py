@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
@@ -10,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from proofgen.money.account import Account, rates, total
 from proofgen.money.cost import HAND, MACHINE
 from proofgen.money.table import table
+from proofgen.printed import as_object
 from proofgen.reckoning import by_order
 
 if TYPE_CHECKING:
@@ -78,7 +78,7 @@ def as_json(found: Accounts) -> str:
         },
         "price_for_wage": [_needed_as_dict(each) for each in found.needed],
     }
-    return json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1)
+    return as_object(value)
 
 
 def _lines(found: Accounts) -> list[str]:

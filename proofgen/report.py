@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 import os.path
 from collections import Counter
@@ -12,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 
 from proofgen.designs.outlines import extent
 from proofgen.flags.flag import Flag
+from proofgen.printed import as_object
 
 if TYPE_CHECKING:
     from proofgen.artwork.artwork import Made
@@ -37,7 +37,7 @@ def as_json(run: Run) -> str:
         "left": [str(path.resolve()) for path in run.left],
         "earlier": [str(path.resolve()) for path in run.earlier],
     }
-    return _dumps(
+    return as_object(
         {"version": _VERSION, **about_book, "rows": [_row(run, made) for made in run.rows]}
     )
 
@@ -61,7 +61,7 @@ def book_as_text(run: Run) -> str:
 
 def designs_as_json(designs: Iterable[Template]) -> str:
     """The designs with their slots and limits as one JSON object, in millimetres."""
-    return _dumps({"version": _VERSION, "designs": [_design(design) for design in designs]})
+    return as_object({"version": _VERSION, "designs": [_design(design) for design in designs]})
 
 
 def designs_as_text(designs: Iterable[Template]) -> str:
@@ -71,7 +71,7 @@ def designs_as_text(designs: Iterable[Template]) -> str:
 
 def findings_as_json(flags: Iterable[Flag]) -> str:
     """What was found about a design as one JSON object."""
-    return _dumps({"version": _VERSION, "findings": [_flag(flag) for flag in flags]})
+    return as_object({"version": _VERSION, "findings": [_flag(flag) for flag in flags]})
 
 
 def findings_as_text(flags: Sequence[Flag]) -> str:
@@ -79,10 +79,6 @@ def findings_as_text(flags: Sequence[Flag]) -> str:
     count = Counter(flag.kind.severity.value for flag in flags)
     last = ", ".join(f"{count[each]} {each}" for each in ("stop", "look", "note") if count[each])
     return "\n".join([*map(_flag_line, flags), f"found: {last or 'nothing wrong'}"])
-
-
-def _dumps(value: Any) -> str:
-    return json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1)
 
 
 def _row(run: Run, made: Made) -> dict[str, Any]:

@@ -7,13 +7,13 @@ from dataclasses import replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
-from proofgen.bench import Noted, complete, cut_from, items_of, jobs_of, refuse_twice
+from proofgen.bench import Noted, complete, cut_from, items_of, jobs_of, reason, refuse_twice
 from proofgen.errors import UnusableError
-from proofgen.laying import REST, SHEET, now
+from proofgen.laying import REST, SHEET
 from proofgen.orders.order import Order, Source
 from proofgen.records.archive import Archive, archive
 from proofgen.records.codec import decoded
-from proofgen.records.record import Entry
+from proofgen.records.record import Entry, now
 from proofgen.rows import Options, shop_for
 from proofgen.sheet_files import Find, Form, Planned, label, planned, write_sheets
 from proofgen.sheets import job as jobs, run as runs
@@ -30,8 +30,7 @@ def resume(
 
     The `lost` ones, by the same numbers, are spoiled and wait to be laid again.
     """
-    if lost and not why.strip():
-        raise UnusableError("Say --why, in a few words: what goes wrong often can then be seen.")
+    why = reason(why) if lost else ""
     workshop = shop_for(book, options).workshop
     with archive(book.resolve().parent) as records:
         job, run = sheet_and_run(sheet, records)
@@ -117,4 +116,4 @@ def _lost(lies: Iterable[Lies], why: str) -> Iterator[Entry]:
         if not each.ahead:
             subject = layer_subject(each.number, each.code, each.layer)
             yield Entry(at, MADE, subject, 1)
-            yield Entry(at, SPOILED, subject, 1, why.strip() or "not said")
+            yield Entry(at, SPOILED, subject, 1, why)

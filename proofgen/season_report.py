@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-import json
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
+
+from proofgen.printed import as_object
 
 if TYPE_CHECKING:
     from proofgen.season.figures import Group
@@ -47,7 +48,7 @@ def as_json(report: Report) -> str:
             "reasons": dict(season.losses.reasons),
         },
     }
-    return json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1)
+    return as_object(value)
 
 
 def _group(group: Group) -> dict[str, Any]:

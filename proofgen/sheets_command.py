@@ -10,9 +10,8 @@ from pathlib import Path
 from proofgen.artwork.artwork import Layer
 from proofgen.cutting import Laying, Wish, lay
 from proofgen.job_sheets import NAMES, write_jobs
-from proofgen.laying import now
 from proofgen.records.archive import archive
-from proofgen.records.record import Entry
+from proofgen.records.record import Entry, now
 from proofgen.rows import Options, Progress
 from proofgen.sheet_files import Find, Form, Planned, earlier_files, planned, write_sheets
 from proofgen.sheets.job import Lies

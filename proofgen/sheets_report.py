@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import json
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
+from proofgen.printed import as_object
 from proofgen.production.clock import CONTOUR, recommended
 
 if TYPE_CHECKING:
@@ -49,7 +49,7 @@ def as_text(found: Sheets) -> str:
 
 def as_json(found: Sheets) -> str:
     """The same, in full: lengths in millimetres, seconds, paths absolute."""
-    return _dumps(
+    return as_object(
         {
             "version": _VERSION,
             "pull": [{"layer": title, "count": n} for title, n in _by_shelf(found).items()],
@@ -85,7 +85,7 @@ def stock_as_text(found: Stock) -> str:
 
 def stock_as_json(found: Stock) -> str:
     """The same as one JSON object."""
-    return _dumps(
+    return as_object(
         {
             "version": _VERSION,
             "layers": [
@@ -237,7 +237,3 @@ def _count(number: int, what: str) -> str:
 
 def _minutes(seconds: float) -> str:
     return f"{seconds / 60:.1f} min"
-
-
-def _dumps(value: Iterable[Any]) -> str:
-    return json.dumps(value, ensure_ascii=False, allow_nan=False, indent=1)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
-from datetime import UTC, datetime
 from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
@@ -30,7 +29,7 @@ from proofgen.meaning import meaning, meanings
 from proofgen.orders.order import Line, Order
 from proofgen.records.archive import digest
 from proofgen.records.codec import encoded
-from proofgen.records.record import Meant, Record, feeding
+from proofgen.records.record import Meant, Record, feeding, now
 from proofgen.remedies.remedy import Aid, with_remedies
 from proofgen.resources import folder
 from proofgen.workshop.read import load
@@ -201,7 +200,7 @@ def picture_record(made: Made, shop: Shop) -> tuple[Record, bytes]:
         design=artwork.design,
         design_sha256=shop.templates[artwork.design].sha256,
         faces=face_digests(artwork, shop),
-        made=datetime.now(UTC).isoformat(timespec="seconds"),
+        made=now(),
         meant=meanings(order, meaning_in(shop, order)),
     )
     return record, data

@@ -8,9 +8,9 @@ from pathlib import Path
 
 from proofgen.cutting import take_counts
 from proofgen.errors import UnusableError
-from proofgen.laying import now, rests
+from proofgen.laying import rests
 from proofgen.records.archive import Archive, archive
-from proofgen.records.record import Entry
+from proofgen.records.record import Entry, now
 from proofgen.rows import Options, shop_for
 from proofgen.sheets import stock as ledger
 from proofgen.sheets.stock import Shelf, shelf

@@ -75,6 +75,7 @@ JOINING = [
     "reckoning",
     "accounts_command",
     "season_command",
+    "printed",
     "report",
     "day_report",
     "sheets_report",

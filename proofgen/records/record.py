@@ -6,6 +6,7 @@ import hashlib
 import json
 from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import UTC, datetime
 
 from proofgen.orders.order import Order
 
@@ -67,6 +68,11 @@ class Entry:
     subject: str
     amount: int = 0
     details: str = ""
+
+
+def now() -> str:
+    """The time for the records: ISO, in UTC."""
+    return datetime.now(UTC).isoformat(timespec="seconds")
 
 
 def feeding(order: Order) -> Cells:

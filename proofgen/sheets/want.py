@@ -52,8 +52,9 @@ class Want:
 
     def part(self) -> Part:
         """What it takes of a board."""
-        cuts = (m.path for m in self.layer.marks if m.operation == "cut-outside")
-        return Part(self.key, join(cuts), tuple(map(float, self.layer.rotation)), self.urgency)
+        return Part(
+            self.key, outline(self.layer), tuple(map(float, self.layer.rotation)), self.urgency
+        )
 
 
 def key_of(number: str, line: int, code: str, copy: int, layer: str, *, ahead: bool) -> str:
