@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from browser import Browser, Tab, browser
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -22,3 +24,18 @@ def pytest_configure(config: pytest.Config) -> None:
 @pytest.fixture
 def update(request: pytest.FixtureRequest) -> bool:
     return bool(request.config.getoption("--update"))
+
+
+@pytest.fixture(scope="module")
+def chromium(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
+    with browser(tmp_path_factory.mktemp("browser")) as running:
+        yield running
+
+
+@pytest.fixture
+def tab(chromium: Browser) -> Iterator[Tab]:
+    """A tab, in which nothing may go wrong and which may ask for nothing but files."""
+    with chromium.tab() as found:
+        yield found
+        assert found.broken == []
+        assert [each for each in found.asked if not each.startswith(("file:", "data:"))] == []

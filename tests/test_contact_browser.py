@@ -8,7 +8,7 @@ from pathlib import Path
 import axe_core_python.base
 import contact_pages
 import pytest
-from browser import CHROMIUM, Browser, Tab, browser
+from browser import CHROMIUM, Browser, Tab
 from contact_pages import CONTROLS, HOSTILE, TITLE, click, enlarged, focused, rows, said, served
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no Chromium on this machine")
@@ -18,12 +18,6 @@ TARGET = 40  # px: a fingertip; WCAG 2.2 asks for 24 (2.5.8) and better 44 (2.5.
 CONTRAST = 4.5  # WCAG 2.2, 1.4.3: text of any size meets what small text needs
 LOCAL = ("file:", "data:", "blob:", "http://127.0.0.1:")
 AXE = Path(axe_core_python.base.__file__).with_name("axe.min.js")
-
-
-@pytest.fixture(scope="module")
-def chromium(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
-    with browser(tmp_path_factory.mktemp("browser")) as running:
-        yield running
 
 
 @pytest.fixture(scope="module")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from pathlib import Path
 
 import axe_core_python.base
@@ -11,7 +10,7 @@ import pypdfium2
 import pypdfium2.raw as pdfium
 import pytest
 from bench_day import BUYERS, DAY, ROWS, WAITING, day, paper
-from browser import CHROMIUM, Browser, Tab, browser
+from browser import CHROMIUM, Tab
 from PIL import Image
 
 from proofgen.faces.static import CHARACTERS
@@ -169,20 +168,6 @@ def page(tmp_path_factory: pytest.TempPathFactory, pictures: dict[tuple[str, int
     path = tmp_path_factory.mktemp("page") / "jobs.html"
     path.write_text(document_html(paper(pictures)), encoding="utf-8")
     return path
-
-
-@pytest.fixture(scope="module")
-def chromium(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
-    with browser(tmp_path_factory.mktemp("browser")) as running:
-        yield running
-
-
-@pytest.fixture
-def tab(chromium: Browser) -> Iterator[Tab]:
-    with chromium.tab() as found:
-        yield found
-        assert found.broken == []
-        assert [each for each in found.asked if not each.startswith(("file:", "data:"))] == []
 
 
 @NEEDS_CHROMIUM

@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import ctypes
-from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from pathlib import Path as File
 
 import numpy as np
 import pypdfium2
-import pypdfium2.raw as pdfium
 import pytest
-from numpy.typing import NDArray
+from pdf_paths import MM, Points, drawn
 from proof_pieces import lantern, plaque
 
 from proofgen.artwork.artwork import Artwork, Made
@@ -29,28 +26,11 @@ from proofgen.workshop.gone import PLAIN
 from proofgen.workshop.read import load
 
 WORKSHOP = load(None)
-MM = 72 / 25.4  # points
 FINE = 20  # pixels a millimetre
-Points = NDArray[np.float64]
 
 
 def opened(pieces: list[Made], workshop=WORKSHOP) -> pypdfium2.PdfDocument:
     return pypdfium2.PdfDocument(proof_pdf(pieces, workshop))
-
-
-def drawn(page: pypdfium2.PdfPage) -> Iterator[Points]:
-    """The points (n, 2) of every path in mm from the top left; nothing else is on the page."""
-    for item in page.get_objects():
-        assert item.type == pdfium.FPDF_PAGEOBJ_PATH
-        matrix = item.get_matrix()
-        x, y = ctypes.c_float(), ctypes.c_float()
-        points = []
-        for number in range(pdfium.FPDFPath_CountSegments(item)):
-            segment = pdfium.FPDFPath_GetPathSegment(item, number)
-            pdfium.FPDFPathSegment_GetPoint(segment, x, y)
-            points.append(matrix.on_point(x.value, y.value))
-        found = np.array(points) / MM
-        yield np.column_stack([found[:, 0], page.get_height() / MM - found[:, 1]])
 
 
 def corner(page: pypdfium2.PdfPage, width: float, height: float) -> Points:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
 
 import axe_core_python.base
 import pytest
-from browser import CHROMIUM, Browser, Tab, browser
+from browser import CHROMIUM, Tab
 from season_rows import full, told
 
 from proofgen.money.order import Piece
@@ -22,20 +21,6 @@ pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="there is no Chromium o
 SIZES = pytest.mark.parametrize("size", [(360, 740), (1280, 900)], ids=["phone", "desk"])
 AXE = Path(axe_core_python.base.__file__).with_name("axe.min.js")
 WORK = Work((("birch-3", Decimal(9000)),), Decimal(10))
-
-
-@pytest.fixture(scope="module")
-def chromium(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
-    with browser(tmp_path_factory.mktemp("browser")) as running:
-        yield running
-
-
-@pytest.fixture
-def tab(chromium: Browser) -> Iterator[Tab]:
-    with chromium.tab() as found:
-        yield found
-        assert found.broken == []
-        assert [each for each in found.asked if not each.startswith(("file:", "data:"))] == []
 
 
 def written(folder: Path, pieces: int) -> Path:

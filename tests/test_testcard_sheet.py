@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import ctypes
 import re
 import shutil
 from pathlib import Path
@@ -10,16 +9,14 @@ from pathlib import Path
 import numpy as np
 import openpyxl
 import pypdfium2
-import pypdfium2.raw as pdfium
 import pytest
+from pdf_paths import MM, drawn
 
 from proofgen.cli import main
 from proofgen.resources import folder
 from proofgen.testcard.reading import questions
 from proofgen.testcard.series import SERIES
 from proofgen.workshop.read import load
-
-MM = 72 / 25.4  # points
 
 
 @pytest.fixture(scope="module")
@@ -36,20 +33,7 @@ def boxes(page: pypdfium2.PdfPage) -> list[tuple[float, float, float, float]]:
     """The boxes of all paths in mm from the top left, by their own points; no other thing is
     on the page.
     """
-    found = []
-    for item in page.get_objects():
-        assert item.type == pdfium.FPDF_PAGEOBJ_PATH
-        matrix = item.get_matrix()
-        x, y = ctypes.c_float(), ctypes.c_float()
-        points = []
-        for number in range(pdfium.FPDFPath_CountSegments(item)):
-            segment = pdfium.FPDFPath_GetPathSegment(item, number)
-            pdfium.FPDFPathSegment_GetPoint(segment, x, y)
-            points.append(matrix.on_point(x.value, y.value))
-        corners = np.array(points) / MM
-        corners[:, 1] = page.get_height() / MM - corners[:, 1]
-        found.append((*corners.min(axis=0), *corners.max(axis=0)))
-    return found
+    return [(*points.min(axis=0), *points.max(axis=0)) for points in drawn(page)]
 
 
 def test_one_page_of_the_workshops_paper_at_true_size(written: Path) -> None:
