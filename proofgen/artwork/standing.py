@@ -11,19 +11,22 @@ from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
 from proofgen.geometry.counters import held
 from proofgen.geometry.holding import held_on
+from proofgen.geometry.marks import Marked, cleared
 from proofgen.geometry.parts import holds_disc, parts_of_welded
 from proofgen.geometry.path import Path, join
 from proofgen.geometry.relief import groove
-from proofgen.geometry.weld import grown
+from proofgen.geometry.weld import grown, weld
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import cap_of
 from proofgen.lettering.lettering import Lettering
-from proofgen.lettering.naming import letters as letters_of, named
+from proofgen.lettering.naming import Letter, letters as letters_of, named
 from proofgen.workshop.making import limits_as_made
 from proofgen.workshop.workshop import Material, Workshop
 
 # A bridge that spans more than this, in mm, would be seen before the letter is.
 LONGEST = 12.0
+# How far a mark may be moved to keep it off other letters, as a share of the cap height.
+REACH = 0.15
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,15 +53,15 @@ def stand(
     """
     material = workshop.material(layer.material)
     width = bridge_width(material, workshop)
-    letters = grown(lettering.outline, slot.bolder) if slot.bolder else lettering.outline
+    face = bench.faces[lettering.face]
+    known = letters_of(lettering, face, lettering.cap_height / cap_of(face, slot, bench))
+    marked, letters = _marked(lettering, known, slot, material, workshop)
     base = join(mark.path for mark in layer.marks if mark.operation == OUTSIDE)
     inner = join(mark.path for mark in layer.marks if mark.operation == "cut-inside")
-    whole = held_on(base, letters, width, LONGEST, inner)
+    whole = held_on(base, letters, width, LONGEST, inner, marked.ties)
     stroke = min([lettering.thinnest_stroke + 2 * slot.bolder, *(b.width for b in whole.bridges)])
     made = replace(lettering, outline=letters, thinnest_stroke=stroke)
     if whole.loose:
-        face = bench.faces[lettering.face]
-        known = letters_of(lettering, face, lettering.cap_height / cap_of(face, slot, bench))
         names = ", ".join(named(part, known) for part in whole.loose)
         return Cut(made, (), None), (Flag(kinds.PART_LOOSE, where, names),)
     opening = material.limits.cut_opening.least - workshop.machine.kerf
@@ -69,7 +72,32 @@ def stand(
     if not whole.bridges:
         return done, ()
     least = width - workshop.machine.kerf
-    return done, (Flag(kinds.BRIDGED, where, str(len(whole.bridges)), least),)
+    close = _run_together(marked, known, where)
+    return done, (*close, Flag(kinds.BRIDGED, where, str(len(whole.bridges)), least))
+
+
+def _marked(
+    lettering: Lettering,
+    known: tuple[Letter, ...],
+    slot: Slot,
+    material: Material,
+    workshop: Workshop,
+) -> tuple[Marked, Path]:
+    """The letters with their marks where they read as their own, one by one and all together."""
+    openings, kerf = material.limits.cut_opening, workshop.machine.kerf
+    bold = [grown(each.outline, slot.bolder) if slot.bolder else each.outline for each in known]
+    reach = REACH * lettering.cap_height
+    marked = cleared(bold, openings.wanted - kerf, openings.least - kerf, reach)
+    if marked.ties:
+        return marked, weld([join(marked.letters)])
+    return marked, grown(lettering.outline, slot.bolder) if slot.bolder else lettering.outline
+
+
+def _run_together(marked: Marked, known: tuple[Letter, ...], where: str) -> tuple[Flag, ...]:
+    """A flag that names the letters whose marks are too near to others."""
+    pairs = [" and ".join(known[i].title for i in sorted(pair)) for pair in marked.close]
+    told = "; ".join(dict.fromkeys(pairs))
+    return (Flag(kinds.MARKS_TOGETHER, where, told),) if told else ()
 
 
 def cut_through(
