@@ -68,12 +68,11 @@ def stand(
     finest = groove_limit(material, workshop)
     shown = Mark("engrave-area", groove(letters, base, inner, GROOVE, finest), lettering.field)
     marks = (*_split(whole.path, lettering.field, opening), *((shown,) if shown.path else ()))
-    done = Cut(made, marks, whole.path)
-    if not whole.bridges:
-        return done, ()
-    least = width - workshop.machine.kerf
-    close = _run_together(marked, known, where)
-    return done, (*close, Flag(kinds.BRIDGED, where, str(len(whole.bridges)), least))
+    flags = _run_together(marked, known, where)
+    if whole.bridges:
+        least = width - workshop.machine.kerf
+        flags += (Flag(kinds.BRIDGED, where, str(len(whole.bridges)), least),)
+    return Cut(made, marks, whole.path), flags
 
 
 def _marked(
@@ -85,12 +84,14 @@ def _marked(
 ) -> tuple[Marked, Path]:
     """The letters with their marks where they read as their own, one by one and all together."""
     openings, kerf = material.limits.cut_opening, workshop.machine.kerf
-    bold = [grown(each.outline, slot.bolder) if slot.bolder else each.outline for each in known]
+    bold = [_bolder(each.outline, slot.bolder) for each in known]
     reach = REACH * lettering.cap_height
     marked = cleared(bold, openings.wanted - kerf, openings.least - kerf, reach)
-    if marked.ties:
-        return marked, weld([join(marked.letters)])
-    return marked, grown(lettering.outline, slot.bolder) if slot.bolder else lettering.outline
+    return marked, weld(marked.letters) if marked.ties else _bolder(lettering.outline, slot.bolder)
+
+
+def _bolder(outline: Path, by: float) -> Path:
+    return grown(outline, by) if by else weld([outline])
 
 
 def _run_together(marked: Marked, known: tuple[Letter, ...], where: str) -> tuple[Flag, ...]:

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 import shapely
-from numpy.typing import NDArray
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
 from proofgen.geometry.affine import Affine, Point
-from proofgen.geometry.parts import parts
+from proofgen.geometry.parts import parts_of_welded
 from proofgen.geometry.path import Path, join
-from proofgen.geometry.polygons import TOLERANCE, to_shapely
+from proofgen.geometry.polygons import to_shapely
 
+# mm; where marks go needs no better outlines than this.
+FLATNESS = 0.05
 # mm; marks are moved by whole steps, so that rounding decides nothing.
 STEP = 0.25
 # Down to its letter a mark may sink with this share of itself, and still be seen as one.
@@ -24,6 +26,9 @@ SUNK = 0.15
 RISE = 1.5
 # mm; by how much one part must be nearer to the letter for another to hang on it.
 NEARER = 1.0
+# Letters so many places away may be near a mark.
+AROUND = 2
+STILL: Point = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,33 +71,33 @@ def cleared(letters: Sequence[Path], wanted: float, least: float, reach: float) 
     """The letters with their marks moved by up to `reach` mm, so that each reads as its own.
 
     A mark is moved as little as keeps it `wanted` mm from other letters and their marks, or else to
-    where it is furthest from them.
+    where it is furthest from them. Each letter comes from welding.
     """
     found = [_taken_apart(letter) for letter in letters]
     if not any(letter.groups for letter in found):
         return Marked(tuple(letters), (), ())
-    shapes = [to_shapely(letter.whole()) for letter in found]
     close: list[tuple[int, int]] = []
     for i, letter in enumerate(found):
+        near = [j for j in range(i - AROUND, i + AROUND + 1) if j != i and 0 <= j < len(found)]
         for number in range(len(letter.groups)):
-            near = [j for j in range(len(found)) if j != i]
-            others = shapely.union_all([shapes[j] for j in near])
-            by, gap = _clear(found[i], number, others, wanted, reach)
-            found[i] = found[i].moved(number, by)
-            shapes[i] = to_shapely(found[i].whole())
-            if gap < least - TOLERANCE:
-                mark = to_shapely(join(found[i].groups[number]))
-                close.append((i, min(near, key=lambda j: mark.distance(shapes[j]))))
+            others = [_shape(found[j].whole()) for j in near]
+            by, gap = _clear(found[i], number, shapely.union_all(others), wanted, reach)
+            if by != STILL:
+                found[i] = found[i].moved(number, by)
+            if gap < least - FLATNESS:
+                mark = _shape(join(found[i].groups[number]))
+                far = [mark.distance(other) for other in others]
+                close.append((i, near[far.index(min(far))]))
     ties = tuple(tie for letter in found for tie in _ties(letter))
     return Marked(tuple(letter.whole() for letter in found), ties, tuple(close))
 
 
 def _taken_apart(letter: Path) -> _Letter:
     """Marks are what lies wholly above or below the middle of the largest part."""
-    whole = parts(letter)
+    whole = parts_of_welded(letter, FLATNESS) if len(letter.contours) > 1 else ()
     if len(whole) < 2:
         return _Letter(letter, ())
-    middle = max(whole, key=lambda part: to_shapely(part).area).bounds().centre[1]
+    middle = max(whole, key=lambda part: _shape(part).area).bounds().centre[1]
     above = tuple(part for part in whole if part.bounds().bottom < middle)
     below = tuple(part for part in whole if part.bounds().top > middle)
     body = join(part for part in whole if part not in (*above, *below))
@@ -103,12 +108,12 @@ def _clear(
     letter: _Letter, number: int, others: BaseGeometry, wanted: float, reach: float
 ) -> tuple[Point, float]:
     """How far to move a group of marks, and how far from other letters it then is."""
-    marks, body = to_shapely(join(letter.groups[number])), to_shapely(letter.body)
-    best, furthest = (0.0, 0.0), _distance(marks, others)
+    marks, body = _shape(join(letter.groups[number])), _shape(letter.body)
+    best, furthest = STILL, _distance(marks, others)
     if furthest >= wanted:
         return best, furthest
     left, _, right, _ = shapely.union_all([body, marks.centroid]).bounds
-    for by in _shifts(reach):
+    for by in _shifts(int(reach // STEP)):
         tried = translate(marks, *by)
         gap = _distance(tried, others)
         over = left <= tried.centroid.x <= right
@@ -123,21 +128,26 @@ def _distance(marks: BaseGeometry, others: BaseGeometry) -> float:
     return np.inf if others.is_empty else float(marks.distance(others))
 
 
-def _shifts(reach: float) -> Iterator[Point]:
-    """All moves up to `reach`, the least first."""
-    steps: NDArray[np.float64] = np.arange(-np.floor(reach / STEP), reach // STEP + 1) * STEP
-    x, y = (axis.ravel() for axis in np.meshgrid(steps, steps))
+@lru_cache(maxsize=256)
+def _shape(path: Path) -> BaseGeometry:
+    return to_shapely(path, FLATNESS)
+
+
+@lru_cache(maxsize=16)
+def _shifts(reach: int) -> tuple[Point, ...]:
+    """All moves of up to so many steps, the least first."""
+    axis = np.arange(-reach, reach + 1)
+    x, y = (steps.ravel() for steps in np.meshgrid(axis, axis))
     costs = np.round(np.hypot(x, np.where(y < 0, RISE * y, y)), 6)
-    for k in np.lexsort((y, x, costs)):
-        if costs[k] <= reach:
-            yield float(x[k]), float(y[k])
+    order = [k for k in np.lexsort((y, x, costs)) if costs[k] <= reach]
+    return tuple((float(x[k]) * STEP, float(y[k]) * STEP) for k in order)
 
 
 def _ties(letter: _Letter) -> Iterator[Tie]:
     """Each mark hangs on its letter, or on a mark of the same letter that lies between them."""
-    body = to_shapely(letter.body)
+    body = _shape(letter.body)
     for group in letter.groups:
-        shapes = [to_shapely(mark) for mark in group]
+        shapes = [_shape(mark) for mark in group]
         far = [shape.distance(body) for shape in shapes]
         for i, mark in enumerate(group):
             between = [j for j in range(len(group)) if far[j] < far[i] - NEARER]
