@@ -207,7 +207,7 @@ def _cut_choices(design: Design, workshop: Workshop) -> tuple[tuple[str, str], .
         if slot.made != "engrave":
             material = workshop.material(_layer_of(slot, design).material)
             opening = material.limits.cut_opening.least - workshop.machine.kerf
-            sizes = (slot.bolder, bridge_width(material, workshop), opening)
+            sizes = (slot.bolder, slot.mended, bridge_width(material, workshop), opening)
             if slot.made == "stand":
                 sizes = (*sizes, GROOVE, groove_limit(material, workshop))
             found.append((f"{slot.layer} {slot.field}", f"{slot.made} {_spelled(sizes)}"))

@@ -15,6 +15,7 @@ from proofgen.geometry.marks import Marked, cleared
 from proofgen.geometry.parts import holds_disc, parts_of_welded
 from proofgen.geometry.path import Path, join
 from proofgen.geometry.relief import groove
+from proofgen.geometry.thicken import thickened
 from proofgen.geometry.weld import grown, weld
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import cap_of
@@ -56,18 +57,27 @@ def stand(
     face = bench.faces[lettering.face]
     known = letters_of(lettering, face, lettering.cap_height / cap_of(face, slot, bench))
     marked, letters = _marked(lettering, known, slot, material, workshop)
+    thinnest = lettering.thinnest_stroke + 2 * slot.bolder
+    if thinnest < width and slot.mended:
+        letters, thinnest = thickened(letters, width, slot.mended), width
     base = join(mark.path for mark in layer.marks if mark.operation == OUTSIDE)
     inner = join(mark.path for mark in layer.marks if mark.operation == "cut-inside")
     whole = held_on(base, letters, width, LONGEST, inner, marked.ties)
-    stroke = min([lettering.thinnest_stroke + 2 * slot.bolder, *(b.width for b in whole.bridges)])
+    stroke = min([thinnest, *(b.width for b in whole.bridges)])
     made = replace(lettering, outline=letters, thinnest_stroke=stroke)
     if whole.loose:
         names = ", ".join(named(part, known) for part in whole.loose)
         return Cut(made, (), None), (Flag(kinds.PART_LOOSE, where, names),)
-    opening = material.limits.cut_opening.least - workshop.machine.kerf
+    parts = parts_of_welded(whole.path)
+    openings, closed = _holes(parts, material, workshop)
     finest = groove_limit(material, workshop)
-    shown = Mark("engrave-area", groove(letters, base, inner, GROOVE, finest), lettering.field)
-    marks = (*_split(whole.path, lettering.field, opening), *((shown,) if shown.path else ()))
+    shown = join([groove(letters, base, inner, GROOVE, finest), closed])
+    drawn = (
+        ("cut-inside", openings),
+        (OUTSIDE, Path(tuple(part.contours[0] for part in parts))),
+        ("engrave-area", shown),
+    )
+    marks = tuple(Mark(operation, path, lettering.field) for operation, path in drawn if path)
     flags = _run_together(marked, known, where)
     if whole.bridges:
         least = width - workshop.machine.kerf
@@ -126,13 +136,15 @@ def groove_limit(material: Material, workshop: Workshop) -> float:
     return max(stroke, gap + grows)
 
 
-def _split(whole: Path, field: str, opening: float) -> tuple[Mark, ...]:
-    """Outer contours and holes as what is cut last and what is cut before.
+def _holes(parts: tuple[Path, ...], material: Material, workshop: Workshop) -> tuple[Path, Path]:
+    """The holes that are cut, and those that are left as wood and engraved.
 
-    Holes nowhere as wide as `opening` are left as wood: their waste would stay stuck.
+    What is nowhere as wide as an opening has to be is engraved, so that an e still has its eye: its
+    waste would stay stuck. What is too fine for that as well is left out.
     """
-    contours = [part.contours for part in parts_of_welded(whole)]
-    outer = Path(tuple(own[0] for own in contours))
-    holes = Path(tuple(hole for own in contours for hole in own[1:] if holds_disc(hole, opening)))
-    inside = (Mark("cut-inside", holes, field),) if holes else ()
-    return (*inside, Mark(OUTSIDE, outer, field))
+    opening = material.limits.cut_opening.least - workshop.machine.kerf
+    stroke, _, grows = limits_as_made("engrave", material.limits, workshop.machine)
+    holes = [hole for part in parts for hole in part.contours[1:]]
+    cut = tuple(hole for hole in holes if holds_disc(hole, opening))
+    rest = (hole for hole in holes if hole not in cut and holds_disc(hole, stroke - grows))
+    return Path(cut), Path(tuple(rest))

@@ -46,7 +46,8 @@ class Slot:
     `path` is the line that a bent text follows, from its start to its end, else None.
     `made` is engrave (an area), cut (openings through the layer) or stand (letters stay as wood).
     `side` is front or back; what is on the back is drawn as it is seen from there.
-    `bolder` is a border in mm that is welded round letters that stand.
+    `bolder` is a border in mm that is welded round letters that stand; thin places of them are then
+    made up by at most `mended` mm.
     `faces` are tried in that order without asking; `faces_asked` only where the order names one.
     `lines` are tried without asking; up to `lines_asked` where the cell has line breaks.
     `narrow` is the least factor of the natural width that may be used.
@@ -70,6 +71,7 @@ class Slot:
     side: str = "front"
     path: Path | None = None
     bolder: float = 0.0
+    mended: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

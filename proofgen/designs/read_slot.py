@@ -32,6 +32,7 @@ SLOT_KEYS = (
     "case",
     "made",
     "bolder",
+    "mended",
     "side",
 )
 ALIGNMENTS = ("left", "centre", "right", "free")
@@ -86,6 +87,7 @@ def read_slot(
         side=drawn.side,
         path=drawn.lines.get(field),
         bolder=config.number(table, "bolder", place, 0.0, least=0, most=3),
+        mended=config.number(table, "mended", place, 0.0, least=0, most=2),
     )
 
 
