@@ -9,7 +9,14 @@ from proofgen.artwork.crossings import GROOVE, crossed, given_way
 from proofgen.artwork.holes import hole_flags
 from proofgen.artwork.proofcode import proof_code
 from proofgen.artwork.rules import rules_for
-from proofgen.artwork.standing import bridge_width, cut_through, groove_limit, stand
+from proofgen.artwork.standing import (
+    REACH,
+    bridge_width,
+    cut_through,
+    groove_limit,
+    openings,
+    stand,
+)
 from proofgen.designs.design import Backing, Design, DesignLayer, Mark, Slot
 from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.flags import kinds
@@ -206,10 +213,9 @@ def _cut_choices(design: Design, workshop: Workshop) -> tuple[tuple[str, str], .
     for slot in design.slots:
         if slot.made != "engrave":
             material = workshop.material(_layer_of(slot, design).material)
-            opening = material.limits.cut_opening.least - workshop.machine.kerf
-            sizes = (slot.bolder, slot.mended, bridge_width(material, workshop), opening)
+            sizes = (slot.bolder, bridge_width(material, workshop), *openings(material, workshop))
             if slot.made == "stand":
-                sizes = (*sizes, GROOVE, groove_limit(material, workshop))
+                sizes = (*sizes, slot.mended, REACH, GROOVE, groove_limit(material, workshop))
             found.append((f"{slot.layer} {slot.field}", f"{slot.made} {_spelled(sizes)}"))
     for layer in design.layers:
         if layer.backing:

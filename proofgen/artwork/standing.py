@@ -69,11 +69,11 @@ def stand(
         names = ", ".join(named(part, known) for part in whole.loose)
         return Cut(made, (), None), (Flag(kinds.PART_LOOSE, where, names),)
     parts = parts_of_welded(whole.path)
-    openings, closed = _holes(parts, material, workshop)
+    through, closed = _holes(parts, material, workshop)
     finest = groove_limit(material, workshop)
     shown = join([groove(letters, base, inner, GROOVE, finest), closed])
     drawn = (
-        ("cut-inside", openings),
+        ("cut-inside", through),
         (OUTSIDE, Path(tuple(part.contours[0] for part in parts))),
         ("engrave-area", shown),
     )
@@ -93,10 +93,10 @@ def _marked(
     workshop: Workshop,
 ) -> tuple[Marked, Path]:
     """The letters with their marks where they read as their own, one by one and all together."""
-    openings, kerf = material.limits.cut_opening, workshop.machine.kerf
+    least, wanted = openings(material, workshop)
     bold = [_bolder(each.outline, slot.bolder) for each in known]
     reach = REACH * lettering.cap_height
-    marked = cleared(bold, openings.wanted - kerf, openings.least - kerf, reach)
+    marked = cleared(bold, wanted, least, reach)
     return marked, weld(marked.letters) if marked.ties else _bolder(lettering.outline, slot.bolder)
 
 
@@ -130,6 +130,12 @@ def bridge_width(material: Material, workshop: Workshop) -> float:
     return material.limits.standing_stroke.least + workshop.machine.kerf
 
 
+def openings(material: Material, workshop: Workshop) -> tuple[float, float]:
+    """How wide the least opening and the wanted one are drawn: the cut makes them wider."""
+    limits, kerf = material.limits.cut_opening, workshop.machine.kerf
+    return limits.least - kerf, limits.wanted - kerf
+
+
 def groove_limit(material: Material, workshop: Workshop) -> float:
     """The finest groove, and the finest that may be left between grooves, as drawn."""
     stroke, gap, grows = limits_as_made("engrave", material.limits, workshop.machine)
@@ -142,7 +148,7 @@ def _holes(parts: tuple[Path, ...], material: Material, workshop: Workshop) -> t
     What is nowhere as wide as an opening has to be is engraved, so that an e still has its eye: its
     waste would stay stuck. What is too fine for that as well is left out.
     """
-    opening = material.limits.cut_opening.least - workshop.machine.kerf
+    opening, _ = openings(material, workshop)
     stroke, _, grows = limits_as_made("engrave", material.limits, workshop.machine)
     holes = [hole for part in parts for hole in part.contours[1:]]
     cut = tuple(hole for hole in holes if holds_disc(hole, opening))

@@ -18,6 +18,7 @@ from proofgen.geometry.polygons import to_shapely
 
 # mm; where marks go needs no better outlines than this.
 FLATNESS = 0.05
+TINY = 1e-3  # mm, of rounding
 # mm; marks are moved by whole steps, so that rounding decides nothing.
 STEP = 0.25
 # Down to its letter a mark may sink with this share of itself, and still be seen as one.
@@ -110,7 +111,7 @@ def _clear(
     """How far to move a group of marks, and how far from other letters it then is."""
     marks, body = _shape(join(letter.groups[number])), _shape(letter.body)
     best, furthest = STILL, _distance(marks, others)
-    if furthest >= wanted:
+    if furthest >= wanted - TINY:
         return best, furthest
     left, _, right, _ = shapely.union_all([body, marks.centroid]).bounds
     for by in _shifts(int(reach // STEP)):
@@ -119,7 +120,7 @@ def _clear(
         over = left <= tried.centroid.x <= right
         if gap > furthest and over and tried.intersection(body).area <= SUNK * marks.area:
             best, furthest = by, gap
-        if furthest >= wanted:
+        if furthest >= wanted - TINY:
             break
     return best, furthest
 
