@@ -25,14 +25,9 @@ def check_template(
 ) -> tuple[Made, tuple[Flag, ...]]:
     """A sample of the design, and its findings, gravest first.
 
-    Of a further size only what it alone has is told. `texts` are sample texts by field.
+    `texts` are sample texts by field.
     """
-    found: dict[Flag, None] = {}
-    for size, factor in _sizes(template):
-        known = {(flag.kind, flag.where) for flag in found}
-        for flag in _drawn(scaled(template, factor), workshop):
-            if (flag.kind, flag.where) not in known:
-                found[flag if factor == 1 else _at_size(flag, size)] = None
+    found = drawn(template, workshop)
     made = sample(template, texts, workshop, bench)
     whole = all(wood.outline or wood.layer.backing for wood in woods(template, workshop))
     # What falls apart hangs in no way.
@@ -40,6 +35,17 @@ def check_template(
     hangs = hanging.tilt(template, texts, workshop, bench) if whole else ()
     flags = (*found, *hangs, *sample_flags(made, FILE, found))
     return made, tuple(sorted(flags, key=lambda flag: -flag.kind.severity.rank))
+
+
+def drawn(template: Template, workshop: Workshop) -> tuple[Flag, ...]:
+    """The findings about the drawings alone, at each size; of a further size what only it has."""
+    found: dict[Flag, None] = {}
+    for size, factor in _sizes(template):
+        known = {(flag.kind, flag.where) for flag in found}
+        for flag in _at_this_size(scaled(template, factor), workshop):
+            if (flag.kind, flag.where) not in known:
+                found[flag if factor == 1 else _at_size(flag, size)] = None
+    return tuple(found)
 
 
 def unreadable(sentence: str) -> Flag:
@@ -60,7 +66,7 @@ def _at_size(flag: Flag, size: str) -> Flag:
     return replace(flag, where=f"{flag.where}, at the size {size}")
 
 
-def _drawn(template: Template, workshop: Workshop) -> Iterator[Flag]:
+def _at_this_size(template: Template, workshop: Workshop) -> Iterator[Flag]:
     """The findings about the drawings; nothing is measured on a layer whose lines cross."""
     layers = woods(template, workshop)
     yield from lines.units(template)
