@@ -98,7 +98,7 @@ def _on_its_layer(wood: Wood, template: Template, workshop: Workshop) -> Iterato
     hangers = [hanger for hanger in workshop.hangers if hanger.id in template.hangers]
     yield from widths.openings(wood)
     yield from widths.engraving(wood)
-    yield from edges.engraving(wood)
+    yield from edges.engraving(wood, template)
     yield from zones.on_art(wood, template)
     yield from zones.on_each_other(wood, template)
     if wood.outline:
