@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from itertools import chain
+from itertools import chain, product
 
 from proofgen.artwork.artwork import Made
 from proofgen.checks import covers, edges, hanging, lines, parts, widths, zones
@@ -13,6 +13,7 @@ from proofgen.checks.wood import Wood, woods
 from proofgen.designs.design import Template
 from proofgen.designs.read import FILE
 from proofgen.designs.scale import scaled
+from proofgen.designs.when import as_usual, in_state, states
 from proofgen.flags.about_drawings import DESIGN_UNREADABLE
 from proofgen.flags.about_layers import WOOD_LOOSE
 from proofgen.flags.flag import Flag, stops
@@ -29,7 +30,8 @@ def check_template(
     """
     found = drawn(template, workshop)
     made = sample(template, texts, workshop, bench)
-    whole = all(wood.outline or wood.layer.backing for wood in woods(template, workshop))
+    layers = woods(as_usual(template), workshop)
+    whole = all(wood.outline or wood.layer.backing for wood in layers)
     # What falls apart hangs in no way.
     whole = whole and not any(flag.kind is WOOD_LOOSE for flag in found)
     hangs = hanging.tilt(template, texts, workshop, bench) if whole else ()
@@ -38,11 +40,13 @@ def check_template(
 
 
 def drawn(template: Template, workshop: Workshop) -> tuple[Flag, ...]:
-    """The findings about the drawings alone, at each size; of a further size what only it has."""
+    """The findings about the drawings alone, at each size and in each state of what is drawn in
+    some rows only; of a further size or state what only it has.
+    """
     found: dict[Flag, None] = {}
-    for size, factor in _sizes(template):
+    for (size, factor), state in product(_sizes(template), tuple(states(template))):
         known = {(flag.kind, flag.where) for flag in found}
-        for flag in _at_this_size(scaled(template, factor), workshop):
+        for flag in _at_this_size(scaled(in_state(template, state), factor), workshop):
             if (flag.kind, flag.where) not in known:
                 found[flag if factor == 1 else _at_size(flag, size)] = None
     return tuple(found)

@@ -33,6 +33,7 @@ SLOT_KEYS = (
     "made",
     "bolder",
     "side",
+    "default",
 )
 ALIGNMENTS = ("left", "centre", "right", "free")
 CASES = ("as-typed", "capitals")
@@ -86,6 +87,7 @@ def read_slot(
         side=drawn.side,
         path=drawn.lines.get(field),
         bolder=config.number(table, "bolder", place, 0.0, least=0, most=3),
+        usual=config.text(table, "default", place, ""),
     )
 
 
