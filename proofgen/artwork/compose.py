@@ -19,6 +19,7 @@ from proofgen.artwork.standing import (
 )
 from proofgen.designs.design import Backing, Design, DesignLayer, Mark, Slot
 from proofgen.designs.order_of_work import in_order_of_work
+from proofgen.designs.texts import text_of
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, stops
 from proofgen.geometry.affine import Affine
@@ -51,7 +52,7 @@ def fit_slots(
     return tuple(
         _fit_slot(order, slot, design, workshop, bench)
         for slot in design.slots
-        if order.field(slot.field)
+        if text_of(order, slot)
     )
 
 
@@ -87,7 +88,7 @@ def _fit_slot(
 ) -> SlotFit:
     rules = rules_for(slot, design, workshop)
     where = order.where(slot.field)
-    lettering, flags = fit(order.field(slot.field), slot, rules, bench, where)
+    lettering, flags = fit(text_of(order, slot), slot, rules, bench, where)
     if lettering is None:
         return SlotFit(slot, None, flags)
     layer = _layer_of(slot, design)

@@ -34,6 +34,7 @@ SLOT_KEYS = (
     "bolder",
     "mended",
     "side",
+    "default",
 )
 ALIGNMENTS = ("left", "centre", "right", "free")
 CASES = ("as-typed", "capitals")
@@ -88,6 +89,7 @@ def read_slot(
         path=drawn.lines.get(field),
         bolder=config.number(table, "bolder", place, 0.0, least=0, most=3),
         mended=config.number(table, "mended", place, 0.0, least=0, most=2),
+        usual=config.text(table, "default", place, ""),
     )
 
 

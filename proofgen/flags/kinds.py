@@ -59,6 +59,7 @@ from proofgen.flags.about_cells import (
 from proofgen.flags.about_designs import (
     DESIGN_BROKEN as DESIGN_BROKEN,
     DESIGN_UNKNOWN as DESIGN_UNKNOWN,
+    DESIGN_UNSOUND as DESIGN_UNSOUND,
     FIELD_MISSING as FIELD_MISSING,
     FIELD_UNUSED as FIELD_UNUSED,
     FINISH_UNKNOWN as FINISH_UNKNOWN,
@@ -171,6 +172,7 @@ KINDS: tuple[FlagKind, ...] = (
     NOT_APPROVED,
     DESIGN_BROKEN,
     DESIGN_UNKNOWN,
+    DESIGN_UNSOUND,
     FIELD_MISSING,
     FIELD_UNUSED,
     FINISH_UNKNOWN,
