@@ -12,6 +12,7 @@ if TYPE_CHECKING:
     from proofgen.daybook import Day
     from proofgen.desk.messages import Message
     from proofgen.desk.status import Owed, Room, Standing
+    from proofgen.orders.order import Order
 
 _VERSION = 1
 
@@ -69,8 +70,14 @@ def _names(step: str, standings: Sequence[Standing]) -> str:
 
 def _line(each: Standing) -> str:
     days = f" ({each.waited} {'day' if each.waited == 1 else 'days'})" if each.waited else ""
-    name = " ".join(each.order.field("name").split())
-    return f"{each.order.number} {name}{days}".replace("  ", " ")
+    made = f" ({each.made} of {each.order.quantity} made)" if each.made else ""
+    return f"{_whose(each.order)}{days}{made}"
+
+
+def _whose(order: Order) -> str:
+    """Number and name; for a row that has neither, the row."""
+    name = " ".join(order.field("name").split())
+    return " ".join(filter(None, (order.number, name))) or f"row {order.source.row}"
 
 
 def _room(room: Room | None) -> list[str]:
@@ -90,6 +97,7 @@ def _standing(each: Standing) -> dict[str, Any]:
         "step": each.step,
         "waited": each.waited,
         "late": each.late,
+        "made": each.made,
     }
 
 

@@ -7,7 +7,8 @@ from dataclasses import replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
-from proofgen.bench import Noted, complete, cut_from, items_of, jobs_of, reason, refuse_twice
+from proofgen.bench import cut_from, items_of, reason, refuse_twice
+from proofgen.completing import Noted, complete, jobs_of
 from proofgen.errors import UnusableError
 from proofgen.laying import REST, SHEET
 from proofgen.orders.order import Order, Source

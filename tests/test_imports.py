@@ -67,6 +67,7 @@ JOINING = [
     "sheet_files",
     "job_sheets",
     "sheets_command",
+    "completing",
     "bench",
     "resuming",
     "calibrating",

@@ -17,21 +17,23 @@ from proofgen.workshop.workshop import Selling
 # From the first to the last; a piece that stops has none of these yet.
 STEPS = ("stopped", "not proofed", "waiting", "approved", "made", "packed", "collected")
 REDO = "redo"  # the kind of event that puts a piece back
-COLLECTED = "collected"
-DONE = ("made", "packed", COLLECTED)  # kinds of events, in their order
+MADE_PIECE, COLLECTED = "made", "collected"
+DONE = (MADE_PIECE, "packed", COLLECTED)  # kinds of events, in their order
 
 
 @dataclass(frozen=True, slots=True)
 class Standing:
     """A line on a day. `waited` are the days since the buyer has the picture, 0 but for "waiting".
 
-    `late` says that it cannot be handed over when it is due.
+    `late` says that it cannot be handed over when it is due; `made` counts the copies that are
+    made of an approved one.
     """
 
     order: Order
     step: str
     waited: int
     late: bool
+    made: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +58,11 @@ def standing(
     events: Iterable[Event],
     selling: Selling,
     today: date,
+    copies: int = 0,
 ) -> Standing:
-    """Where a line stands. `pictures` and `events` are its order's, the oldest first."""
+    """Where a line stands. `pictures` and `events` are its order's, the oldest first; of its
+    `copies` so many are cut.
+    """
     order = made.order
     pictures = tuple(pictures)
     shown = [picture for picture in pictures if made.code and picture.code == made.code]
@@ -68,7 +73,7 @@ def standing(
     needed = _days_needed(step, selling)
     due = due_of(order)
     late = due is not None and step != "collected" and today + timedelta(needed) > due
-    return Standing(order, step, max(waited, 0), late)
+    return Standing(order, step, max(waited, 0), late, copies if step == "approved" else 0)
 
 
 def happened(made: Made, approved: Approval, events: Iterable[Event]) -> frozenset[str]:
@@ -150,7 +155,7 @@ class Room:
 def room(standings: Iterable[Standing], by: date, selling: Selling, today: date) -> Room:
     """Room for one more piece: the pieces that are not made yet and due by then go before it."""
     before = sum(
-        each.order.quantity
+        each.order.quantity - each.made
         for each in standings
         if each.step in ("not proofed", "waiting", "approved")
         and (due := due_of(each.order)) is not None
