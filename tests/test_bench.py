@@ -6,7 +6,6 @@ import json
 from pathlib import Path
 
 import pytest
-from books import write_book
 from test_sheets import approved, layers
 
 from proofgen.cli import main
