@@ -59,11 +59,11 @@ def made(
             raise UnusableError("Name the sheets or orders that are made, after the book.")
         found = [known[each] for each in sheets]
         refuse_twice(found, records)
-        if not anyway:
-            _refuse_twice_cut(found, records)
         entries = [entry for job in found for entry in cut_from(job, job.lies)]
         numbers = {lies.number for job in found for lies in job.lies if not lies.ahead}
         items = items_of(book, {*numbers, *orders}, options, records, progress)
+        if not anyway:
+            refuse_twice_cut(found, items, records)
         cut = layers_cut((*records.entries(MADE, SPOILED), *entries))
         named = _named(_of(orders, items), share, cut)
         if not anyway:
@@ -148,17 +148,26 @@ def _folded(number: str) -> str:
     return number.strip().casefold()
 
 
-def _refuse_twice_cut(found: Iterable[Job], records: Archive) -> None:
-    """UnusableError for a sheet that was laid anew since, where its layers are cut on another."""
+def refuse_twice_cut(found: Iterable[Job], items: Iterable[Judged], records: Archive) -> None:
+    """UnusableError for a sheet that was laid anew since: by what is noted as cut, the lines need
+    no more of a layer than the sheets hold.
+    """
     cut = layers_cut(records.entries(MADE, SPOILED))
-    for job in found:
-        for each in job.lies:
-            subject = layer_subject(each.number, each.code, each.layer)
-            if not each.ahead and cut[subject] >= each.copy:
-                raise UnusableError(
-                    f"{job.id}: {each.number} {each.name}, {each.layer}, is noted as cut already, "
-                    "so this sheet was laid anew since; add --anyway if it was cut too."
-                )
+    wanted = {
+        (order.number, piece_of(item)): order.quantity
+        for item in items
+        for order in (item.made.order,)
+    }
+    lying = [(job.id, each) for job in found for each in job.lies if not each.ahead]
+    for sheet, each in lying:
+        subject = layer_subject(each.number, each.code, each.layer)
+        cut[subject] += 1
+        most = wanted.get((each.number, each.code), cut[subject])
+        if cut[subject] > most:
+            raise UnusableError(
+                f"{sheet}: {each.number} {each.name}, {each.layer}, is noted as cut already, so "
+                "this sheet was laid anew since; made --anyway notes it, if it was cut too."
+            )
 
 
 def items_of(

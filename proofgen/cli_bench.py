@@ -102,11 +102,13 @@ def resume(
     from proofgen import resuming
 
     options = options_of(out=out, workshop=workshop)
-    found = resuming.resume(book, sheet, done, lost, why, options)
+    found = resuming.resume(book, sheet, done, lost, why, options, progress_line(sys.stderr))
     for path in found.files:
         click.echo(str(path))
     for number, piece in enumerate(found.left, 1):
         click.echo(f"{number:5}  {piece}")
+    if found.jobs:
+        click.echo(f"what to do at the bench: {found.jobs[0]}, or {found.jobs[1].name} on a screen")
     return _say(found)
 
 

@@ -34,7 +34,7 @@ class Noted:
     """What was noted: `pieces` are the (order, name) that are complete now, `before` those named
     that were so already, `partly` those of which copies are missing; `layers` says how many came
     of it. `files` were written, `sheet` is their sheet, and `left` lies on that in the order in
-    which it comes free.
+    which it comes free; `jobs` are the job sheet of what is left.
     """
 
     pieces: tuple[tuple[str, str], ...]
@@ -44,6 +44,7 @@ class Noted:
     sheet: str = ""
     files: tuple[Path, ...] = ()
     left: tuple[str, ...] = ()
+    jobs: tuple[Path, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +62,7 @@ def complete(
     whatever the `named` ones lack yet. Pieces of which every layer is there now are made.
     """
     before = records.entries(MADE, SPOILED)
-    pulls = _pulls(records)
+    pulls = pulls_of(records)
     cut = layers_cut((*before, *entries))
     upto = {id(each.item): each.copies for each in named}
     come = [e for item in items for e in _come(item, cut, pulls, upto.get(id(item)))]
@@ -103,7 +104,7 @@ def _was_made(item: Judged, records: Archive) -> bool:
     return MADE_PIECE in happened(item.made, item.approval, events)
 
 
-def _pulls(records: Archive) -> tuple[runs.Pull, ...]:
+def pulls_of(records: Archive) -> tuple[runs.Pull, ...]:
     """What is to be pulled for each layer, by the last run that decided about it."""
     known = jobs_of(records)
     decided: dict[tuple[str, str, str], list[runs.Pull]] = {}

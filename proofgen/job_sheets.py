@@ -66,6 +66,7 @@ def jobs(
         wants=laying.wants,
         pulled=laying.pulled,
         too_large=laying.too_large,
+        later=laying.later,
         shelves={subject: shelf.title for subject, shelf in laying.shelves.items()},
         rows=laying.rows,
     )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -93,3 +94,67 @@ def test_one_more_has_room_once_some_copies_are_made(tmp_path: Path, told, said)
     said("made", book, "K-2", "--count", 2)
     assert told("status", book, *days)["room"]["before"] == 1
     assert said("status", book, "--on", "2027-06-01").endswith("approved: K-2 Cyrus (2 of 3 made)")
+
+
+def test_two_boards_of_one_piece_are_made_in_any_order(tmp_path: Path, told, said) -> None:
+    book = approved(tmp_path, [{**ROWS[2], "quantity": 8}])
+    sheets = told("sheets", book)["sheets"]
+    assert len(sheets) > 1
+    for sheet in reversed(sheets):
+        told_made = said("made", book, sheet["id"])
+    assert told_made.endswith("made: K-2 Cyrus")
+
+
+def test_the_job_sheet_follows_a_sheet_that_failed(tmp_path: Path, told, said) -> None:
+    rows = [{**ROWS[1], "order": f"L-{i}", "name": n} for i, n in enumerate(("Bo", "Di", "Ed"))]
+    book = approved(tmp_path, rows)
+    options = ("--format", "svg", "--format", "dxf")
+    sheets = told("sheets", book, *options)["sheets"]
+    sheet = max(sheets, key=lambda sheet: len(sheet["layers"]))
+    first, second, *rest = ((e["order"], e["layer"]) for e in sheet["layers"])
+    assert rest
+    assert "Say --why" in said("resume", book, sheet["id"], "--done", 1, "--lost", 2, code=2)
+    call = ("resume", book, sheet["id"], "--done", 1, "--lost", 2, "--why", "flame")
+    said(*call)
+    folder = tmp_path / "sheets"
+    names = {path.name for path in folder.glob("S-*")}
+    left = max(names)[: len("S-0000")]
+    others = {each["id"] for each in sheets} - {sheet["id"]}
+    # As it was written before; the sheet that was begun is out of the way.
+    assert names == {f"{id_}.{kind}" for id_ in {*others, left} for kind in ("svg", "dxf")}
+    page = (folder / "jobs.html").read_text(encoding="utf-8")
+    boards = set(re.findall(r'<section id="(s-\d{4})"', page))
+    assert boards == {each.lower() for each in {*others, left}}
+    own = page.split(f'<section id="{left.lower()}"')[1].split("</section>")[0]
+    cells = [re.findall(r"<td data-head=[^>]*>(.*?)</td>", row) for row in own.split("<tr")]
+    assert [row[0] for row in cells if len(row) == 4] == [str(i + 1) for i in range(len(rest))]
+    numbered = {(row[2].split()[0], row[3]) for row in cells if len(row) == 4}
+    assert numbered == set(rest)
+    trays = page.split('<section id="day"')[1].split("</section>")[0]
+    assert f"{first[1]} cut before" in trays
+    assert f"{second[1]} not cut yet: on the next boards" in trays
+    # A tray that lacks a layer is neither glued nor packed.
+    packed = page.split('-h">Pack<')[1].split("</section>")[0]
+    assert second[0] not in packed
+    assert all(number in packed for number in {f"L-{i}" for i in range(3)} - {second[0]})
+
+    # The next run has the rest and what was lost, and the rest stays where it is.
+    again = told("sheets", book, *options)["sheets"]
+    assert {each["id"] for each in again} > {left}
+    assert (folder / f"{left}.svg").exists()
+    assert sorted(rest) == sorted(
+        (e["order"], e["layer"]) for s in again if s["id"] == left for e in s["layers"]
+    )
+    assert layers({"sheets": again}).count((*second, 1)) == 1
+
+
+def test_of_copies_alike_none_is_laid_beside_the_rest(tmp_path: Path, told, said) -> None:
+    book = approved(tmp_path, [{**ROWS[2], "quantity": 2}])
+    (sheet,) = told("sheets", book)["sheets"]
+    said("resume", book, sheet["id"], "--done", 1)
+    (rest,) = told("sheets", book)["sheets"]
+    assert len(rest["layers"]) == 1
+    assert said("made", book, rest["id"]) == "1 layer noted; made: K-2 Cyrus"
+    # Nothing is left to do at the bench.
+    assert told("sheets", book)["sheets"] == []
+    assert not list((tmp_path / "sheets").glob("*.*"))

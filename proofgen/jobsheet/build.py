@@ -20,7 +20,8 @@ from proofgen.workshop.workshop import Workshop
 @dataclass(frozen=True, slots=True)
 class Run:
     """What a run of sheets came to: the boards, what is cut by key, what is pulled from stock or
-    fits on no board, the titles of what is in stock by subject, and all rows that were asked for.
+    fits on no board, the titles of what is in stock by subject, all rows that were asked for, and
+    what has to wait for the next run.
     """
 
     cuts: tuple[Cut, ...]
@@ -29,12 +30,13 @@ class Run:
     too_large: tuple[Want, ...]
     shelves: Mapping[str, str]
     rows: tuple[Made, ...]
+    later: tuple[Want, ...] = ()
 
 
 def job_sheet(run: Run, pictures: Pictures, workshop: Workshop, day: str) -> JobSheet:
     """Boards, trays, sessions, orders and slips; the same run gives the same."""
     on_boards = {cut.job.id: cut.order for cut in run.cuts}
-    trays = trays_of(run.rows, on_boards, run.pulled, run.too_large)
+    trays = trays_of(run.rows, on_boards, run.pulled, run.too_large, run.later)
     boards = tuple(board_of(cut, run.wants, trays, workshop) for cut in run.cuts)
     steps = [step for tray in trays for step in steps_of(tray, workshop)]
     own = {number: [t for t in trays if t.order == number] for number in by_order(run.rows)}

@@ -15,6 +15,7 @@ from proofgen.workshop.workshop import Group
 
 # Where a layer comes from that is on no board of the run.
 STOCK, BEFORE, NOWHERE = "stock", "cut before", "not cut: too large for any board"
+LATER = "not cut yet: on the next boards"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,7 @@ class Board:
 @dataclass(frozen=True, slots=True)
 class TrayLayer:
     """A layer that belongs in a tray: the id of its board and its number on that, or one of
-    STOCK, BEFORE and NOWHERE with the number 0.
+    STOCK, BEFORE, NOWHERE and LATER with the number 0.
     """
 
     layer: Layer
