@@ -19,11 +19,22 @@ LATER = "not cut yet: on the next boards"
 
 
 @dataclass(frozen=True, slots=True)
+class Tag:
+    """Where the number of a piece stands on the drawing of its board: its middle, and whether the
+    name stands below it. It may lead to a point of the piece by a line, and be smaller than usual.
+    """
+
+    at: Point
+    named: bool
+    leads_to: Point | None = None
+    share: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
 class Lying:
     """A layer on a board, numbered from 1 as it comes free; `tray` is 0 for what goes into stock.
 
-    `at` takes the layer's coordinates to the board's; `middle` and `radius` (mm) are those of a
-    circle in it, on the board, which has room for the number.
+    `at` takes the layer's coordinates to the board's.
     """
 
     number: int
@@ -33,8 +44,7 @@ class Lying:
     copy: int
     layer: Layer
     at: Affine
-    middle: Point
-    radius: float
+    tag: Tag
 
 
 @dataclass(frozen=True, slots=True)
