@@ -105,7 +105,7 @@ def wanted(
     """What is approved, paid as the workshop wants it, and not cut yet."""
     every, _ = lines_of(book, options)
     items = tuple(judged(book, every, options, records, progress, None))
-    due = {} if shop.workshop.selling.cut_before_payment else unpaid(every)
+    due = {} if shop.workshop.selling.cut_before_payment else unpaid(every, shop)
     ready = [each for each in items if _ready(each, due)]
     wants, shelves = _wants(ready, records, shop, wish, today)
     return Wanted(items, tuple(wants), shelves)

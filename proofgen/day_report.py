@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from proofgen.desk.status import counts
+from proofgen.desk.status import CATALOGUE, counts
 from proofgen.printed import as_object
 
 if TYPE_CHECKING:
@@ -26,7 +26,7 @@ def as_text(day: Day) -> str:
             lines.append(f"{count:5}  {step}{_names(step, day.standings)}")
     late = [each for each in day.standings if each.late]
     lines += [f"late: {_line(each)}, due {each.order.due}" for each in late]
-    lines += [f"owed: {each.number} {each.buyer}: {each.balance}".rstrip() for each in day.owed]
+    lines += [_debt(each, day.currency) for each in day.owed]
     return "\n".join([*lines, *_room(day.room)])
 
 
@@ -80,6 +80,13 @@ def _whose(order: Order) -> str:
     return " ".join(filter(None, (order.number, name))) or f"row {order.source.row}"
 
 
+def _debt(each: Owed, currency: str) -> str:
+    whose = " ".join(filter(None, (each.number, each.buyer))) or f"row {each.row}"
+    what = "owed" if each.balance > 0 else "paid too much" if each.source else "paid, without price"
+    by = " (by the catalogue)" if each.source == CATALOGUE else ""
+    return f"{what}: {whose}: {currency}{abs(each.balance):f}{by}"
+
+
 def _room(room: Room | None) -> list[str]:
     if room is None:
         return []
@@ -102,5 +109,6 @@ def _standing(each: Standing) -> dict[str, Any]:
 
 
 def _owed(each: Owed) -> dict[str, str]:
-    sums = {"quoted": each.quoted, "paid": each.paid, "balance": each.balance}
-    return {"order": each.number, "buyer": each.buyer, **{k: str(v) for k, v in sums.items()}}
+    sums = {"quoted": each.price, "paid": each.paid, "balance": each.balance}
+    told = {"order": each.number, "buyer": each.buyer, "price": each.source}
+    return {**told, **{name: f"{value:f}" for name, value in sums.items()}}

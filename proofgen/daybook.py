@@ -9,8 +9,9 @@ from datetime import date
 from pathlib import Path
 
 from proofgen.artwork.artwork import Made, by_order
+from proofgen.desk.asking import prices
 from proofgen.desk.messages import Message, message
-from proofgen.desk.status import Owed, Room, Standing, happened, owed, room, standing
+from proofgen.desk.status import AGREED, Owed, Room, Standing, happened, owed, room, standing
 from proofgen.errors import UnusableError
 from proofgen.pipeline import Judged, judged
 from proofgen.records.archive import Archive, archive
@@ -22,9 +23,10 @@ from proofgen.shop import open_shop
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """A book on a day; `room` where it was asked for."""
+    """A book on a day; `room` where it was asked for, sums in the workshop's `currency`."""
 
     today: date
+    currency: str
     standings: tuple[Standing, ...]
     owed: tuple[Owed, ...]
     room: Room | None
@@ -33,7 +35,8 @@ class Day:
 def status(book: Path, options: Options, progress: Progress, today: date, by: date | None) -> Day:
     """Where every line stands on a day, and whether another one can be handed over by another."""
     every, _ = lines_of(book, options)
-    selling = shop_for(book, options).workshop.selling
+    shop = shop_for(book, options)
+    selling = shop.workshop.selling
     with archive(book.resolve().parent) as records:
         cut = layers_cut(records.entries(MADE, SPOILED))
         standings = tuple(
@@ -49,8 +52,12 @@ def status(book: Path, options: Options, progress: Progress, today: date, by: da
             for item in judged(book, every, options, records, progress, None)
         )
     orders = [each.order for each in standings]
+    # Nobody owes what is not agreed on.
+    agreed = {each.order.number for each in standings if each.step in AGREED}
+    sold = (order for order in orders if order.number in agreed)
+    sums = owed(orders, prices(sold, shop.templates, shop.workshop))
     space = room(standings, by, selling, today) if by else None
-    return Day(today, standings, owed(orders), space)
+    return Day(today, selling.currency, standings, sums, space)
 
 
 def messages(book: Path, options: Options, progress: Progress) -> tuple[Message, ...]:

@@ -10,7 +10,7 @@ from proofgen.money.account import Account, rates, total
 from proofgen.money.cost import HAND, MACHINE
 from proofgen.money.table import table
 from proofgen.printed import as_object
-from proofgen.reckoning import by_order
+from proofgen.reckoning import NO_PRICE, by_order
 
 if TYPE_CHECKING:
     from proofgen.accounts_command import Accounts, Needed
@@ -47,6 +47,8 @@ def as_text(found: Accounts, *, in_full: bool = False) -> str:
     lines += ["", *_losses(found)]
     if found.needed:
         lines += ["", *_needed(found)]
+    elif any(each.why.endswith(NO_PRICE) for each in found.left):
+        lines += ["", "what a piece without price must cost to earn your wage: --price-for-wage"]
     return "\n".join([*lines, CAUTION])
 
 
@@ -77,6 +79,10 @@ def as_json(found: Accounts) -> str:
             "reasons": [{"why": why, "layers": count} for why, count in lost.reasons],
         },
         "price_for_wage": [_needed_as_dict(each) for each in found.needed],
+        "price_for_wage_by_row": [
+            {"order": e.order.number, "row": e.order.source.row, "price": _sum(e.price)}
+            for e in found.needed_pieces
+        ],
     }
     return as_object(value)
 
@@ -139,7 +145,9 @@ def _losses(found: Accounts) -> list[str]:
     assumed = f"loss: the workshop file says {_share(found.assumed)}"
     if lost.rate is None:
         return [f"{assumed}; none is measured yet"]
-    own = f"measured {_share(lost.rate)} ({lost.spoiled} layers spoiled, {lost.good} good)"
+    own = (
+        f"measured {_share(lost.rate)} ({_count(lost.spoiled, 'layer')} spoiled, {lost.good} good)"
+    )
     which = "the measured one" if used == lost.rate != found.assumed else "that of the file"
     return [f"{assumed}; {own}; reckoned with {which}"]
 
@@ -155,12 +163,17 @@ def _needed(found: Accounts) -> list[str]:
     for each in found.needed:
         span = f"{each.least:f} to {each.most:f}, the middle one {each.middle:f}"
         listed = "no price" if each.listed is None else f"{each.listed:f}"
-        lines.append(f"    {each.title}: {span} ({_pieces(each.pieces)}; catalogue: {listed})")
+        count = _count(each.pieces, "piece")
+        lines.append(f"    {each.title}: {span} ({count}; catalogue: {listed})")
+    lines.append("and by the piece")
+    for piece in found.needed_pieces:
+        name = " ".join(piece.order.field("name").split())
+        lines.append(f"    {piece.order.number} {name}, {piece.title}: {piece.price:f}")
     return lines
 
 
-def _pieces(count: int) -> str:
-    return f"{count} piece{'' if count == 1 else 's'}"
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"
 
 
 def _text(value: Decimal | None) -> str:

@@ -22,6 +22,8 @@ from proofgen.rows import Progress
 from proofgen.shop import Shop
 from proofgen.workshop.workshop import Workshop
 
+NO_PRICE = "has no price: fill in Quoted, or [catalogue.prices]"
+
 
 @dataclass(frozen=True, slots=True)
 class Reckoned:
@@ -72,6 +74,21 @@ def reckoned(
     return tuple(rows), tuple(left)
 
 
+def works(
+    items: Sequence[Judged], rows: Sequence[Reckoned], shop: Shop
+) -> tuple[tuple[Order, str, str, Work], ...]:
+    """What every row takes that can be made, priced or not: order, design, its title, the work."""
+    known = {(row.order.number, row.order.line): row.each for row in rows}
+    found = []
+    for item in items:
+        order, art = item.made.order, item.made.artwork
+        if art is None or item.made.verdict == "stop" or _gone(art, shop.workshop):
+            continue
+        work = known.get((order.number, order.line)) or work_of(art, shop.workshop)
+        found.append((order, art.design, art.title, work))
+    return tuple(found)
+
+
 def is_sold(item: Judged, records: Archive) -> bool:
     """Whether the buyer approved the piece, or something was done for it already."""
     events = records.events(item.made.order.number)
@@ -98,7 +115,7 @@ def _why_not(pieces: Sequence[Judged], shop: Shop) -> str:
     if quoted_for(lines) is None:
         for line in lines:
             if listed(line, shop.templates, shop.workshop) is None:
-                return f"row {line.source.row} has no price: fill in Quoted, or [catalogue.prices]"
+                return f"row {line.source.row} {NO_PRICE}"
     return ""
 
 

@@ -50,7 +50,7 @@ def sheets(
     )
     files = write_sheets(found, out, form, shop.workshop, progress)
     names = [f"{found[0].job.id}-{name}" for name in NAMES] if options.orders and found else NAMES
-    jobs = write_jobs(laying, found, book, out, shop.workshop, today, names)
+    jobs = write_jobs(laying, found, book, out, shop, today, names)
     kept = [path for paths in files for path in paths]
     old_jobs = [out / name for name in NAMES if not jobs and (out / name).exists()]
     # Where some orders alone were asked for, the other sheets are still to be cut.

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections import Counter
 from dataclasses import replace
+from decimal import Decimal
 from functools import reduce
 from pathlib import Path
 
@@ -238,9 +239,15 @@ def test_the_widest_place_is_that_of_the_largest_part() -> None:
 def test_a_slip_adds_up_its_own_order_and_tells_what_is_not_there() -> None:
     slips = {slip.number: slip for slip in day().slips}
     two = slips["LR-2"]
-    assert (two.quoted, two.paid, two.balance) == ("$49.00", "$10.00", "$39.00")
+    assert (two.price, two.paid, two.balance) == ("$49.00", "$10.00", "$39.00")
     assert [(item.name, item.trays) for item in two.items] == [("Liv", (3,)), ("Mara", ())]
-    assert (slips["LR-3"].quoted, slips["LR-3"].balance) == ("", "")
+    assert (slips["LR-3"].price, slips["LR-3"].balance) == ("", "")
+    listed = job_sheet(
+        replace(run(), prices={"LR-3": Decimal(22), "LR-2": Decimal(1)}), {}, workshop(), DAY
+    )
+    slips = {slip.number: slip for slip in listed.slips}
+    assert (slips["LR-3"].price, slips["LR-3"].balance) == ("$22.00", "$22.00")
+    assert slips["LR-2"].price == "$49.00"
     for number, slip in slips.items():
         assert slip.buyer == BUYERS[number]
         names = {name for order, name, *_ in ROWS if order == number}

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 from math import ceil
+from types import MappingProxyType
 
 from proofgen.artwork.artwork import Made
+from proofgen.desk.asking import quoted_for
 from proofgen.orders.order import Order
 from proofgen.records.approval import Approval
 from proofgen.records.record import Event, Record, piece_key
@@ -17,8 +19,10 @@ from proofgen.workshop.workshop import Selling
 # From the first to the last; a piece that stops has none of these yet.
 STEPS = ("stopped", "not proofed", "waiting", "approved", "made", "packed", "collected")
 REDO = "redo"  # the kind of event that puts a piece back
+QUOTED, CATALOGUE = "quoted", "catalogue"  # where a price stands
 MADE_PIECE, COLLECTED = "made", "collected"
 DONE = (MADE_PIECE, "packed", COLLECTED)  # kinds of events, in their order
+AGREED = ("approved", *DONE)  # steps from which on a piece is sold
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,17 +42,21 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class Owed:
-    """What an order was quoted and what is paid of it."""
+    """What an order costs and what is paid of it: `source` says where the price stands, QUOTED or
+    CATALOGUE, or is empty where there is none. `row` is that of its first line.
+    """
 
     number: str
     buyer: str
-    quoted: Decimal
+    row: int
+    price: Decimal
     paid: Decimal
+    source: str
 
     @property
     def balance(self) -> Decimal:
         """What is still to be paid; negative where it is too much."""
-        return self.quoted - self.paid
+        return self.price - self.paid
 
 
 def standing(
@@ -126,18 +134,31 @@ def due_of(order: Order) -> date | None:
         return None
 
 
-def owed(orders: Iterable[Order]) -> tuple[Owed, ...]:
-    """By order number, what is not paid yet (or paid too much), summed over its lines."""
-    sums: dict[str, Owed] = {}
+def owed(
+    orders: Iterable[Order], asked: Mapping[str, Decimal] = MappingProxyType({})
+) -> tuple[Owed, ...]:
+    """By order number, what is not paid yet (or paid too much), summed over its lines; `asked` says
+    what the catalogue asks for those that are not quoted.
+    """
+    found: dict[str, list[Order]] = {}
     for order in orders:
-        known = sums.get(order.number) or Owed(order.number, order.buyer, Decimal(), Decimal())
-        sums[order.number] = Owed(
-            order.number,
-            known.buyer or order.buyer,
-            known.quoted + (order.quoted or 0),
-            known.paid + (order.paid or 0),
-        )
-    return tuple(each for each in sums.values() if each.balance)
+        found.setdefault(order.number, []).append(order)
+    sums = (_owed(lines, asked.get(number)) for number, lines in found.items())
+    return tuple(each for each in sums if each.balance)
+
+
+def _owed(lines: Sequence[Order], asked: Decimal | None) -> Owed:
+    quoted = quoted_for(lines)
+    price = asked if quoted is None else quoted
+    source = "" if price is None else CATALOGUE if quoted is None else QUOTED
+    return Owed(
+        number=lines[0].number,
+        buyer=next((line.buyer for line in lines if line.buyer), ""),
+        row=lines[0].source.row,
+        price=price or Decimal(),
+        paid=sum((line.paid or Decimal() for line in lines), Decimal()),
+        source=source,
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from decimal import Decimal
 
 from proofgen.artwork.artwork import Made, by_order
 from proofgen.jobsheet.boards import Cut, board_of
@@ -20,8 +21,8 @@ from proofgen.workshop.workshop import Workshop
 @dataclass(frozen=True, slots=True)
 class Run:
     """What a run of sheets came to: the boards, what is cut by key, what is pulled from stock or
-    fits on no board, the titles of what is in stock by subject, all rows that were asked for, and
-    what has to wait for the next run.
+    fits on no board, the titles of what is in stock by subject, all rows that were asked for, what
+    has to wait for the next run, and what the catalogue asks for orders that are not quoted.
     """
 
     cuts: tuple[Cut, ...]
@@ -31,6 +32,7 @@ class Run:
     shelves: Mapping[str, str]
     rows: tuple[Made, ...]
     later: tuple[Want, ...] = ()
+    prices: Mapping[str, Decimal] = field(default_factory=dict)
 
 
 def job_sheet(run: Run, pictures: Pictures, workshop: Workshop, day: str) -> JobSheet:
@@ -51,5 +53,5 @@ def job_sheet(run: Run, pictures: Pictures, workshop: Workshop, day: str) -> Job
         trays=trays,
         sessions=sessions(boards, trays, steps, workshop),
         orders=tuple(work_of(rows[n], own[n], steps, boards, workshop) for n in rows),
-        slips=tuple(slip_of(rows[n], own[n], pictures, workshop) for n in rows),
+        slips=tuple(slip_of(rows[n], own[n], pictures, workshop, run.prices.get(n)) for n in rows),
     )

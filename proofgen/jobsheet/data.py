@@ -175,14 +175,14 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Slip:
-    """What is packed with an order. Sums are words, empty where the book says nothing."""
+    """What is packed with an order. Sums are words, empty where nothing is known."""
 
     number: str
     buyer: str
     due: str
     delivery: str
     items: tuple[Item, ...]
-    quoted: str
+    price: str
     paid: str
     balance: str
 

@@ -186,11 +186,13 @@ def _slip(slip: Slip, workshop: str, number: int) -> Section:
         ("For", slip.buyer),
         ("Due", slip.due),
         ("Delivery", slip.delivery),
-        ("Price", slip.quoted),
+        ("Price", slip.price),
         ("Paid", slip.paid),
     )
     blocks += [Text(f"{what}: {text}") for what, text in said if text]
-    if slip.balance:
+    if slip.balance.startswith("-"):
+        blocks.append(Text(f"Paid too much: {slip.balance[1:]}", "strong"))
+    elif slip.balance:
         blocks.append(Text(f"To pay: {slip.balance}", "strong"))
     rows = tuple(_item(item) for item in slip.items)
     blocks.append(
