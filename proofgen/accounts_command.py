@@ -16,6 +16,7 @@ from proofgen.pipeline import judged
 from proofgen.reckoning import LeftOut, Reckoned, reckoned, works
 from proofgen.records.archive import archive
 from proofgen.rows import Options, Progress, lines_of, shop_for
+from proofgen.sheet_totals import SheetTotal, sheet_totals
 from proofgen.sheets.layers_cut import MADE, SPOILED
 from proofgen.sheets.losses import Losses, losses
 from proofgen.shop import Shop
@@ -51,7 +52,8 @@ class NeededPiece:
 class Accounts:
     """The accounts of a book, reckoned with the loss of `workshop`; `assumed` is that of its file.
 
-    `needed` and `needed_pieces` where they were asked for, of rows with and without a price.
+    `needed` and `needed_pieces` where they were asked for, of rows with and without a price;
+    `sheets` likewise.
     """
 
     workshop: Workshop
@@ -61,6 +63,7 @@ class Accounts:
     assumed: Decimal
     needed: tuple[Needed, ...] = ()
     needed_pieces: tuple[NeededPiece, ...] = ()
+    sheets: tuple[SheetTotal, ...] = ()
 
 
 def book_accounts(
@@ -70,6 +73,7 @@ def book_accounts(
     *,
     measured_loss: bool = False,
     for_wage: bool = False,
+    by_sheet: bool = False,
 ) -> Accounts:
     """Cost, price and profit of every row that can be made and has a price.
 
@@ -84,6 +88,7 @@ def book_accounts(
             shop = with_loss(shop, lost.rate)
         items = tuple(judged(book, every, options, records, progress, None))
         rows, left = reckoned(items, shop, records, progress)
+        sheets = sheet_totals(rows, records, shop.workshop, progress) if by_sheet else ()
     takes = works(items, rows, shop) if for_wage else ()
     return Accounts(
         shop.workshop,
@@ -96,6 +101,7 @@ def book_accounts(
             NeededPiece(order, title, price_for_wage(work, shop.workshop))
             for order, _, title, work in takes
         ),
+        sheets,
     )
 
 

@@ -42,7 +42,7 @@ class Wish:
 class Laying:
     """What is to be cut and how it lies: `wants` by key; `pulled` come from stock; `too_large` fit
     on no board; `advice` says what to cut ahead. `rows` are all that were asked for; `later` is
-    left for the next laying.
+    left for the next laying. The boards of the `begun` ids lie ready: they failed half-way.
     """
 
     jobs: tuple[Job, ...]
@@ -53,6 +53,7 @@ class Laying:
     shelves: Mapping[str, stock.Shelf]
     rows: tuple[Made, ...]
     later: tuple[Want, ...] = ()
+    begun: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,8 +90,17 @@ def lay(
         find = finder(records)
         kept = [*cut, *(want_of(each, find) for job in begun for each in job.lies)]
     rows = tuple(item.made for item in found.items)
-    wants = {want.key: want for want in kept}
-    return Laying((*begun, *new), wants, pulled, too_large, told, found.shelves, rows), shop
+    laying = Laying(
+        jobs=(*begun, *new),
+        wants={want.key: want for want in kept},
+        pulled=pulled,
+        too_large=too_large,
+        advice=told,
+        shelves=found.shelves,
+        rows=rows,
+        begun=tuple(job.id for job in begun),
+    )
+    return laying, shop
 
 
 def wanted(

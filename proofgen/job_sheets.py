@@ -58,9 +58,15 @@ def jobs(laying: Laying, planned: Sequence[Planned], book: Path, shop: Shop, day
     }
     run = Run(
         cuts=tuple(
-            Cut(each.job, each.in_order(), each.back is not None, times.total, times.way)
+            Cut(
+                each.job,
+                each.in_order(),
+                each.back is not None,
+                each.expected.total,
+                each.expected.way,
+                each.job.id in laying.begun,
+            )
             for each in planned
-            for times in (each.expected,)
         ),
         wants=laying.wants,
         pulled=laying.pulled,

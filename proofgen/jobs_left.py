@@ -9,7 +9,7 @@ from pathlib import Path
 from proofgen.completing import jobs_of, pulls_of
 from proofgen.cutting import Laying, Wish, wanted
 from proofgen.job_sheets import NAMES, write_jobs
-from proofgen.laying import SHEET_MADE, not_on
+from proofgen.laying import SHEET_MADE, not_on, rests
 from proofgen.recorded import finder, want_of
 from proofgen.records.archive import Archive
 from proofgen.rows import Options, Progress
@@ -41,6 +41,7 @@ def write_what_is_left(
         shelves=found.shelves,
         rows=tuple(item.made for item in found.items),
         later=tuple(later),
+        begun=tuple(job.id for job in rests(records)),
     )
     steps = []
     for job in boards:

@@ -27,8 +27,9 @@ NO_PRICE = "has no price: fill in Quoted, or [catalogue.prices]"
 
 @dataclass(frozen=True, slots=True)
 class Reckoned:
-    """A row's account, `each` being the work of one of its pieces; `quoted` says that the price
-    stands in the book, `sold` that it is approved or made, `design` is an id.
+    """A row's account, `each` being the work of one of its pieces, whose `layers` are named in that
+    order; `quoted` says that the price stands in the book, `sold` that it is approved or made,
+    `design` is an id, `code` that of the piece as it is laid on sheets.
     """
 
     order: Order
@@ -38,6 +39,8 @@ class Reckoned:
     quoted: bool
     sold: bool
     account: Account
+    layers: tuple[str, ...] = ()
+    code: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,8 +144,18 @@ def _rows(pieces: Sequence[Judged], sold: Sequence[bool], shop: Shop) -> list[Re
     way = way_of(lines, workshop)
     found = iter(accounts(copies, workshop, way.id if way else ""))
     return [
-        Reckoned(line, art.design, art.title, work, quoted, yes, total(next(found) for _ in own))
-        for line, art, work, yes, own in zip(lines, arts, works, sold, prices, strict=True)
+        Reckoned(
+            order=piece.made.order,
+            design=art.design,
+            title=art.title,
+            each=work,
+            quoted=quoted,
+            sold=yes,
+            account=total(next(found) for _ in own),
+            layers=tuple(layer.name for layer in art.layers),
+            code=piece.made.code,
+        )
+        for piece, art, work, yes, own in zip(pieces, arts, works, sold, prices, strict=True)
     ]
 
 

@@ -21,7 +21,7 @@ from proofgen.workshop.workshop import OPERATIONS, Group, Workshop
 @dataclass(frozen=True, slots=True)
 class Cut:
     """A board as it is planned: what lies on it as it comes free; whether its back is engraved
-    first; seconds on the machine, areas engraved in that way.
+    first; seconds on the machine, areas engraved in that way; whether it was begun and failed.
     """
 
     job: Job
@@ -29,6 +29,7 @@ class Cut:
     back: bool
     seconds: float
     way: str
+    begun: bool = False
 
 
 def board_of(
@@ -57,6 +58,8 @@ def board_of(
         back=cut.back,
         seconds=cut.seconds,
         way=cut.way,
+        begun=cut.begun,
+        price=_price(cut, workshop),
     )
 
 
@@ -85,6 +88,15 @@ def _settings(
     used = {mark.operation for layer in layers for mark in layer.marks}
     own = workshop.material(material)
     return tuple((workshop.group(op), own.setting(op)) for op in OPERATIONS if op in used)
+
+
+def _price(cut: Cut, workshop: Workshop) -> str:
+    """What a new board costs, empty where none is taken or its price is not known."""
+    price = workshop.material(cut.job.wood.material).price
+    if cut.begun or cut.job.uses or price is None:
+        return ""
+    amount = workshop.money.amount(price.of(cut.job.width, cut.job.height))
+    return f"{workshop.selling.currency}{amount:f}"
 
 
 def _rest(job: Job, laid: Sequence[tuple[Lies, Layer]], workshop: Workshop) -> Rect | None:

@@ -53,7 +53,8 @@ class Board:
 
     `settings` are those of its operations in the order of work, with the words for each. `rest` is
     what is left of it, worth keeping; `back` says that its back is engraved first; `seconds` is
-    the time on the machine, its areas engraved in that `way`.
+    the time on the machine, its areas engraved in that `way`. One that was `begun` lies in the
+    machine already; a new one has a `price`, if that is known.
     """
 
     job: Job
@@ -65,6 +66,8 @@ class Board:
     back: bool
     seconds: float
     way: str
+    begun: bool = False
+    price: str = ""
 
 
 @dataclass(frozen=True, slots=True)

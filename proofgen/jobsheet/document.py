@@ -81,9 +81,12 @@ def _board_row(board: Board) -> tuple[str, ...]:
 
 def _taken(board: Board) -> str:
     size = f"{board.job.width:g} \u00d7 {board.job.height:g} mm"
-    if to_stain(board):
-        return f"a new board, {size}; stain it first"
-    return f"remainder {board.job.uses}, {size}" if board.job.uses else f"a new board, {size}"
+    if board.begun:
+        return f"the board that was begun, {size}, as it lies"
+    if board.job.uses:
+        return f"remainder {board.job.uses}, {size}"
+    price = f", {board.price}" if board.price else ""
+    return f"a new board, {size}{price}{'; stain it first' if to_stain(board) else ''}"
 
 
 def _tray_row(tray: Tray) -> tuple[str, ...]:
