@@ -27,6 +27,8 @@ def sheets_as_text(found: Accounts) -> list[str]:
     """A line a sheet, and what the columns say."""
     rows = [("sheet", "wood", "layers", "board", "minutes", "pays", "profit", "")]
     for each in found.sheets:
+        if not each.layers:
+            continue
         taken = (sum_as_text(each.bought), f"{each.minutes:.1f}") if each.id else ("", "")
         rows.append(
             (
@@ -45,7 +47,9 @@ def needed_as_text(found: Accounts) -> list[str]:
     wage = f"{found.workshop.selling.currency}{money.amount(money.wage):f}"
     lines = [f"to earn {wage} an hour, one piece an order, without delivery, must cost"]
     for each in found.needed:
-        span = f"{each.least:f} to {each.most:f}, the middle one {each.middle:f}"
+        span = f"{each.least:f}"
+        if each.least != each.most:
+            span = f"{span} to {each.most:f}, the middle one {each.middle:f}"
         listed = "no price" if each.listed is None else f"{each.listed:f}"
         count = counted(each.pieces, "piece")
         lines.append(f"    {each.title}: {span} ({count}; catalogue: {listed})")

@@ -59,16 +59,15 @@ def sheet_totals(
         for each in job.lies
         if not each.ahead
     }
-    decimals = workshop.money.decimals
+    decimals, zero = workshop.money.decimals, workshop.money.amount(0)
     incomes = _by_sheet(((row, row.account.income) for row in rows), on, decimals)
     profits = _by_sheet(((row, row.account.profit) for row in rows), on, decimals)
     found: list[SheetTotal] = []
     for number, job in enumerate(jobs, 1):
         taken = _taken(job, records, workshop)
-        sums = (incomes.get(job.id, Decimal()), profits.get(job.id, Decimal()))
-        found.append(SheetTotal(job.id, job.wood.material, job.id in done, *taken, *sums))
+        sums = (incomes.get(job.id, zero), profits.get(job.id, zero))
+        found.append(SheetTotal(job.id, _wood(job), job.id in done, *taken, *sums))
         progress(number, len(jobs))
-    zero = Decimal()
     rest = (incomes.get("", zero), profits.get("", zero))
     layers = sum(1 for row in rows for spot in _spots(row) if spot not in on)
     return (*found, SheetTotal("", "", False, layers, zero, zero, *rest))
@@ -100,11 +99,15 @@ def _taken(job: Job, records: Archive, workshop: Workshop) -> tuple[int, Decimal
     minutes = Decimal(round(steps.expected.total / 6)) / 10
     begun = {entry.subject for entry in records.entries(REST)}
     if job.uses or job.id in begun:
-        return len(job.lies), Decimal(), minutes
+        return len(job.lies), workshop.money.amount(0), minutes
     price = workshop.material(job.wood.material).price
     if price is None:
         return len(job.lies), None, minutes
     return len(job.lies), workshop.money.amount(price.of(job.width, job.height)), minutes
+
+
+def _wood(job: Job) -> str:
+    return ", ".join(filter(None, (job.wood.material, job.wood.finish)))
 
 
 def _by_sheet(

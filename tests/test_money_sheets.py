@@ -56,12 +56,12 @@ def test_sheets_add_up_to_the_pieces_whatever_happens_at_the_bench(
     sheets = told("sheets", book)["sheets"]
     before = totals()
     assert set(before) == {None, *(each["id"] for each in sheets)}
-    assert (before[None]["income"], before[None]["layers"]) == ("0", 0)
+    assert (before[None]["income"], before[None]["layers"]) == ("0.00", 0)
     for each in sheets:
         here = before[each["id"]]
         # By hand: a quarter of a board of 520 by 400 for 9.
         bought = "0.00" if each["remainder_used"] else "2.25"
-        assert Decimal(here["board"] or 0) == Decimal(bought)
+        assert here["board"] == bought
         (written,) = (times["total"] for times in each["seconds"] if times["as_written"])
         assert float(here["machine_minutes"]) == pytest.approx(written / 60, abs=0.06)
         assert (here["layers"], here["made"]) == (len(each["layers"]), False)
@@ -73,7 +73,7 @@ def test_sheets_add_up_to_the_pieces_whatever_happens_at_the_bench(
     after = totals()
     assert after[largest["id"]]["made"] and after[largest["id"]]["layers"] == 2
     (rest,) = after.keys() - before.keys()
-    assert (after[rest]["board"], after[rest]["layers"]) == ("0", len(largest["layers"]) - 2)
+    assert (after[rest]["board"], after[rest]["layers"]) == ("0.00", len(largest["layers"]) - 2)
     assert Decimal(after[rest]["machine_minutes"]) > 0
     # What was lost is laid again and earns on its new sheet, not on the one that failed.
     told("sheets", book)
