@@ -13,7 +13,7 @@ from proofgen.geometry.overlap import widest, without
 from proofgen.geometry.path import Path, join, polygon
 from proofgen.geometry.rect import Rect
 from proofgen.jobsheet.data import Tag
-from proofgen.jobsheet.type import width
+from proofgen.proofs.page_type import width
 from proofgen.sheets.want import outline
 
 PAGE = 180.0  # mm, as wide as a drawing is shown
