@@ -27,7 +27,7 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
     """
     index = base.index.copy()
     changed = np.zeros(len(index), np.bool_)
-    closest = nearest(base.palette[base.first:])
+    closest = nearest(base.palette[base.first :])
     for depth, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
         window = index[stage.rows, stage.columns]
         for box, mask in masks(marks, stage):

@@ -44,12 +44,17 @@ class Words:
     @property
     def polygons(self) -> tuple[Points, ...]:
         """Those of all letters, where they are."""
-        return tuple(line + np.array([x, y]) for letter, x, y in self.letters for line in letter.polygons)
+        return tuple(
+            line + np.array([x, y]) for letter, x, y in self.letters for line in letter.polygons
+        )
 
     def at(self, x: float, y: float, scale: float = 1.0) -> tuple[Points, ...]:
         """The polygons, scaled, moved to (x, y)."""
-        to = np.array([x, y])
-        return tuple(polygon * scale + to for polygon in self.polygons)
+        return tuple(
+            polygon * scale + np.array([x + right * scale, y + down * scale])
+            for letter, right, down in self.letters
+            for polygon in letter.polygons
+        )
 
 
 @lru_cache(maxsize=4096)
@@ -62,8 +67,7 @@ def words(text: str, size: float, weight: float = REGULAR) -> Words:
     axes = face.axes(**chosen)
     glyphs, advance = face.shape(axes, text)
     letters = tuple(
-        (_letter(face.id, axes, glyph.id, size), glyph.x * size, glyph.y * size)
-        for glyph in glyphs
+        (_letter(face.id, axes, glyph.id, size), glyph.x * size, glyph.y * size) for glyph in glyphs
     )
     return Words(letters, advance * size)
 
