@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import os
+import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from proofgen.artwork.artwork import Made
 from proofgen.designs.resolve import find
@@ -23,12 +25,17 @@ from proofgen.records.memory import Memory, Remembered, key_of
 from proofgen.records.record import Record
 from proofgen.shop import Home, Shop, make_row, open_shop, picture_record
 
+if TYPE_CHECKING:
+    from multiprocessing.context import BaseContext
+
 Progress = Callable[[int, int], None]
 
 # A second process pays for its start from about this many rows.
 WORTH_A_POOL = 40
 # So many rows are remembered at once.
 BATCH = 50
+# So many rows go to a process at once: more would keep the others waiting for the last ones.
+CHUNK = 2
 PACKAGE = Path(__file__).parent
 
 
@@ -259,7 +266,16 @@ def _mapped(jobs: list[Job], processes: int, rows: int) -> Iterator[Done]:
         yield from map(done, jobs)
         return
     from concurrent.futures import ProcessPoolExecutor
+
+    with ProcessPoolExecutor(count, mp_context=_context()) as pool:
+        yield from pool.map(done, jobs, chunksize=CHUNK)
+
+
+def _context() -> BaseContext:
+    """How processes start: as copies of this one, which has the shop open already, where that is
+    safe; only a process of one thread can be copied (POSIX, fork), and macOS takes that ill.
+    """
     from multiprocessing import get_context
 
-    with ProcessPoolExecutor(count, mp_context=get_context("spawn")) as pool:
-        yield from pool.map(done, jobs, chunksize=4)
+    alone = sys.platform == "linux" and len(list(Path("/proc/self/task").iterdir())) == 1
+    return get_context("fork" if alone else "spawn")
