@@ -17,7 +17,7 @@ from proofgen.flags.flag import Flag, stops
 from proofgen.orders.order import Line
 from proofgen.records.approval import Approval, approval
 from proofgen.records.archive import Archive, archive
-from proofgen.records.codec import decoded
+from proofgen.records.codec import decoded, encoded
 from proofgen.records.record import Record
 from proofgen.rows import (
     Done,
@@ -288,14 +288,15 @@ def _to_record(item: Judged, records: Archive, shop: Shop) -> tuple[Record, byte
     """What is to be kept of a row's picture; a picture of the last time is recorded already,
     unless the records were moved away since.
     """
-    if item.done is None:
+    if item.done is None or not item.done.sha256:
         return None
-    if not item.done.drawn:
-        return item.done.record
+    if item.done.record:
+        return item.done.record, item.done.artwork
     known = records.pictures(item.made.order.number)
-    if any(picture.code == item.made.code for picture in known):
+    if item.made.artwork is None or any(each.code == item.made.code for each in known):
         return None
-    return picture_record(item.made, shop)
+    data = encoded(item.made.artwork)
+    return picture_record(item.made, data, shop), data
 
 
 def _write_layers(made: Made, artwork: Artwork, out: Path, workshop: Workshop) -> tuple[Path, ...]:

@@ -29,7 +29,6 @@ from proofgen.lettering.bench import Bench
 from proofgen.meaning import meaning, meanings
 from proofgen.orders.order import Line, Order
 from proofgen.records.archive import digest
-from proofgen.records.codec import encoded
 from proofgen.records.record import Meant, Record, feeding, now
 from proofgen.remedies.remedy import Aid, with_remedies
 from proofgen.resources import folder
@@ -195,12 +194,11 @@ def _looks(design: Design) -> list[tuple[str, float]]:
     return [(slot.faces[0], slot.cap_height.wanted) for slot in design.slots]
 
 
-def picture_record(made: Made, shop: Shop) -> tuple[Record, bytes]:
-    """What is kept of a picture of this row, with the bytes of its artwork; it has artwork."""
+def picture_record(made: Made, data: bytes, shop: Shop) -> Record:
+    """What is kept of a picture of this row, which has artwork; `data` are the bytes of that."""
     order, artwork = made.order, made.artwork
     assert artwork is not None
-    data = encoded(artwork)
-    record = Record(
+    return Record(
         number=order.number,
         line=order.line,
         code=made.code,
@@ -215,7 +213,6 @@ def picture_record(made: Made, shop: Shop) -> tuple[Record, bytes]:
         made=now(),
         meant=meanings(order, meaning_in(shop, order)),
     )
-    return record, data
 
 
 def meaning_in(shop: Shop, order: Order) -> Meant:

@@ -102,7 +102,7 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "fontTools": ("faces.",),
     "bidi": ("faces.direction",),
     "svgelements": ("designs.drawing",),
-    "isal": ("proofs.png",),
+    "isal": ("proofs.png", "records.archive", "records.memory"),
     "openpyxl": (
         *("orders.scan", "orders.xlsx", "results.", "season.workbook", "starting."),
         "testcard.answers_book",

@@ -78,10 +78,9 @@ class Path:
 
     def bounds(self) -> Rect:
         """The tight box round the drawn outline; ValueError for an empty path."""
-        points = np.array([p for contour in self.contours for p in _extremes(contour)])
-        left, top = points.min(axis=0)
-        right, bottom = points.max(axis=0)
-        return Rect(float(left), float(top), float(right), float(bottom))
+        ends = [p for c in self.contours for p in (c.start, *(s[-1] for s in c.segments))]
+        box = _box(ends)
+        return _box([*ends, *(p for contour in self.contours for p in _extremes(contour, box))])
 
 
 def join(paths: Iterable[Path]) -> Path:
@@ -167,13 +166,20 @@ def points_on(control: Points, t: Points) -> Points:
     return np.asarray(u**3 * p[0] + 3 * u * u * t * p[1] + 3 * u * t * t * p[2] + t**3 * p[3])
 
 
-def _extremes(contour: Contour) -> Iterator[Point]:
-    """End points and the points where a curve turns in x or y."""
-    yield contour.start
+def _box(points: Iterable[Point]) -> Rect:
+    xs, ys = zip(*points, strict=True)
+    return Rect(min(xs), min(ys), max(xs), max(ys))
+
+
+def _extremes(contour: Contour, box: Rect) -> Iterator[Point]:
+    """The points where a curve turns in x or y, of curves that may leave the box of all ends: a
+    curve stays between its control points.
+    """
     here = contour.start
     for segment in contour.segments:
-        yield segment[-1]
-        if len(segment) > 1:
+        if not all(
+            box.left <= x <= box.right and box.top <= y <= box.bottom for x, y in segment[:-1]
+        ):
             control = (here, *segment)
             turns = [t for axis in zip(*control, strict=True) for t in _turns(axis)]
             if turns:
@@ -184,9 +190,6 @@ def _extremes(contour: Contour) -> Iterator[Point]:
 
 def _turns(values: tuple[float, ...]) -> list[float]:
     """Parameters in (0, 1) where one coordinate's derivative is zero."""
-    low, high = sorted((values[0], values[-1]))
-    if all(low <= value <= high for value in values[1:-1]):
-        return []  # A curve stays between its control points.
     d = [b - a for a, b in pairwise(values)]
     if len(d) == 2:
         roots = _roots(0.0, d[1] - d[0], d[0])

@@ -11,8 +11,9 @@ import numpy as np
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.orders.order import ORDER
 from proofgen.proofs.breaking import broken
+from proofgen.proofs.inked import inked
 from proofgen.proofs.palette import Indices, whole
-from proofgen.proofs.raster import Box, patch
+from proofgen.proofs.raster import Box
 from proofgen.proofs.spelled import spelled
 from proofgen.proofs.stage import STRIP, WIDTH
 from proofgen.proofs.type import BOLD, REGULAR, Words, words
@@ -103,7 +104,7 @@ def _place(strip: Indices, part: Part, at: tuple[float, float], scale: float) ->
 @lru_cache(maxsize=256)
 def _shades(part: Part, at: tuple[float, float], scale: float) -> tuple[Box, Indices]:
     """Where the words are, and the index of each pixel there, 0 for bare paper."""
-    box, amount = patch(part.words.at(*at, scale), (STRIP, WIDTH))
+    box, amount = inked(part.words, at, scale, (STRIP, WIDTH))
     shade = np.rint(amount * (SHADES - 1)).astype(np.uint8)
     shade[shade > 0] += np.uint8(SHADES * INKS.index(part.ink))
     return box, shade

@@ -10,7 +10,6 @@ from PIL import Image
 from proofgen.designs.design import Mark
 from proofgen.geometry.path import Points
 from proofgen.proofs.engraving import Relief, engrave, reach, relief
-from proofgen.proofs.paint import lay
 from proofgen.proofs.palette import Indices, Mask, nearest, whole
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import Box, Floats, patch
@@ -34,7 +33,7 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
         for box, mask in masks(marks, stage):
             cut = relief(soft(mask), Image.fromarray(planes[BODY][box]), stage.scale)
             seen = cut.touched & planes[FACTOR][:, *box].any(axis=0)
-            colours = _engraved(planes[:, *box], cut, seen, piece.scene.finishes[depth])
+            colours = _engraved(planes, box, seen, cut, piece.scene.finishes[depth])
             window[box][seen] = closest(colours) + np.uint8(base.first)
             changed[stage.rows][box[0]] |= seen.any(axis=1)
     for number, kept in enumerate(base.bands):
@@ -42,17 +41,19 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
         yield band(index[rows]) if changed[rows].any() else kept
 
 
-def _engraved(planes: Indices, cut: Relief, seen: Mask, finish: Finish) -> Indices:
-    """The colours (n, 3) of the pixels that are seen."""
-    # Only these pixels, side by side.
-    pixels = planes[:, None, seen]
+def _engraved(planes: Indices, box: Box, seen: Mask, cut: Relief, finish: Finish) -> Indices:
+    """The colours (n, 3) of the pixels of the box that are seen."""
+    local = np.flatnonzero(seen)
+    row, column = np.divmod(local, seen.shape[1])
+    number = (row + box[0].start) * planes.shape[2] + column + box[1].start
+    pixels = planes.reshape(len(planes), -1).take(number, axis=1)
     canvas = pixels[CANVAS].astype(np.float32)
-    lay(engrave(cut.at(seen), _share(pixels[TONE]), finish), canvas)
-    return whole((canvas * _share(pixels[FACTOR]) + pixels[ADDED])[:, 0].T)
-
-
-def _share(plane: Indices) -> Floats:
-    return np.asarray(plane * np.float32(1 / 255))
+    tone = Image.fromarray(planes[TONE][box])
+    for coat in engrave(cut, tone, finish):
+        coat.touch(canvas, local)
+    canvas *= pixels[FACTOR] * np.float32(1 / 255)
+    canvas += pixels[ADDED]
+    return whole(canvas.T)
 
 
 Outlines = list[list[Points]]
