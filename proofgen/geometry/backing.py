@@ -22,7 +22,9 @@ def backing(path: Path, grow: float, neck: float) -> Path:
     Notches are filled until it is nowhere narrower than `neck`; parts that stay apart are joined
     by necks of that width where they come nearest. Within 0.01 mm; empty for an empty path.
     """
-    grown = _offset(to_shapely(path), grow)
+    # Nothing is left of what is within an outline, and corners slighter than chords do not show.
+    drawn = _filled(to_shapely(path)).simplify(TOLERANCE / 4)
+    grown = _offset(drawn, grow)
     if grown.is_empty:
         return Path()
     whole = _one(_filled(grown), neck)

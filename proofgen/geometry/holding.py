@@ -14,7 +14,7 @@ from proofgen.geometry.parts import SPECK
 from proofgen.geometry.path import Path
 from proofgen.geometry.polygons import from_shapely, polygons_of, to_shapely
 from proofgen.geometry.spanning import DECIMALS, Asked, core, offered
-from proofgen.geometry.weld import weld
+from proofgen.geometry.weld import together, weld
 
 FLATNESS = 0.005
 NOTHING = Path()
@@ -40,7 +40,7 @@ def held_on(
     the openings. What only a bar longer than `longest` reaches stays loose, and all of it does
     where the base is empty.
     """
-    whole = weld([weld([base]), weld([letters])])
+    whole = together(base, letters)
     clear = to_shapely(openings, FLATNESS)
     wood = to_shapely(whole, FLATNESS).difference(clear)
     boards = polygons_of(to_shapely(base, FLATNESS))

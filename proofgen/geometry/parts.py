@@ -48,6 +48,10 @@ def holds_disc(contour: Contour, diameter: float, tolerance: float = TOLERANCE) 
     # No disc is larger than what it lies in, and most small contours tell by that.
     if ring.area < math.pi / 4 * max(diameter - tolerance, 0.0) ** 2:
         return False
+    # One about the middle of mass is enough in most others.
+    middle = ring.centroid
+    if ring.contains(middle) and 2 * ring.exterior.distance(middle) >= diameter:
+        return True
     inscribed = shapely.maximum_inscribed_circle(ring, tolerance)
     return bool(2 * inscribed.length >= diameter - tolerance)
 

@@ -18,6 +18,8 @@ from proofgen.geometry.path import Contour, Path, Points
 TOLERANCE = 0.01  # mm; a tenth of the dot that engraves
 
 
+# An outline is measured in several ways one after the other.
+@lru_cache(maxsize=64)
 def to_shapely(path: Path, tolerance: float = TOLERANCE) -> Polygon | MultiPolygon:
     """What the path fills by the nonzero rule, curves flattened within `tolerance`.
 
