@@ -11,7 +11,7 @@ from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
 from proofgen.geometry.counters import held
 from proofgen.geometry.holding import held_on
-from proofgen.geometry.parts import holds_disc, parts_of_welded
+from proofgen.geometry.parts import hold_disc, parts_of_welded
 from proofgen.geometry.path import Path, join
 from proofgen.geometry.relief import groove
 from proofgen.geometry.weld import grown
@@ -104,6 +104,6 @@ def _split(whole: Path, field: str, opening: float) -> tuple[Mark, ...]:
     """
     contours = [part.contours for part in parts_of_welded(whole)]
     outer = Path(tuple(own[0] for own in contours))
-    holes = Path(tuple(hole for own in contours for hole in own[1:] if holds_disc(hole, opening)))
+    holes = Path(hold_disc([hole for own in contours for hole in own[1:]], opening))
     inside = (Mark("cut-inside", holes, field),) if holes else ()
     return (*inside, Mark(OUTSIDE, outer, field))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import chain, pairwise
 
 import numpy as np
@@ -109,6 +110,8 @@ def circle(centre: Point, radius: float) -> Path:
     return Path((Contour((x + r, y), segments),))
 
 
+# An outline is measured and drawn in several ways one after the other.
+@lru_cache(maxsize=64)
 def _flat(contours: tuple[Contour, ...], tolerance: float) -> tuple[Points, ...]:
     """Of each contour its start and points on its segments, at uniform steps.
 
@@ -140,6 +143,7 @@ def _flat(contours: tuple[Contour, ...], tolerance: float) -> tuple[Points, ...]
         each = np.repeat(np.arange(len(at)), count)
         step = 1 + np.arange(len(each)) - np.repeat(np.cumsum(count) - count, count)
         points[first[at][each] + step] = points_on(control[each], (step / count[each])[:, None])
+    points.flags.writeable = False
     return tuple(np.split(points, np.cumsum(sizes)[:-1]))
 
 

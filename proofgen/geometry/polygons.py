@@ -5,6 +5,7 @@ shapely geometries are for the files of this room; other rooms call the measures
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -44,9 +45,16 @@ def from_shapely(geometry: BaseGeometry) -> Path:
     for part in polygons_of(geometry):
         upright = shapely.orient_polygons(part)
         for ring in (upright.exterior, *upright.interiors):
-            first, *rest = ((float(x), float(y)) for x, y in ring.coords[:-1])
-            contours.append(Contour(first, tuple((point,) for point in rest)))
+            first, *rest = shapely.get_coordinates(ring)[:-1].tolist()
+            contours.append(Contour(tuple(first), tuple([((x, y),) for x, y in rest])))
     return Path(tuple(contours))
+
+
+def filled(rings: Sequence[Points]) -> NDArray[np.object_]:
+    """What each ring (n, 2) of at least four points encloses. For use inside geometry/ only."""
+    owner = np.repeat(np.arange(len(rings)), [len(ring) for ring in rings])
+    lines = shapely.linearrings(np.concatenate(rings), indices=owner)
+    return np.asarray(shapely.polygons(lines))
 
 
 def polygons_of(geometry: BaseGeometry) -> list[Polygon]:
@@ -104,7 +112,7 @@ def _nested(rings: list[Points]) -> Polygon | MultiPolygon | None:
     Rings that do not cross lie side by side or inside one another, so the winding number
     changes at a ring by its own direction, from the sum of the rings round it.
     """
-    polygons = shapely.polygons([shapely.linearrings(ring) for ring in rings])
+    polygons = filled(rings)
     if len(rings) == 1:
         return polygons[0]
     signs = np.array([np.sign(_signed_area(ring)) for ring in rings])

@@ -9,8 +9,8 @@ from shapely.geometry.base import BaseGeometry
 from proofgen.geometry.path import Contour, Path
 from proofgen.geometry.polygons import TOLERANCE, from_shapely, to_shapely
 
-# Chords a quarter of a circle: within 0.006 mm at the groove's width.
-ARCS = 8
+# Chords a quarter of a circle: within 0.01 mm at the groove's width and round its corners.
+ARCS, CORNERS = 8, 4
 
 
 def groove(letters: Path, base: Path, openings: Path, width: float, finest: float) -> Path:
@@ -22,10 +22,10 @@ def groove(letters: Path, base: Path, openings: Path, width: float, finest: floa
     wood = to_shapely(base).difference(to_shapely(openings))
     inner = _near(to_shapely(letters), wood, width + finest)
     # What a disc of that size does not enter between borders is filled.
-    closed = inner.buffer(width + finest / 2, ARCS).buffer(-finest / 2, ARCS)
+    closed = inner.buffer(width + finest / 2, ARCS).buffer(-finest / 2, CORNERS)
     border = wood.intersection(closed).difference(inner)
-    opened = border.buffer(-finest / 2, ARCS).buffer(finest / 2, ARCS)
-    return from_shapely(opened.simplify(TOLERANCE / 4))
+    opened = border.buffer(-finest / 2, CORNERS).buffer(finest / 2, CORNERS)
+    return from_shapely(opened.simplify(TOLERANCE / 4, preserve_topology=False))
 
 
 def shared(path: Path, letters: Path, reach: float) -> float:
