@@ -16,7 +16,6 @@ from proofgen.geometry.polygons import from_shapely, polygons_of, to_shapely
 from proofgen.geometry.spanning import DECIMALS, Asked, core, offered
 from proofgen.geometry.weld import together, weld
 
-FLATNESS = 0.005
 NOTHING = Path()
 
 
@@ -41,12 +40,12 @@ def held_on(
     where the base is empty.
     """
     whole = together(base, letters)
-    clear = to_shapely(openings, FLATNESS)
-    wood = to_shapely(whole, FLATNESS).difference(clear)
-    boards = polygons_of(to_shapely(base, FLATNESS))
+    clear = to_shapely(openings)
+    wood = _outside(to_shapely(whole), clear)
+    boards = polygons_of(to_shapely(base))
     carrier = max(boards, key=lambda part: part.area, default=Polygon())
     cores = [core for part in polygons_of(wood) for core in _cores(part, width)]
-    inner = carrier.difference(clear).buffer(-width / 2)
+    inner = _outside(carrier, clear).buffer(-width / 2)
     held = [core for core in cores if core.intersects(inner)]
     apart = [core for core in cores if not core.intersects(inner)]
     bridges: list[Bridge] = []
@@ -57,7 +56,11 @@ def held_on(
         apart.remove(reached)
         held.append(reached)
     path = weld([whole, *(weld([bridge.bar()]) for bridge in bridges)]) if bridges else whole
-    return Held(path, tuple(bridges), _loose(path, held))
+    return Held(path, tuple(bridges), _loose(path, held) if apart else ())
+
+
+def _outside(shape: BaseGeometry, clear: BaseGeometry) -> BaseGeometry:
+    return shape.difference(clear) if clear.intersects(shape) else shape
 
 
 def _cores(part: Polygon, width: float) -> list[BaseGeometry]:
@@ -98,6 +101,6 @@ def _between(
 
 def _loose(path: Path, held: list[BaseGeometry]) -> tuple[Path, ...]:
     """The parts of the result that no held core is in, straight-sided."""
-    pieces = polygons_of(to_shapely(path, FLATNESS))
+    pieces = polygons_of(to_shapely(path))
     lost = [piece for piece in pieces if not any(piece.intersects(core) for core in held)]
     return tuple(map(from_shapely, lost))
