@@ -6,6 +6,7 @@ Eight bits are what the picture has, and a quarter of the time that floats take.
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 from math import ceil, floor
 
 import numpy as np
@@ -94,4 +95,9 @@ def rest(mask: Soft) -> Soft:
 
 def graded(mask: Soft, slope: float, start: float) -> Soft:
     """Each amount 0..1 times the slope and then more by the start, kept within 0..1."""
-    return mask.point([min(max(round(i * slope + 255 * start), 0), 255) for i in range(256)])
+    return mask.point(_grades(slope, start))
+
+
+@lru_cache(maxsize=64)
+def _grades(slope: float, start: float) -> tuple[int, ...]:
+    return tuple(min(max(round(i * slope + 255 * start), 0), 255) for i in range(256))
