@@ -18,6 +18,7 @@ Soft = Image.Image  # of mode L
 
 # From this deviation on, px, a blur is made at half or a quarter of the size and loses nothing.
 HALF, QUARTER = 2.4, 8.0
+WORTH_A_PART = 0.7
 
 
 def soft(amount: Floats) -> Soft:
@@ -39,6 +40,16 @@ def nothing(shape: tuple[int, int]) -> Soft:
 def blurred(mask: Soft, radius: float) -> Soft:
     """A Gaussian blur; `radius` is the standard deviation in pixels."""
     small = 4 if radius >= QUARTER else 2 if radius >= HALF else 1
+    box = mask.getbbox() or (0, 0, 0, 0)
+    far = ceil(3 * radius / small + 1) * small
+    left, top = (max(box[i] // small * small - far, 0) for i in (0, 1))
+    right, bottom = (min(box[i + 2] + far, mask.size[i]) for i in (0, 1))
+    if (right - left) * (bottom - top) < WORTH_A_PART * mask.width * mask.height:
+        # A blur costs its area, and nothing reaches further.
+        found = Image.new("L", mask.size)
+        if box[2]:
+            found.paste(blurred(mask.crop((left, top, right, bottom)), radius), (left, top))
+        return found
     if small == 1:
         return mask.filter(ImageFilter.GaussianBlur(radius))
     found = mask.reduce(small).filter(ImageFilter.GaussianBlur(radius / small))
@@ -46,9 +57,9 @@ def blurred(mask: Soft, radius: float) -> Soft:
     whole = Image.new("L", mask.size)
     if right:
         # Only what has any of it; the last row and column of the small one may be less than whole.
-        box = left, top, min(right, mask.width / small), min(bottom, mask.height / small)
-        size = round((box[2] - left) * small), round((box[3] - top) * small)
-        part = found.resize(size, Image.Resampling.BILINEAR, box)
+        own = left, top, min(right, mask.width / small), min(bottom, mask.height / small)
+        size = round((own[2] - left) * small), round((own[3] - top) * small)
+        part = found.resize(size, Image.Resampling.BILINEAR, own)
         whole.paste(part, (left * small, top * small))
     return whole
 

@@ -7,21 +7,22 @@ edges, engraving and other things meet.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from functools import lru_cache, reduce
+from functools import lru_cache, partial, reduce
 from math import ceil, floor
 
 import numpy as np
 from PIL import Image
 
 from proofgen.geometry.polygons import TOLERANCE
-from proofgen.proofs.bare import FIRST, SMALL, Behind, bare, shadow
+from proofgen.proofs.bare import FIRST, SMALL, bare, shadow, wall as wall_of
 from proofgen.proofs.engraving import engrave, engraved, reach, relief
 from proofgen.proofs.layers import bodies, face, in_view, shade, wall
-from proofgen.proofs.paint import Board, Coat, Spots, around, corners
+from proofgen.proofs.paint import Board, Coat, Numbers, Spots, around, corners
 from proofgen.proofs.palette import Indices, Mask, nearest, whole
 from proofgen.proofs.png import Band, band
+from proofgen.proofs.raster import Floats
 from proofgen.proofs.ribbon import SPREAD, front_strand, rear_strand, ribbon
 from proofgen.proofs.scene import Scene
 from proofgen.proofs.shelf import shelved
@@ -72,19 +73,20 @@ class Plate:
 def drawn_whole(piece: Scene, place: Stage) -> tuple[Indices, tuple[Band, ...]]:
     """The colours (n, 3) and the rows of the scene, packed."""
     palette = shelved(swatch(piece), ()).palette
-    base = bare(place.canvas, palette, piece.watermark)
+    on = wall_of(place.canvas, palette, piece.watermark)
+    base = bare(on)
     at = _close(piece, place)
     corner = place.left + at.inset[0], place.top + at.inset[1]
     masks = bodies(piece.layers, at)
     silhouette = reduce(most, masks)
-    cast = shadow(silhouette, corner, place.canvas, place.share)
+    cast = shadow(on, silhouette, corner, place.share)
     index = base.index.copy()
-    index[cast.box] = cast.tones(palette, place.canvas, piece.watermark)
+    index[cast.rows] = cast.indices()
     own = slice(corner[1], corner[1] + at.height), slice(corner[0], corner[0] + at.width)
     marks = tuple(words_on(place.canvas, corner, silhouette)) if piece.watermark else ()
     plates = tuple(_plate(piece, depth, masks, at, place) for depth in range(len(masks)))
-    _paint(index[own], piece, at, plates, marks, cast.seen(place.canvas, own), palette)
-    first, last = min(cast.box[0].start, own[0].start), max(cast.box[0].stop, own[0].stop)
+    _paint(index[own], piece, at, plates, marks, partial(cast.colours, own), palette)
+    first, last = min(cast.rows.start, own[0].start), max(cast.rows.stop, own[0].stop)
     rows = range(0, len(index), ROWS)
     same = [row + ROWS <= first or row >= last for row in rows]
     return palette, tuple(
@@ -143,7 +145,7 @@ def _paint(
     at: Stage,
     plates: tuple[Plate, ...],
     marks: tuple[Coat, ...],
-    behind: Behind,
+    behind: Callable[[Numbers, tuple[Coat, ...]], Floats],
     palette: Indices,
 ) -> None:
     """Fill the part of the scene that the piece touches, where it is more than wall."""
@@ -151,7 +153,7 @@ def _paint(
     rear = (rear_strand(hanging),) if hanging else ()
     silhouette = reduce(most, (plate.body for plate in plates))
     front = tuple(front_strand(hanging, silhouette)) if hanging else ()
-    over = [coat.amount for coat in (*front, *marks)]
+    over = _most([nothing(at.shape), *(coat.amount for coat in (*front, *marks))])
     walls = [plate.wall.amount for plate in plates]
     rest = _any([silhouette, *walls, *(coat.amount for coat in (*rear, *front))])
     closest = nearest(palette[FIRST:])
@@ -159,23 +161,23 @@ def _paint(
         np.copyto(part, _toned(plate.face, glass, palette), where=where)
         rest &= ~where
     number = np.flatnonzero(rest)
-    spots = Spots(number, at.width, behind.colours(number, rear, palette))
+    spots = Spots(number, at.width, behind(number, rear))
     for plate in plates:
         spots.lay(plate.coats())
     spots.lay((*front, *marks))
     part[rest] = closest(whole(spots.canvas.T)) + np.uint8(FIRST)
 
 
-def _plain(plates: tuple[Plate, ...], over: list[Soft]) -> Iterator[tuple[Plate, Coat, Mask]]:
+def _plain(plates: tuple[Plate, ...], over: Soft) -> Iterator[tuple[Plate, Coat, Mask]]:
     """Where nothing but the face of one layer is seen, under one coat as of glass, and that coat:
     the upmost one with its scorch, the next one in the shade of that.
     """
     upper = plates[-1]
-    yield upper, upper.scorch, _only(upper, [*upper.rims, upper.engraved, *over])
+    yield upper, upper.scorch, _only(upper, [*upper.rims, upper.engraved, over])
     if len(plates) > 1 and upper.shade:
         plate = plates[-2]
         hidden = [upper.body, upper.wall.amount, plate.scorch.amount, *plate.rims, plate.engraved]
-        yield plate, upper.shade, _only(plate, [*hidden, *over])
+        yield plate, upper.shade, _only(plate, [*hidden, over])
 
 
 def _only(plate: Plate, others: list[Soft]) -> Mask:
@@ -185,7 +187,11 @@ def _only(plate: Plate, others: list[Soft]) -> Mask:
 
 
 def _any(masks: list[Soft]) -> Mask:
-    return np.asarray(reduce(most, masks)) > 0
+    return np.asarray(_most(masks)) > 0
+
+
+def _most(masks: list[Soft]) -> Soft:
+    return reduce(most, masks)
 
 
 def _toned(board: Board, glass: Coat, palette: Indices) -> Indices:
