@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from proofgen.proofs.backdrop import backdrop, cast
+from proofgen.proofs.blur import larger
 from proofgen.proofs.caption import inks
 from proofgen.proofs.paint import Coat, Numbers
 from proofgen.proofs.palette import BAYER, LUMA, Indices, luma
@@ -49,9 +50,9 @@ class Wall:
         level = np.rint(np.clip((light - low) * scale, 0, most) / 64).astype(np.uint16)
         first, last = rows.start // SMALL, -(-rows.stop // SMALL)
         part = level[np.clip(np.arange(first - 1, last + 1), 0, len(level) - 1)]
-        tall = _enlarged(np.pad(part, ((0, 0), (1, 1)), "edge"))
-        wide = _enlarged(np.ascontiguousarray(tall.T))
-        return np.ascontiguousarray(wide.T[: rows.stop - rows.start, : self.canvas[1]])
+        # A row more at either end, since a part does not end as a wall does.
+        found = larger(part, SMALL)[SMALL : SMALL + rows.stop - rows.start, : self.canvas[1]]
+        return np.ascontiguousarray(found)
 
     def indices(self, levels: Levels, top: int) -> Indices:
         """The tones of these rows from `top` on, with the watermark, dithered."""
@@ -171,18 +172,6 @@ def shadow(on: Wall, silhouette: Soft, corner: tuple[int, int], share: float) ->
     _, top, _, bottom = reached.getbbox() or (0, 0, 1, 1)
     rows = slice(max(top - 1, 0) * SMALL, min((bottom + 1) * SMALL, height))
     return Shadow(on, rows, on.levels(light, rows), coats)
-
-
-def _enlarged(rows: Levels) -> Levels:
-    """Rows but for the first and the last, each as SMALL, straight between middles; times 8."""
-    before, here, after = rows[:-2], rows[1:-1], rows[2:]
-    five, seven = here * np.uint16(5), here * np.uint16(7)
-    found = np.empty((len(here), SMALL, rows.shape[1]), np.uint16)
-    np.add(before * np.uint16(3), five, out=found[:, 0])
-    np.add(before, seven, out=found[:, 1])
-    np.add(seven, after, out=found[:, 2])
-    np.add(five, after * np.uint16(3), out=found[:, 3])
-    return found.reshape(-1, rows.shape[1])
 
 
 def _whole(amount: Soft, box: Box) -> Soft:

@@ -20,6 +20,7 @@ from proofgen.proofs.raster import patch
 from proofgen.proofs.soft import (
     Soft,
     blurred,
+    doubled,
     graded,
     less,
     most,
@@ -103,8 +104,8 @@ def shade(mask: Soft, behind: Soft, deep: float) -> Coat:
         lit = times(lit, through) if lit else through
     assert lit is not None
     dark = rest(lit)
-    whole = dark.resize(mask.size, Image.Resampling.BILINEAR) if small > 1 else dark
-    return Coat(DEEP_SHADE, times(whole, behind), glass=True)
+    whole = Image.fromarray(doubled(np.asarray(dark), small)) if small > 1 else dark
+    return Coat(DEEP_SHADE, times(whole.crop((0, 0, *mask.size)), behind), glass=True)
 
 
 def wall(mask: Soft, deep: float) -> Coat:

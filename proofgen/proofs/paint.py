@@ -79,7 +79,7 @@ class Coat:
     def touch(self, canvas: Floats, local: Numbers) -> None:
         """Change a canvas (3, n) in place, whose pixels have these numbers in the amount."""
         amount = np.asarray(self.amount).ravel()[local]
-        hit = np.flatnonzero(amount)
+        hit = np.flatnonzero(amount > 0)
         if not len(hit):
             return
         # Taking pixels out and putting them back costs as much as changing twice as many.

@@ -26,7 +26,7 @@ from proofgen.proofs.raster import Floats
 from proofgen.proofs.ribbon import SPREAD, front_strand, rear_strand, ribbon
 from proofgen.proofs.scene import Scene
 from proofgen.proofs.shelf import shelved
-from proofgen.proofs.soft import Soft, amounts, most, nothing, soft
+from proofgen.proofs.soft import Soft, amounts, less, most, nothing, soft
 from proofgen.proofs.stage import MARGIN, Stage
 from proofgen.proofs.still import ROWS
 from proofgen.proofs.swatch import swatch
@@ -34,6 +34,8 @@ from proofgen.proofs.watermark import part as words_on
 from proofgen.proofs.wood import plank
 from proofgen.workshop.workshop import Colour
 
+WHOLE = 255
+HIDING = [0] * WHOLE + [WHOLE]  # of a mask: where it is whole
 PAD = 3  # px round what is drawn, so that no blur is cut off at its border
 
 
@@ -51,13 +53,17 @@ class Plate:
     cuts: tuple[Coat, ...]
     engraved: Soft
 
-    def coats(self) -> Iterator[Coat]:
+    def coats(self) -> tuple[Coat, ...]:
         """All of them."""
-        if self.shade:
-            yield self.shade
-        yield self.wall
-        yield Coat(self.face, self.body)
-        yield from self.cuts
+        return (*self.under(), *self.over())
+
+    def under(self) -> tuple[Coat, ...]:
+        """Those that its face hides."""
+        return (self.shade, self.wall) if self.shade else (self.wall,)
+
+    def over(self) -> tuple[Coat, ...]:
+        """Its face and what is in it."""
+        return Coat(self.face, self.body), *self.cuts
 
     @property
     def rims(self) -> list[Soft]:
@@ -136,7 +142,9 @@ def _plate(piece: Scene, depth: int, masks: tuple[Soft, ...], at: Stage, place: 
         touched.paste(Image.fromarray(cut.touched), corners(box))
     dark = shade(body, reduce(most, masks[:depth]), deep) if depth else None
     on = face(replace(board, tone=tone), body, at.scale)
-    return Plate(body, dark, wall(body, deep), on, tuple(cuts), touched)
+    foot = wall(body, deep)
+    foot = replace(foot, amount=less(foot.amount, body.point(HIDING)))
+    return Plate(body, dark, foot, on, tuple(cuts), touched)
 
 
 def _paint(
@@ -161,10 +169,16 @@ def _paint(
         np.copyto(part, _toned(plate.face, glass, palette), where=where)
         rest &= ~where
     number = np.flatnonzero(rest)
-    spots = Spots(number, at.width, behind(number, rear))
-    for plate in plates:
-        spots.lay(plate.coats())
-    spots.lay((*front, *marks))
+    colours = np.zeros((3, len(number)), np.float32)
+    *lower, upper = plates
+    # What is behind the upmost layer need not be known where that is whole.
+    open_ = np.asarray(upper.body).ravel()[number] < WHOLE
+    below = Spots(number[open_], at.width, behind(number[open_], rear))
+    below.lay(coat for plate in lower for coat in plate.coats())
+    below.lay(upper.under())
+    colours[:, open_] = below.canvas
+    spots = Spots(number, at.width, colours)
+    spots.lay((*upper.over(), *front, *marks))
     part[rest] = closest(whole(spots.canvas.T)) + np.uint8(FIRST)
 
 
@@ -182,12 +196,12 @@ def _plain(plates: tuple[Plate, ...], over: Soft) -> Iterator[tuple[Plate, Coat,
 
 def _only(plate: Plate, others: list[Soft]) -> Mask:
     found = ~_any(others)
-    found &= np.asarray(plate.body) == 255
+    found &= np.asarray(plate.body) == WHOLE
     return found
 
 
 def _any(masks: list[Soft]) -> Mask:
-    return np.asarray(_most(masks)) > 0
+    return reduce(np.maximum, map(np.asarray, masks)) > 0
 
 
 def _most(masks: list[Soft]) -> Soft:
@@ -201,7 +215,7 @@ def _toned(board: Board, glass: Coat, palette: Indices) -> Indices:
     at = np.asarray(board.tone).astype(np.uint16)
     at <<= 8
     at |= np.asarray(glass.amount)
-    return table[at]
+    return table.take(at)
 
 
 @lru_cache(maxsize=16)
