@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import replace
 
 from proofgen.artwork.rules import rules_for
 from proofgen.designs.design import Design, Growth, Slot
@@ -41,8 +42,11 @@ def growth_needed(
     most = tuple(math.floor(g.most / STEP) if g.field in fields else 0 for g in design.growth)
     none = (0,) * len(most)
 
+    # Marks need not grow while sizes are tried.
+    zones = replace(design, layers=())
+
     def slot_at(field: str, steps: Steps) -> Slot:
-        larger = grown(design, _lengths(steps)) if any(steps) else design
+        larger = grown(zones, _lengths(steps)) if any(steps) else design
         return next(slot for slot in larger.slots if slot.field == field)
 
     def natural(field: str, steps: Steps) -> bool:

@@ -12,7 +12,7 @@ from proofgen.flags.flag import Flag
 from proofgen.geometry.counters import held
 from proofgen.geometry.holding import held_on
 from proofgen.geometry.marks import Marked, cleared
-from proofgen.geometry.parts import holds_disc, parts_of_welded
+from proofgen.geometry.parts import hold_disc, parts_of_welded
 from proofgen.geometry.path import Path, join
 from proofgen.geometry.relief import groove
 from proofgen.geometry.thicken import thickened
@@ -151,6 +151,6 @@ def _holes(parts: tuple[Path, ...], material: Material, workshop: Workshop) -> t
     opening, _ = openings(material, workshop)
     stroke, _, grows = limits_as_made("engrave", material.limits, workshop.machine)
     holes = [hole for part in parts for hole in part.contours[1:]]
-    cut = tuple(hole for hole in holes if holds_disc(hole, opening))
-    rest = (hole for hole in holes if hole not in cut and holds_disc(hole, stroke - grows))
-    return Path(cut), Path(tuple(rest))
+    cut = hold_disc(holes, opening)
+    rest = [hole for hole in holes if hole not in cut]
+    return Path(cut), Path(hold_disc(rest, stroke - grows))

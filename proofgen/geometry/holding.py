@@ -16,9 +16,8 @@ from proofgen.geometry.parts import SPECK
 from proofgen.geometry.path import Path
 from proofgen.geometry.polygons import from_shapely, polygons_of, to_shapely
 from proofgen.geometry.spanning import DECIMALS, SLACK, Asked, core, offered
-from proofgen.geometry.weld import weld
+from proofgen.geometry.weld import together, weld
 
-FLATNESS = 0.005
 NOTHING = Path()
 
 
@@ -47,10 +46,10 @@ def held_on(
     the openings. What only a bar longer than `longest` reaches stays loose, and all of it does
     where the base is empty. Before all else each mark is tied to what it hangs on.
     """
-    whole = weld([weld([base]), weld([letters])])
-    clear = to_shapely(openings, FLATNESS)
-    wood = to_shapely(whole, FLATNESS).difference(clear)
-    boards = polygons_of(to_shapely(base, FLATNESS))
+    whole = together(base, letters)
+    clear = to_shapely(openings)
+    wood = _outside(to_shapely(whole), clear)
+    boards = polygons_of(to_shapely(base))
     carrier = max(boards, key=lambda part: part.area, default=Polygon())
     cores = [core for part in polygons_of(wood) for core in _cores(part, width)]
     asked = Asked(width, width, longest)
@@ -59,7 +58,7 @@ def held_on(
         if bridge := _tied(tie, cores, asked, wood, clear):
             bridges.append(bridge)
             cores = _linked(cores, bridge)
-    inner = carrier.difference(clear).buffer(-width / 2)
+    inner = _outside(carrier, clear).buffer(-width / 2)
     held = [core for core in cores if core.intersects(inner)]
     apart = [core for core in cores if not core.intersects(inner)]
     while found := _shortest(held, apart, asked, wood, clear):
@@ -68,7 +67,11 @@ def held_on(
         apart.remove(reached)
         held.append(reached)
     path = weld([whole, *(weld([bridge.bar()]) for bridge in bridges)]) if bridges else whole
-    return Held(path, tuple(bridges), _loose(path, held))
+    return Held(path, tuple(bridges), _loose(path, held) if apart else ())
+
+
+def _outside(shape: BaseGeometry, clear: BaseGeometry) -> BaseGeometry:
+    return shape.difference(clear) if clear.intersects(shape) else shape
 
 
 def _cores(part: Polygon, width: float) -> list[BaseGeometry]:
@@ -84,7 +87,7 @@ def _tied(
 
     Where it can, the bridge keeps off all else.
     """
-    mark, body = (to_shapely(path, FLATNESS) for path in (tie.mark, tie.body))
+    mark, body = (to_shapely(path) for path in (tie.mark, tie.body))
     if any(each.intersects(mark) and each.intersects(body) for each in cores):
         return None
     else_ = wood.difference(shapely.union_all([mark, body]).buffer(SLACK)).union(clear)
@@ -138,6 +141,6 @@ def _between(
 
 def _loose(path: Path, held: list[BaseGeometry]) -> tuple[Path, ...]:
     """The parts of the result that no held core is in, straight-sided."""
-    pieces = polygons_of(to_shapely(path, FLATNESS))
+    pieces = polygons_of(to_shapely(path))
     lost = [piece for piece in pieces if not any(piece.intersects(core) for core in held)]
     return tuple(map(from_shapely, lost))
