@@ -28,6 +28,7 @@ GUIDE = (
     "Name: exactly as it shall stand. Alt+Enter starts a second line.",
     "Year: blank means this season's edition; none leaves it out.",
     "Design, Symbol, Finish, Hanger, Size: choose from the list; blank takes the design's first.",
+    "Born, Died, Heading: add such columns for the remembrance tablet, Dedication for the boat.",
     "Message: paste what the buyer wrote. A name that does not stand there is pointed out.",
     "Due, Requested: dates such as 2027-06-12.",
     "Quoted, Paid: sums such as 24.50.",
