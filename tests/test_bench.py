@@ -63,6 +63,9 @@ def test_pieces_of_an_order_are_made_and_spoiled_one_by_one(tmp_path: Path, told
     assert layers(told("sheets", book))[1:] == [("K-2", "medallion", 2), ("K-2", "medallion", 3)]
     told_layers = ("redo", book, "K-1", "--line", 2, "--why", "burnt", "--layer", "FRONT")
     assert said(*told_layers) == "1 layer of order K-1 to be cut again"
+    # Of the five layers that were cut, by hand: three are lost, for two reasons.
+    lost = told("season", book)["losses"]
+    assert lost == {"good": 2, "spoiled": 3, "reasons": {"a knot": 2, "burnt": 1}}
 
 
 def test_a_line_of_an_order_is_packed_and_handed_over_alone(tmp_path: Path, told, said) -> None:

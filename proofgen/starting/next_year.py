@@ -75,7 +75,9 @@ def _why_not(order: Order, template: Template | None, unasked: Collection[str]) 
         return "not to be asked"
     if template is None:
         return "there is no such design any more"
-    return "" if template.message == USUAL_MESSAGE else f"the {template.title} is not asked for again"
+    return (
+        "" if template.message == USUAL_MESSAGE else f"the {template.title} is not asked for again"
+    )
 
 
 def _row(order: Order, template: Template, year: int, workshop: Workshop) -> dict[str, str]:
