@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Collection
 from datetime import date
 from pathlib import Path
 
@@ -28,7 +29,8 @@ def write_what_is_left(
     files, none where nothing is left, and then moves away those that are there.
     """
     today = date.today()
-    boards = _still_to_cut(out, records)
+    begun = {job.id for job in rests(records)}
+    boards = _still_to_cut(out, begun, records)
     found = wanted(book, options, Wish(), records, shop, progress, today)
     pulled, later = _parted(not_on(boards, found.wants), records)
     find = finder(records)
@@ -41,7 +43,7 @@ def write_what_is_left(
         shelves=found.shelves,
         rows=tuple(item.made for item in found.items),
         later=tuple(later),
-        begun=tuple(job.id for job in rests(records)),
+        begun=tuple(begun),
     )
     steps = []
     for job in boards:
@@ -58,11 +60,12 @@ def run_of(job: Job, records: Archive) -> runs.Run:
     return next(run for run in reversed(found) if job.id in run.sheets)
 
 
-def _still_to_cut(out: Path, records: Archive) -> tuple[Job, ...]:
-    """The sheets whose files lie in the folder and that are not noted as made."""
+def _still_to_cut(out: Path, begun: Collection[str], records: Archive) -> tuple[Job, ...]:
+    """The sheets whose files lie in the folder and that are not noted as made, begun ones first."""
     made = {entry.subject for entry in records.entries(SHEET_MADE)}
     there = {path.name[: len("S-0000")] for path in earlier_files(out, ())} - made
-    return tuple(job for id_, job in jobs_of(records).items() if id_ in there)
+    found = (job for id_, job in jobs_of(records).items() if id_ in there)
+    return tuple(sorted(found, key=lambda job: job.id not in begun))
 
 
 def _parted(wants: list[Want], records: Archive) -> tuple[list[Want], list[Want]]:
