@@ -162,3 +162,22 @@ def test_of_copies_alike_none_is_laid_beside_the_rest(tmp_path: Path, told, said
     # Nothing is left to do at the bench.
     assert told("sheets", book)["sheets"] == []
     assert not list((tmp_path / "sheets").glob("*.*"))
+
+
+def test_a_board_that_was_laid_anew_is_set_aside_once_the_old_one_is_cut(
+    tmp_path: Path, told, said
+) -> None:
+    rows = [{**ROWS[0], "order": f"L-{i}", "name": n} for i, n in enumerate(("Bo", "Di"))]
+    book = approved(tmp_path, rows)
+    (old,) = told("sheets", book)["sheets"]
+    approved(tmp_path, [*rows, {**ROWS[0], "order": "L-9", "name": "Ed"}])
+    (new,) = told("sheets", book)["sheets"]
+    assert len(new["layers"]) == 3
+    # The old one lay in the machine already, and failed.
+    said("resume", book, old["id"], "--done", 1)
+    (rest,) = (path.stem for path in (tmp_path / "sheets").glob("S-*.svg"))
+    page = (tmp_path / "sheets" / "jobs.html").read_text(encoding="utf-8")
+    assert set(re.findall(r'<section id="(s-\d{4})"', page)) == {rest.lower()}
+    again = {s["id"]: [e["order"] for e in s["layers"]] for s in told("sheets", book)["sheets"]}
+    assert sorted([*again.pop(rest), old["layers"][0]["order"]]) == ["L-0", "L-1"]
+    assert list(again.values()) == [["L-9"]]
