@@ -22,7 +22,7 @@ from proofgen.rows import Options, Progress, lines_of, shop_for
 from proofgen.sheets import stock
 from proofgen.sheets.job import Job
 from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
-from proofgen.sheets.want import Want, urgency
+from proofgen.sheets.want import Want, days_left
 from proofgen.shop import Shop
 
 
@@ -40,7 +40,8 @@ class Wish:
 @dataclass(frozen=True, slots=True)
 class Laying:
     """What is to be cut and how it lies: `wants` by key; `pulled` come from stock; `too_large` fit
-    on no board; `advice` says what to cut ahead. `rows` are all that were asked for.
+    on no board; `advice` says what to cut ahead. `rows` are all that were asked for; `ended` says
+    what ended the search before it was done (see nesting/part.py).
     """
 
     jobs: tuple[Job, ...]
@@ -50,6 +51,7 @@ class Laying:
     advice: tuple[stock.Advice, ...]
     shelves: Mapping[str, stock.Shelf]
     rows: tuple[Made, ...]
+    ended: str = ""
 
 
 def lay(
@@ -73,10 +75,10 @@ def lay(
         cut = [want for want in wants if want not in pulled and want.key not in waiting]
         if wish.ahead:
             cut += _ahead(told, wants)
-        found, too_large = laid(cut, records, shop.workshop, wish.seconds, progress)
+        found = laid(cut, records, shop.workshop, wish.seconds, progress)
     kept = {want.key: want for want in cut}
     rows = tuple(item.made for item in items)
-    return Laying(found, kept, pulled, too_large, told, shelves, rows), shop
+    return Laying(found.jobs, kept, pulled, found.too_large, told, shelves, rows, found.ended), shop
 
 
 def take_counts(book: Path, shop: Shop, records: Archive) -> None:
@@ -157,7 +159,7 @@ def _wants(
                     copy=copy,
                     layer=layer,
                     width=artwork.size[0],
-                    urgency=urgency(due_of(order), today, days),
+                    days=days_left(due_of(order), today, days),
                     stock=shelf.subject if shelf else "",
                 )
                 for copy in range(first + 1, order.quantity + 1)

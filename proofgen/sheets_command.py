@@ -58,8 +58,9 @@ def sheets(
     earlier = moved_away(old, out)
     pulls = tuple(Pull(w.number, w.code, w.layer.name, w.stock) for w in laying.pulled)
     ids = tuple(sheet.job.id for sheet in found)
+    run = Run(ids, form.manner, pulls, laying.ended)
     with archive(book.resolve().parent) as records:
-        records.enter([Entry(now(), RUN, "", details=to_json(Run(ids, form.manner, pulls)))])
+        records.enter([Entry(now(), RUN, "", details=to_json(run))])
     by_id = {sheet.job.id: paths for sheet, paths in zip(found, files, strict=True)}
     return Sheets(laying, found, shop.workshop, by_id, earlier, jobs)
 

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
+from proofgen.nesting.part import HURRY, INTERRUPTION, NO_ENGINE
 from proofgen.printed import as_object
 from proofgen.production.clock import CONTOUR, recommended
 
@@ -19,6 +20,13 @@ if TYPE_CHECKING:
 
 _VERSION = 1
 _TIMES = "\N{MULTIPLICATION SIGN}"
+_ENDED = {
+    HURRY: "laid in a hurry: without --seconds the search goes on until nothing better is found",
+    INTERRUPTION: "the search was interrupted: these are the best found by then; without an "
+    "interruption the same command searches again",
+    NO_ENGINE: "laid plainly, which may take more boards: the packing library spyrrow is not "
+    "installed here (pip install spyrrow)",
+}
 CAUTION = "Stay with the machine while it runs, with the extraction on; mind its manual."
 
 
@@ -33,6 +41,8 @@ def as_text(found: Sheets) -> str:
     share = f", {area / room:.0%} filled" if room else ""
     total = sum(sheet.expected.total for sheet in found.planned)
     lines.append(f"{_count(count, 'sheet')}{share}, {_minutes(total)} on the machine")
+    if found.planned and found.laying.ended:
+        lines.append(_ENDED[found.laying.ended])
     if found.planned:
         folder = next(iter(found.files.values()))[0].parent
         lines += [f"files in {folder}", CAUTION]
@@ -68,6 +78,7 @@ def as_json(found: Sheets) -> str:
             ],
             "earlier": [str(path) for path in found.earlier],
             "jobs": [str(path) for path in found.jobs],
+            "search_ended_by": found.laying.ended or None,
         }
     )
 

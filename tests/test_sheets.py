@@ -311,3 +311,14 @@ def test_boards_are_numbered_by_what_is_due_first_whatever_their_wood(tmp_path: 
     urgent = [any(layer["order"] == "K-2" for layer in sheet["layers"]) for sheet in sheets]
     assert urgent == sorted(urgent, reverse=True)
     assert len({sheet["finish"] for sheet in sheets if urgent}) == 2
+
+
+def test_of_one_urgency_and_outline_what_is_due_first_lies_first(tmp_path: Path, told) -> None:
+    days = ("2027-10-09", "2027-10-02", "2027-10-30", "2027-10-01", "2027-10-20")
+    rows = [
+        {**ROWS[2], "quantity": 1, "order": f"K-{day}", "name": "Cyrus", "due": day} for day in days
+    ]
+    sheets = told("sheets", approved(tmp_path, rows), "--on", "2027-06-01")["sheets"]
+    orders = [sorted(layer["order"] for layer in sheet["layers"]) for sheet in sheets]
+    assert len(orders) > 1
+    assert [order for each in orders for order in each] == sorted(f"K-{day}" for day in days)

@@ -20,11 +20,14 @@ class Pull:
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """The sheets that were laid together, the manner in which they are worked, what is pulled."""
+    """The sheets that were laid together, the manner in which they are worked, what is pulled, and
+    what ended the search for them before it was done (see nesting/part.py).
+    """
 
     sheets: tuple[str, ...]
     manner: str
     pulls: tuple[Pull, ...]
+    ended: str = ""
 
 
 def to_json(run: Run) -> str:
@@ -36,4 +39,4 @@ def from_json(text: str) -> Run:
     """The run back, from what `to_json` gave."""
     said = json.loads(text)
     pulls = tuple(Pull(**each) for each in said["pulls"])
-    return Run(tuple(said["sheets"]), said["manner"], pulls)
+    return Run(tuple(said["sheets"]), said["manner"], pulls, said.get("ended", ""))

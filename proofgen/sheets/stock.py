@@ -10,7 +10,7 @@ from proofgen.artwork.artwork import Artwork, Layer
 from proofgen.designs.design import Template
 from proofgen.orders.order import Order
 from proofgen.records.record import Entry
-from proofgen.sheets.want import AHEAD, Want
+from proofgen.sheets.want import NEVER, Want
 
 COUNTED, CUT, PULLED = "stock-counted", "stock-cut", "stock-pulled"
 KINDS = (COUNTED, CUT, PULLED)
@@ -63,7 +63,7 @@ def pulled(wants: Sequence[Want], stock: Counter[str]) -> tuple[Want, ...]:
     """Those wants that the stock serves, the most urgent first."""
     left = Counter(stock)
     found = []
-    for want in sorted(wants, key=lambda want: want.urgency):
+    for want in sorted(wants, key=lambda want: want.rank):
         if want.stock and left[want.stock] > 0:
             left[want.stock] -= 1
             found.append(want)
@@ -91,4 +91,4 @@ def advice(shelf: Shelf, ordered: int, weeks: float, stock: int) -> Advice:
 
 def ahead(pattern: Want, count: int) -> tuple[Want, ...]:
     """So many more of a layer, for the stock."""
-    return tuple(replace(pattern, copy=i, urgency=AHEAD, ahead=True) for i in range(1, count + 1))
+    return tuple(replace(pattern, copy=i, days=NEVER, ahead=True) for i in range(1, count + 1))
