@@ -7,7 +7,6 @@ import re
 from pathlib import Path
 from xml.etree import ElementTree
 
-import openpyxl
 import pytest
 import shapely
 import svgelements
@@ -137,66 +136,6 @@ def test_a_spoiled_layer_alone_is_cut_again(tmp_path: Path, told, capsys) -> Non
     assert "nothing of that is noted as made" in said
     assert "--why" in said
     assert "there is back, front" in said
-
-
-def test_layers_of_the_stock_are_pulled_and_counted(tmp_path: Path, told) -> None:
-    rows = [
-        {**ROWS[1], "finish": "natural", "order": f"K-{i}", "name": name}
-        for i, name in enumerate(("Bo", "Di", "Ed"))
-    ]
-    book = approved(tmp_path, rows)
-    whole = openpyxl.load_workbook(book)
-    sheet = whole.create_sheet("Stock")
-    for row in (
-        ("Date", "Design", "Layer", "Count"),
-        ("2027-05-01", "Harbour lantern", "front", 2),
-    ):
-        sheet.append(row)
-    whole.save(book)
-    found = told("sheets", book)
-    (pull,) = found["pull"]
-    assert (pull["layer"].startswith("Harbour lantern, front"), pull["count"]) == (True, 2)
-    assert [layer for _, layer, _ in layers(found)].count("front") == 1
-    for each in found["sheets"]:
-        assert main(["made", str(book), each["id"]]) == 0
-    assert [each["count"] for each in told("stock", book)["layers"]] == [0]
-    assert {each["step"] for each in told("status", book)["lines"]} == {"made"}
-    sheet.append(("2027-05-09", "lantern", "FRONT", 7))
-    whole.save(book)
-    assert [each["count"] for each in told("stock", book)["layers"]] == [7]
-    assert [each["count"] for each in told("stock", book)["layers"]] == [7]
-
-
-def test_more_is_cut_ahead_as_advised_and_goes_into_stock(tmp_path: Path, told) -> None:
-    book = approved(tmp_path, [{**ROWS[1], "finish": "natural"}])
-    (advice,) = told("sheets", book)["ahead"]
-    assert (advice["ordered"], advice["stock"], advice["cut"], advice["dated"]) == (1, 0, 1, True)
-    found = told("sheets", book, "--ahead")
-    assert [each["stock"] for s in found["sheets"] for each in s["layers"]].count(True) == 1
-    for each in found["sheets"]:
-        assert main(["made", str(book), each["id"]]) == 0
-    assert [each["count"] for each in told("stock", book)["layers"]] == [1]
-
-
-@pytest.mark.parametrize(
-    ("row", "says"),
-    [
-        (("2027-05-01", "yacht", "back", 2), "row 2, Design: there is no 'yacht'"),
-        (("2027-05-01", "lantern", "lid", 2), "row 2, Layer: there is no 'lid'"),
-        (("soon", "lantern", "back", 2), "row 2, Date"),
-        (("2027-05-01", "lantern", "back", "a few"), "row 2, Count"),
-    ],
-)
-def test_a_count_that_cannot_be_read_is_named(tmp_path: Path, row, says: str, capsys) -> None:
-    book = approved(tmp_path, ROWS[:1])
-    whole = openpyxl.load_workbook(book)
-    sheet = whole.create_sheet("Stock")
-    for each in (("Date", "Design", "Layer", "Count"), row):
-        sheet.append(each)
-    whole.save(book)
-    assert main(["sheets", str(book)]) == 2
-    assert says in capsys.readouterr().err
-    assert not (tmp_path / "sheets").exists()
 
 
 def test_a_remainder_is_used_first(tmp_path: Path, told) -> None:
