@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
-from proofgen.bench import Noted, complete, cut_from, items_of, jobs_of, reason, refuse_twice
+from proofgen.bench import Noted, complete, cut_from, items_of, reason, refuse_twice
 from proofgen.errors import UnusableError
 from proofgen.laying import REST, SHEET
 from proofgen.orders.order import Order, Source
@@ -39,7 +39,7 @@ def resume(
         came, gone, rest = _parted(planned(job, find, workshop, run.manner), done, lost)
         left = replace(
             job,
-            id=f"S-{next_number(jobs_of(records)):04}",
+            id=f"S-{next_number(entry.subject for entry in records.entries(SHEET)):04}",
             lies=rest,
             uses="",
             pencil=job.remainder,
@@ -51,7 +51,7 @@ def resume(
         if rest:
             out = (options.out or book.parent / "sheets").resolve()
             steps = planned(left, find, workshop, run.manner)
-            files = _written(steps, out, workshop)
+            files = _written(steps, out, run, workshop)
             names = tuple(label(each) for each in steps.in_order())
             entries += _entered(left, replace(run, sheets=(left.id,)))
         items = items_of(book, {each.number for each in came}, options, records, lambda *_: None)
@@ -61,9 +61,11 @@ def resume(
 
 def sheet_and_run(sheet: str, records: Archive) -> tuple[Job, runs.Run]:
     """The sheet and the last run that has it; UnusableError where there is none of that id."""
-    job = jobs_of(records).get(sheet.strip().upper())
-    if job is None:
+    wanted = sheet.strip().upper()
+    known = [entry.details for entry in records.entries(SHEET) if entry.subject == wanted]
+    if not known:
         raise UnusableError(f"there is no sheet {sheet}; look at its file's name.")
+    job = jobs.from_json(known[-1])
     found = [runs.from_json(entry.details) for entry in records.entries(runs.RUN)]
     return job, next(run for run in reversed(found) if job.id in run.sheets)
 
@@ -81,8 +83,9 @@ def _parted(
     return came, gone, rest
 
 
-def _written(sheet: Planned, out: Path, workshop: Workshop) -> tuple[Path, ...]:
-    form = Form(manner=sheet.front.manner)
+def _written(sheet: Planned, out: Path, run: runs.Run, workshop: Workshop) -> tuple[Path, ...]:
+    """In the formats of the sheet that failed."""
+    form = Form(run.formats, run.manner, run.apart, run.hatch)
     (files,) = write_sheets([sheet], out, form, workshop, lambda *_: None)
     return files
 

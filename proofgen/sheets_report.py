@@ -43,7 +43,7 @@ def as_text(found: Sheets) -> str:
         lines.append(_ENDED[found.laying.ended])
     if found.planned:
         folder = next(iter(found.files.values()))[0].parent
-        lines += [f"files in {folder}", CAUTION]
+        lines += [f"files in {folder}", _origin(found), CAUTION]
     if found.jobs:
         lines.append(
             f"what to do at the bench: {found.jobs[0]}, or {found.jobs[1].name} on a screen"
@@ -53,6 +53,14 @@ def as_text(found: Sheets) -> str:
             f"{_count(len(found.earlier), 'earlier file')} moved to {found.earlier[0].parent}"
         )
     return "\n".join(lines)
+
+
+def _origin(found: Sheets) -> str:
+    kinds = {path.suffix for paths in found.files.values() for path in paths}
+    top, lower = "the board's top left corner", "the board's lower left corner"
+    if kinds == {".dxf"}:
+        return f"the origin is {lower}"
+    return f"the origin is {top}" + (f"; in the DXF files {lower}" if ".dxf" in kinds else "")
 
 
 def as_json(found: Sheets) -> str:
@@ -118,7 +126,10 @@ def _sheet(sheet: Planned, found: Sheets) -> Iterator[str]:
     if sheet.back:
         yield f"    engrave {job.id}-back first, the board turned over left to right"
     if job.leaves:
-        yield f"    what is left, {size_of(*job.leaves)}: pencil {job.remainder} on it"
+        yield (
+            f"    what is left, {size_of(*job.leaves)}: pencil {job.remainder} on it where the job "
+            "sheet shows"
+        )
 
 
 def _advice(found: Sheets) -> Iterator[str]:

@@ -193,6 +193,28 @@ def test_every_format_is_written_apart_on_one_origin(tmp_path: Path, told) -> No
         assert (engrave, cut) == ({"engrave"}, {"cut"})
         boxes = {re.search(r'viewBox="[^"]*"', text)[0] for text in svgs}
         assert len(boxes) == 1
+    # What is left of a sheet that failed is written as that was.
+    many = max(found["sheets"], key=lambda sheet: len(sheet["layers"]))
+    assert main(["resume", str(book), many["id"], "--done", "1"]) == 0
+    rest = max(p.name[:6] for p in (tmp_path / "sheets").glob("S-*"))
+    assert rest not in {sheet["id"] for sheet in found["sheets"]}
+    assert {p.name for p in (tmp_path / "sheets").glob(f"{rest}*")} == {rest + end for end in ends}
+
+
+@pytest.mark.parametrize(
+    ("formats", "says"),
+    [
+        (("svg", "pdf"), "the origin is the board's top left corner\n"),
+        (("dxf",), "the origin is the board's lower left corner\n"),
+        (("svg", "dxf"), "top left corner; in the DXF files the board's lower left corner\n"),
+    ],
+)
+def test_the_origin_of_each_format_is_said(tmp_path: Path, formats, says: str, capsys) -> None:
+    book = approved(tmp_path, ROWS[:1])
+    capsys.readouterr()
+    asked = [part for each in formats for part in ("--format", each)]
+    assert main(["sheets", str(book), *asked]) == 0
+    assert says in capsys.readouterr().out
 
 
 def test_what_fits_on_no_board_is_told_and_all_else_is_laid(tmp_path: Path, told) -> None:

@@ -21,13 +21,17 @@ class Pull:
 @dataclass(frozen=True, slots=True)
 class Run:
     """The sheets that were laid together, the manner in which they are worked, what is pulled, and
-    what ended the search for them before it was done (see nesting/part.py).
+    what ended the search for them before it was done (see nesting/part.py). `formats`, `apart` and
+    `hatch` say how they were written.
     """
 
     sheets: tuple[str, ...]
     manner: str
     pulls: tuple[Pull, ...]
     ended: str = ""
+    formats: tuple[str, ...] = ("svg",)
+    apart: bool = False
+    hatch: str = ""
 
 
 def to_json(run: Run) -> str:
@@ -39,4 +43,12 @@ def from_json(text: str) -> Run:
     """The run back, from what `to_json` gave."""
     said = json.loads(text)
     pulls = tuple(Pull(**each) for each in said["pulls"])
-    return Run(tuple(said["sheets"]), said["manner"], pulls, said.get("ended", ""))
+    return Run(
+        sheets=tuple(said["sheets"]),
+        manner=said["manner"],
+        pulls=pulls,
+        ended=said.get("ended", ""),
+        formats=tuple(said.get("formats", ("svg",))),
+        apart=said.get("apart", False),
+        hatch=said.get("hatch", ""),
+    )
