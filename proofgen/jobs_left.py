@@ -41,7 +41,7 @@ def write_what_is_left(
         pulled=tuple(pulled),
         too_large=(),
         advice=(),
-        shelves=found.shelves,
+        shelves=found.by_subject(),
         rows=tuple(item.made for item in found.items),
         later=tuple(later),
         begun=tuple(begun),

@@ -18,7 +18,7 @@ COLUMNS: tuple[tuple[str, int], ...] = (
     ("Buyer", 20), ("Message", 40), ("Requested", 13), ("Due", 13), ("Delivery", 14),
     ("Quoted", 10), ("Paid", 10), ("Approved", 24), ("Do not ask", 11),
 )  # fmt: skip
-STOCK = ("Date", "Design", "Layer", "Count")
+STOCK = ("Date", "Design", "Layer", "Size", "Finish", "Hanger", "Count")
 # Columns in which a program must not make dates or numbers of what is typed.
 TEXTS = {"Order", "Name", "Inscription", "Message", "Approved", "Buyer"}
 LAST = 1001  # row up to which the lists are offered
