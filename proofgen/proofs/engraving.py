@@ -14,7 +14,7 @@ from proofgen.designs.design import Mark
 from proofgen.geometry.path import Path
 from proofgen.geometry.stroked import stroked
 from proofgen.geometry.weld import weld
-from proofgen.proofs.paint import Coat, tinted
+from proofgen.proofs.paint import Coat, Numbers, tinted
 from proofgen.proofs.palette import Mask, luma
 from proofgen.proofs.raster import FLATNESS, Floats, patch
 from proofgen.proofs.soft import Soft, blurred, graded, less, most, rest, shifted, times
@@ -62,10 +62,11 @@ class Relief:
         halo = self.halo.point([0] * FAINT + list(range(FAINT, 256)))
         return np.asarray(most(most(halo, self.glint), self.mask)) > 0
 
-    def at(self, where: Mask) -> Relief:
-        """The same for some pixels only, side by side."""
+    def at(self, number: Numbers) -> Relief:
+        """The same for the pixels of these numbers only, side by side."""
         parts = (self.halo, self.glint, self.mask, self.edge, self.shade)
-        return Relief(*(Image.fromarray(np.asarray(part)[where][None]) for part in parts))
+        few = (np.asarray(part).ravel().take(number)[None] for part in parts)
+        return Relief(*map(Image.fromarray, few))
 
 
 def reach(scale: float) -> int:

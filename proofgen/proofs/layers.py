@@ -22,11 +22,11 @@ from proofgen.proofs.soft import (
     Soft,
     blurred,
     doubled,
+    eight_bits,
     graded,
     less,
     rest,
     shifted,
-    soft,
     times,
 )
 from proofgen.proofs.stage import MARGIN, Stage
@@ -72,12 +72,13 @@ def _body(layer: Layer, stage: Stage) -> Soft:
         [p for m in layer.marks if m.operation == cut for p in stage.polygons(clean(m))]
         for cut in ("cut-outside", "cut-inside")
     )
-    found = np.zeros(stage.shape, np.float32)
+    found = np.zeros(stage.shape, np.uint8)
     box, wood = patch(outside, stage.shape)
-    found[box] = wood
+    found[box] = eight_bits(wood)
     box, hole = patch(inside, stage.shape)
-    found[box] -= hole
-    return soft(np.maximum(found, 0, out=found))
+    taken = eight_bits(hole)
+    found[box] = np.maximum(found[box], taken) - taken
+    return Image.fromarray(found)
 
 
 def _shade(mask: Soft, behind: Soft, deep: float) -> Iterator[Coat]:

@@ -10,8 +10,8 @@ from PIL import Image
 from proofgen.designs.design import Mark
 from proofgen.geometry.path import Points
 from proofgen.proofs.engraving import Relief, engrave, reach, relief
-from proofgen.proofs.paint import lay
-from proofgen.proofs.palette import Indices, Mask, nearest, whole
+from proofgen.proofs.paint import Numbers, lay
+from proofgen.proofs.palette import Indices, nearest, whole
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import Box, Floats, patch
 from proofgen.proofs.scene import Parted
@@ -33,21 +33,28 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
         window = index[stage.rows, stage.columns]
         for box, mask in masks(marks, stage):
             cut = relief(soft(mask), Image.fromarray(planes[BODY][box]), stage.scale)
-            seen = cut.touched & planes[FACTOR][:, *box].any(axis=0)
-            colours = _engraved(planes[:, *box], cut, seen, piece.scene.finishes[depth])
-            window[box][seen] = closest(colours) + np.uint8(base.first)
-            changed[stage.rows][box[0]] |= seen.any(axis=1)
-    for number, kept in enumerate(base.bands):
-        rows = slice(number * ROWS, (number + 1) * ROWS)
+            number = np.flatnonzero(cut.touched & planes[FACTOR][:, *box].any(axis=0))
+            down, along = _places(number, box)
+            # Only these pixels, side by side.
+            pixels = planes.reshape(len(planes), -1).take(down * stage.width + along, axis=1)
+            colours = _engraved(pixels[:, None], cut.at(number), piece.scene.finishes[depth])
+            window[down, along] = closest(colours) + np.uint8(base.first)
+            changed[stage.rows][down] = True
+    for place, kept in enumerate(base.bands):
+        rows = slice(place * ROWS, (place + 1) * ROWS)
         yield band(index[rows]) if changed[rows].any() else kept
 
 
-def _engraved(planes: Indices, cut: Relief, seen: Mask, finish: Finish) -> Indices:
-    """The colours (n, 3) of the pixels that are seen."""
-    # Only these pixels, side by side.
-    pixels = planes[:, None, seen]
+def _places(number: Numbers, box: Box) -> tuple[Numbers, Numbers]:
+    """The rows and columns of the window in which pixels of these numbers of a box lie."""
+    down, along = np.divmod(number, box[1].stop - box[1].start)
+    return down + box[0].start, along + box[1].start
+
+
+def _engraved(pixels: Indices, cut: Relief, finish: Finish) -> Indices:
+    """The colours (n, 3) of pixels of which the planes (11, 1, n) are known."""
     canvas = pixels[CANVAS].astype(np.float32)
-    lay(engrave(cut.at(seen), _share(pixels[TONE]), finish), canvas)
+    lay(engrave(cut, _share(pixels[TONE]), finish), canvas)
     return whole((canvas * _share(pixels[FACTOR]) + pixels[ADDED])[:, 0].T)
 
 

@@ -26,7 +26,14 @@ SLIGHT = 0.03
 
 def soft(amount: Floats) -> Soft:
     """The mask of amounts 0..1 (height, width)."""
-    return Image.fromarray((amount * np.float32(255) + np.float32(0.5)).astype(np.uint8))
+    return Image.fromarray(eight_bits(amount))
+
+
+def eight_bits(amount: Floats) -> NDArray[np.uint8]:
+    """Amounts 0..1 as whole numbers 0..255."""
+    found = amount * np.float32(255)
+    found += np.float32(0.5)
+    return found.astype(np.uint8)
 
 
 def amounts(mask: Soft) -> Floats:

@@ -145,11 +145,11 @@ def _engraving(
         return np.zeros(0, np.int64), ()
     rows, columns = box = around(mask, reach(at.scale))
     cut = relief(soft(mask[box]), body.crop(corners(box)), at.scale)
-    seen = cut.touched
-    down, along = np.nonzero(seen)
-    grown = np.asarray(tone)[box][seen] * np.float32(1 / 255)
-    coats = tuple(engrave(cut.at(seen), grown[None], piece.finishes[depth]))
-    return (down + rows.start) * at.width + along + columns.start, coats
+    number = np.flatnonzero(cut.touched)
+    down, along = np.divmod(number, columns.stop - columns.start)
+    place = (down + rows.start) * at.width + along + columns.start
+    grown = np.asarray(tone).ravel().take(place) * np.float32(1 / 255)
+    return place, tuple(engrave(cut.at(number), grown[None], piece.finishes[depth]))
 
 
 def _paint(
