@@ -133,17 +133,19 @@ def _plate(piece: Scene, depth: int, masks: tuple[Soft, ...], at: Stage, place: 
     tone = board.tone.crop((left, top, left + at.width, top + at.height))
     dark = shade(body, reduce(most, masks[:depth]), deep) if depth else None
     on = face(replace(board, tone=tone), body, at.scale)
-    return Plate(body, deep, dark, on, *_engraving(piece, depth, body, tone, at))
+    return Plate(body, deep, dark, on, *_engraving(piece, depth, masks, tone, at))
 
 
 def _engraving(
-    piece: Scene, depth: int, body: Soft, tone: Soft, at: Stage
+    piece: Scene, depth: int, masks: tuple[Soft, ...], tone: Soft, at: Stage
 ) -> tuple[Numbers, tuple[Coat, ...]]:
-    """The pixels that engraving changes and its coats there."""
+    """The pixels that a layer's engraving changes and its coats there; none where it is hidden."""
+    body, *above = masks[depth:]
     mask = engraved(piece.layers[depth].marks, at)
-    if not mask.any():
-        return np.zeros(0, np.int64), ()
     rows, columns = box = around(mask, reach(at.scale))
+    hidden = [np.asarray(each)[box] == WHOLE for each in above]
+    if not mask.any() or any(each.all() for each in hidden):
+        return np.zeros(0, np.int64), ()
     cut = relief(soft(mask[box]), body.crop(corners(box)), at.scale)
     number = np.flatnonzero(cut.touched)
     down, along = np.divmod(number, columns.stop - columns.start)
@@ -188,14 +190,16 @@ def _spots(
     """
     *lower, upper = plates
     wide = upper.body.width
-    open_ = np.asarray(upper.body).ravel()[number] < WHOLE
-    below = Spots(number[open_], wide, behind(number[open_]))
+    open_ = np.flatnonzero(np.asarray(upper.body).ravel().take(number) < WHOLE)
+    seen = number.take(open_)
+    below = Spots(seen, wide, behind(seen))
     for plate in lower:
         plate.lay_under(below)
         plate.lay_over(below)
     upper.lay_under(below)
     colours = np.zeros((3, len(number)), np.float32)
-    colours[:, open_] = below.canvas
+    for plane, known in zip(colours, below.canvas, strict=True):
+        plane[open_] = known
     return Spots(number, wide, colours)
 
 
