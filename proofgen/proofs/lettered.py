@@ -32,8 +32,11 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
     for depth, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
         window = index[stage.rows, stage.columns]
         for box, mask in masks(marks, stage):
+            shown = planes[FACTOR][:, *box].any(axis=0)
+            if not shown.any():
+                continue
             cut = relief(soft(mask), Image.fromarray(planes[BODY][box]), stage.scale)
-            number = np.flatnonzero(cut.touched & planes[FACTOR][:, *box].any(axis=0))
+            number = np.flatnonzero(cut.touched & shown)
             down, along = _places(number, box)
             # Only these pixels, side by side.
             pixels = planes.reshape(len(planes), -1).take(down * stage.width + along, axis=1)
