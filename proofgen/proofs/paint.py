@@ -117,6 +117,7 @@ class Spots:
     """Some pixels of a part of the canvas, `wide` px: their numbers (n,) and colours (3, n)."""
 
     def __init__(self, number: Numbers, wide: int, colours: Floats) -> None:
+        self.number = number
         self._rows, self._columns = np.divmod(number, wide)
         self.canvas = colours
         self._known: dict[tuple[int, ...], tuple[Numbers, Numbers]] = {}
@@ -131,6 +132,20 @@ class Spots:
             part = self.canvas.take(number, axis=1)
             coat.touch(part, local)
             self.canvas[:, number] = part
+
+    def mix(self, colours: Floats, amount: Floats) -> None:
+        """Lay the colours (3, n), as much as the amount (n,), 0..1, says."""
+        self.canvas += (colours - self.canvas) * amount
+
+    def lay_at(self, number: Numbers, coats: Iterable[Coat]) -> None:
+        """Lay coats whose amounts (1, m) are those of the pixels of these numbers (m,), as far as
+        they are known.
+        """
+        at = np.minimum(np.searchsorted(self.number, number), len(self.number) - 1)
+        known = self.number[at] == number if len(self.number) else at >= 0
+        part = self.canvas[:, None, at]
+        lay(coats, part)
+        self.canvas[:, at[known]] = part[:, 0, known]
 
     def _within(self, width: int, height: int, down: int, along: int) -> tuple[Numbers, Numbers]:
         """Which pixels lie in such a box, and their numbers there."""
