@@ -24,6 +24,9 @@ SHARES = {"left": 0.0, "centre": 0.5, "free": 0.5, "right": 1.0}
 class Seat(Protocol):
     """Sizes are mm an em; measures are millimetres, infinite where there is nothing to measure."""
 
+    def bound(self, layout: Layout, wanted: float, /) -> float:
+        """A size that the greatest one does not exceed, found without moving an outline."""
+
     def largest(self, layout: Layout, wanted: float, least: float = 0.0, /) -> float:
         """The greatest size up to `wanted` at which the layout stays in its zone; 0 for none.
 
@@ -43,6 +46,10 @@ class StraightSeat:
     def __init__(self, slot: Slot, zone: Zone) -> None:
         self._slot = slot
         self._zone = zone
+
+    def bound(self, layout: Layout, wanted: float, /) -> float:
+        """That of the zone's convex hull."""
+        return self._zone.bound(layout, self._hold(layout), wanted)
 
     def largest(self, layout: Layout, wanted: float, _least: float = 0.0, /) -> float:
         """The greatest size up to `wanted`."""
@@ -89,10 +96,14 @@ class CurvedSeat:
         self._curve = curve
         self._region = Region(corners)
 
-    def largest(self, layout: Layout, wanted: float, least: float = 0.0, /) -> float:
-        """The greatest size up to `wanted`; the ink is never longer than the line."""
+    def bound(self, layout: Layout, wanted: float, /) -> float:
+        """The ink is never longer than the line."""
         left, right = layout.ink
-        bound = min(wanted, self._curve.length / (right - left))
+        return min(wanted, self._curve.length / (right - left))
+
+    def largest(self, layout: Layout, wanted: float, least: float = 0.0, /) -> float:
+        """The greatest size up to `wanted`."""
+        bound = self.bound(layout, wanted)
         return greatest(bound, lambda size: self._fits(layout, size), least)
 
     def gap(self, layout: Layout, size: float) -> float:

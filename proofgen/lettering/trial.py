@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
+from heapq import heapify, heappop, heappush
 
 from proofgen.designs.design import Slot
 from proofgen.faces.face import Axes, Face
@@ -36,15 +37,31 @@ class Task:
 class Trial:
     """A layout with the greatest size (mm an em) that the zone allows, up to the wanted one.
 
-    Its cap height is a whole number of hundredths of a millimetre.
+    Its cap height is a whole number of hundredths of a millimetre. A size under `least`, mm an
+    em, is of no use and may be told as 0.
 
-    Strokes and gaps are measured only when they are asked for.
+    Sizes, strokes and gaps are found only when they are asked for.
     """
 
     task: Task
     layout: Layout
     tracking: float
-    largest: float
+    least: float = 0.0
+
+    @cached_property
+    def bound(self) -> float:
+        """A cap height, mm, that it does not exceed; found in no time."""
+        return _snapped(self.task.seat.bound(self.layout, self._wanted), self.task.cap) * self.task.cap
+
+    @cached_property
+    def largest(self) -> float:
+        """The greatest size, mm an em."""
+        largest = self.task.seat.largest(self.layout, self._wanted, self.least)
+        return _snapped(largest, self.task.cap)
+
+    @property
+    def _wanted(self) -> float:
+        return self.task.slot.cap_height.wanted / self.task.cap
 
     @property
     def cap_height(self) -> float:
@@ -96,6 +113,11 @@ class Rung:
     first: Trial
     narrowed: float
 
+    def reaches(self, cap_height: float) -> bool:
+        """Whether its first trial is that large; not looked for where the bound says no."""
+        least = cap_height - SAME
+        return self.first.bound >= least and self.first.cap_height >= least
+
     def search(self) -> Trial:
         """The lightest weight and tightest tracking that is legible, else the first trial."""
         if self.first.legible:
@@ -104,11 +126,13 @@ class Rung:
         first = level.weights[0], level.trackings[0]
         for axes in level.weights:
             least = self._least(axes)
-            if self.first.largest < least:
+            if self.first.bound < least * task.cap - SAME or self.first.largest < least:
                 continue
             for tracking in level.trackings:
                 known = (axes, tracking) == first
                 trial = self.first if known else _try(task, axes, level.squeeze, tracking, least)
+                if trial.bound < least * task.cap - SAME:
+                    break
                 if trial.legible:
                     return trial
                 # Set looser it is smaller yet.
@@ -142,6 +166,21 @@ def rungs(task: Task) -> Iterator[Rung]:
             yield Rung(level, trial, narrowed)
 
 
+def largest_first(seen: Sequence[Rung]) -> Iterator[Rung]:
+    """Rungs by the cap height of their first trials, those alike in the order given.
+
+    A size is looked for only when no other rung's bound is above it.
+    """
+    waiting = [(-round(r.first.bound, 2), False, place) for place, r in enumerate(seen)]
+    heapify(waiting)
+    while waiting:
+        _, known, place = heappop(waiting)
+        if known:
+            yield seen[place]
+        else:
+            heappush(waiting, (-round(seen[place].first.cap_height, 2), True, place))
+
+
 def _layout(task: Task, axes: Axes, squeeze: float, tracking: float) -> Layout:
     cut = task.bench.cut(task.face, axes, squeeze)
     supports = partial(task.bench.supports, cut)
@@ -149,13 +188,7 @@ def _layout(task: Task, axes: Axes, squeeze: float, tracking: float) -> Layout:
 
 
 def _try(task: Task, axes: Axes, squeeze: float, tracking: float, least: float = 0.0) -> Trial:
-    """A setting at its greatest size, which may be 0 where it is under `least`."""
-    layout = _layout(task, axes, squeeze, tracking)
-    if layout.blank:
-        return Trial(task, layout, tracking, 0.0)
-    wanted = task.slot.cap_height.wanted / task.cap
-    largest = task.seat.largest(layout, wanted, least)
-    return Trial(task, layout, tracking, _snapped(largest, task.cap))
+    return Trial(task, _layout(task, axes, squeeze, tracking), tracking, least)
 
 
 def _snapped(size: float, cap: float) -> float:
