@@ -51,7 +51,9 @@ class Trial:
     @cached_property
     def bound(self) -> float:
         """A cap height, mm, that it does not exceed; found in no time."""
-        return _snapped(self.task.seat.bound(self.layout, self._wanted), self.task.cap) * self.task.cap
+        return (
+            _snapped(self.task.seat.bound(self.layout, self._wanted), self.task.cap) * self.task.cap
+        )
 
     @cached_property
     def largest(self) -> float:
