@@ -18,6 +18,8 @@ from proofgen.geometry.path import Path, Points, join, polygon
 
 # A chord of a flattened outline leaves the curve by at most this, in ems.
 FLATNESS = 1e-4
+# To which strokes and gaps are measured, in ems.
+REFINED = 1e-4
 
 Key = tuple[tuple[int, float, float], ...]
 
@@ -95,6 +97,14 @@ class Cut:
             self._within[key] = self._known("gap", _spell(key), lambda: self._narrowest(key))
         return self._within[key]
 
+    def has_stroke(self, key: Key, width: float) -> bool:
+        """Whether a stroke of the unit is surely thinner, in ems; what is not known is tried."""
+        return self._sure("stroke", key, width, self._strokes)
+
+    def has_gap(self, key: Key, width: float) -> bool:
+        """The same of the gaps within it."""
+        return self._sure("gap", key, width, self._within)
+
     def gap(self, left: Unit, right: Unit) -> float:
         """The distance between two units, 0 where they touch, in ems."""
         offset = round(right.x - left.x, 6)
@@ -104,6 +114,11 @@ class Cut:
             name = f"{_spell(left.key)}|{_spell(right.key)}|{offset}"
             found = self._gaps[at] = self._known("pair", name, lambda: self._distance(left, right))
         return found
+
+    def room(self, left: Unit, right: Unit) -> float:
+        """From where one ends to where the other begins: their distance is no less, in ems."""
+        ends, begins = self.points(left.key)[:, 0].max(), self.points(right.key)[:, 0].min()
+        return float(begins + right.x - ends - left.x)
 
     def _glyph(self, glyph: int) -> Path:
         if glyph not in self._glyphs:
@@ -120,6 +135,26 @@ class Cut:
         from proofgen.geometry.strokes import narrowest_gap
 
         return narrowest_gap(self._closed_marks(key), 1.0)
+
+    def _sure(self, what: str, key: Key, width: float, known: dict[Key, float]) -> bool:
+        name = _spell(key)
+        found = known.get(key, self._stored(f"{what} {name}"))
+        if found is not None:
+            return found < width
+        bound = self._stored(f"{what} up to {name}")
+        if bound is not None and bound < width:
+            return True
+        sure = self._has(what, key, width - REFINED)
+        if sure:
+            self.cache.put(self._group, f"{what} up to {name}", width)
+        return sure
+
+    def _has(self, what: str, key: Key, width: float) -> bool:
+        from proofgen.geometry.strokes import has_gap, has_stroke
+
+        if what == "gap":
+            return has_gap(self._closed_marks(key), width, 1.0)
+        return has_stroke(self.outline(key), width, 1.0)
 
     def _closed_marks(self, key: Key) -> Path:
         """The outline with the dots of one mark run together, as handwriting has them.
@@ -153,17 +188,20 @@ class Cut:
         """Neighbours that overlap become one unit, which is measured as it is cut."""
         merged: list[Unit] = []
         for unit in units:
-            if merged and self.gap(merged[-1], unit) == 0.0:
+            if merged and self.room(merged[-1], unit) <= 0 == self.gap(merged[-1], unit):
                 unit = _together(merged.pop(), unit)
             merged.append(unit)
         return merged
 
-    def _known(self, what: str, name: str, compute: Callable[[], float]) -> float:
+    def _stored(self, key: str) -> float | None:
         if not self._group:
             axes = ",".join(f"{tag}={value:g}" for tag, value in self.axes)
             self._group = f"{self.face.sha256[:16]} {axes} {self.squeeze:g}"
+        return self.cache.group(self._group).get(key)
+
+    def _known(self, what: str, name: str, compute: Callable[[], float]) -> float:
         key = f"{what} {name}"
-        found = self.cache.group(self._group).get(key)
+        found = self._stored(key)
         if found is None:
             found = compute()
             self.cache.put(self._group, key, found)

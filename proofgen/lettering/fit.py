@@ -19,7 +19,8 @@ from proofgen.lettering.bench import Bench
 from proofgen.lettering.lettering import Lettering, SetLine
 from proofgen.lettering.lines import arrangements
 from proofgen.lettering.rules import Rules
-from proofgen.lettering.trial import SAME, Rung, Task, Trial, largest_first, rungs
+from proofgen.lettering.rung import Rung, largest_first, rungs
+from proofgen.lettering.trial import SAME, Task, Trial
 
 # So many missing characters are named in a sentence.
 NAMED = 3

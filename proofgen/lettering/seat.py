@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import Protocol
 
 import numpy as np
@@ -27,14 +26,11 @@ class Seat(Protocol):
     def bound(self, layout: Layout, wanted: float, /) -> float:
         """A size that the greatest one does not exceed, found without moving an outline."""
 
-    def largest(self, layout: Layout, wanted: float, least: float = 0.0, /) -> float:
-        """The greatest size up to `wanted` at which the layout stays in its zone; 0 for none.
+    def largest(self, layout: Layout, wanted: float, /) -> float:
+        """The greatest size up to `wanted` at which the layout stays in its zone; 0 for none."""
 
-        A size under `least` is of no use, and may be told as 0.
-        """
-
-    def gap(self, layout: Layout, size: float) -> float:
-        """The narrowest gap of the layout at that size, as it is set."""
+    def apart(self, layout: Layout, size: float, bound: float) -> float:
+        """The narrowest gap between letters at that size, as they are set, if under the bound."""
 
     def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
         """Origins (snapped to 0.001 mm) and outlines, one a line of text."""
@@ -51,13 +47,13 @@ class StraightSeat:
         """That of the zone's convex hull."""
         return self._zone.bound(layout, self._hold(layout), wanted)
 
-    def largest(self, layout: Layout, wanted: float, _least: float = 0.0, /) -> float:
+    def largest(self, layout: Layout, wanted: float, /) -> float:
         """The greatest size up to `wanted`."""
         return self._zone.largest(layout, self._hold(layout), wanted)
 
-    def gap(self, layout: Layout, size: float) -> float:
+    def apart(self, layout: Layout, size: float, bound: float) -> float:
         """It grows with the size."""
-        return layout.gap * size
+        return layout.apart(bound / size) * size
 
     def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
         """Origins of the baselines; centred as far as the zone allows where x is free."""
@@ -101,18 +97,16 @@ class CurvedSeat:
         left, right = layout.ink
         return min(wanted, self._curve.length / (right - left))
 
-    def largest(self, layout: Layout, wanted: float, least: float = 0.0, /) -> float:
+    def largest(self, layout: Layout, wanted: float, /) -> float:
         """The greatest size up to `wanted`."""
         bound = self.bound(layout, wanted)
-        return greatest(bound, lambda size: self._fits(layout, size), least)
+        return greatest(bound, lambda size: self._fits(layout, size))
 
-    def gap(self, layout: Layout, size: float) -> float:
-        """The gaps within letters, and those between neighbours as they are turned."""
-        units = layout.lines[0]
-        own = min((layout.cut.gap_within(unit.key) for unit in units), default=math.inf) * size
+    def apart(self, layout: Layout, size: float, bound: float) -> float:
+        """Between neighbours as they are turned."""
         seats = self._seats(layout, size, self._start(layout, size))
         turned = [_turned_edges(layout.cut.edges(unit.key), seat) for unit, seat in seats]
-        return least_gap(turned, own)
+        return least_gap(turned, bound)
 
     def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
         """The start along the line, and the bent outline."""
