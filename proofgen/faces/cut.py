@@ -20,6 +20,8 @@ from proofgen.geometry.path import Path, Points, join, polygon
 FLATNESS = 1e-4
 # To which strokes and gaps are measured, in ems.
 REFINED = 1e-4
+# A width that is larger by less than this is not tried again.
+AGAIN = 1.1
 
 Key = tuple[tuple[int, float, float], ...]
 
@@ -137,16 +139,19 @@ class Cut:
         return narrowest_gap(self._closed_marks(key), 1.0)
 
     def _sure(self, what: str, key: Key, width: float, known: dict[Key, float]) -> bool:
+        """Whether it is surely under the width; what was tried at about that width is not again."""
         name = _spell(key)
         found = known.get(key, self._stored(f"{what} {name}"))
         if found is not None:
             return found < width
-        bound = self._stored(f"{what} up to {name}")
-        if bound is not None and bound < width:
+        under = self._stored(f"{what} under {name}")
+        if under is not None and under <= width:
             return True
+        unseen = self._stored(f"{what} unseen {name}")
+        if unseen is not None and width < unseen * AGAIN:
+            return False
         sure = self._has(what, key, width - REFINED)
-        if sure:
-            self.cache.put(self._group, f"{what} up to {name}", width)
+        self.cache.put(self._group, f"{what} {'under' if sure else 'unseen'} {name}", width)
         return sure
 
     def _has(self, what: str, key: Key, width: float) -> bool:
