@@ -6,6 +6,7 @@ Everything is in ems, already scaled across by `squeeze`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
@@ -39,6 +40,15 @@ class Unit:
 
 
 @dataclass(slots=True)
+class Seen:
+    """What trying a few widths told: it is under the one, and was not seen at the other."""
+
+    name: str | None = None
+    under: float = math.inf
+    unseen: float = 0.0
+
+
+@dataclass(slots=True)
 class Cut:
     """A face with its axes set and its outlines scaled across by `squeeze`."""
 
@@ -53,6 +63,8 @@ class Cut:
     _strokes: dict[Key, float] = field(default_factory=dict)
     _within: dict[Key, float] = field(default_factory=dict)
     _gaps: dict[tuple[Key, Key, float], float] = field(default_factory=dict)
+    _reaches: dict[Key, tuple[float, float]] = field(default_factory=dict)
+    _seen: dict[tuple[str, Key], Seen] = field(default_factory=dict)
     _group: str = ""
 
     def units(self, text: str, tracking: float) -> tuple[Unit, ...]:
@@ -119,8 +131,14 @@ class Cut:
 
     def room(self, left: Unit, right: Unit) -> float:
         """From where one ends to where the other begins: their distance is no less, in ems."""
-        ends, begins = self.points(left.key)[:, 0].max(), self.points(right.key)[:, 0].min()
-        return float(begins + right.x - ends - left.x)
+        return self._reach(right.key)[0] + right.x - self._reach(left.key)[1] - left.x
+
+    def _reach(self, key: Key) -> tuple[float, float]:
+        """Where the unit begins and ends along x."""
+        if key not in self._reaches:
+            across = self.points(key)[:, 0]
+            self._reaches[key] = float(across.min()), float(across.max())
+        return self._reaches[key]
 
     def _glyph(self, glyph: int) -> Path:
         if glyph not in self._glyphs:
@@ -140,18 +158,25 @@ class Cut:
 
     def _sure(self, what: str, key: Key, width: float, known: dict[Key, float]) -> bool:
         """Whether it is surely under the width; what was tried at about that width is not again."""
-        name = _spell(key)
-        found = known.get(key, self._stored(f"{what} {name}"))
-        if found is not None:
-            return found < width
-        under = self._stored(f"{what} under {name}")
-        if under is not None and under <= width:
-            return True
-        unseen = self._stored(f"{what} unseen {name}")
-        if unseen is not None and width < unseen * AGAIN:
-            return False
+        if key in known:
+            return known[key] < width
+        seen = self._seen.setdefault((what, key), Seen())
+        if seen.name is None:
+            seen.name = _spell(key)
+            measure = self._stored(f"{what} {seen.name}")
+            if measure is not None:
+                known[key] = measure
+                return measure < width
+            seen.under = self._stored(f"{what} under {seen.name}") or math.inf
+            seen.unseen = self._stored(f"{what} unseen {seen.name}") or 0.0
+        if width >= seen.under or width < seen.unseen * AGAIN:
+            return width >= seen.under
         sure = self._has(what, key, width - REFINED)
-        self.cache.put(self._group, f"{what} {'under' if sure else 'unseen'} {name}", width)
+        if sure:
+            seen.under = width
+        else:
+            seen.unseen = width
+        self.cache.put(self._group, f"{what} {'under' if sure else 'unseen'} {seen.name}", width)
         return sure
 
     def _has(self, what: str, key: Key, width: float) -> bool:
