@@ -53,7 +53,7 @@ def fit(text: str, slot: Slot, rules: Rules, bench: Bench, where: str) -> Found:
     if failed:
         return None, (failed,)
     lettering = place(choice, slot)
-    return lettering, _notes(text, choice, lettering, slot, bench, where)
+    return lettering, _notes(text, choice, lettering, slot, rules, bench, where)
 
 
 def choose(text: str, slot: Slot, rules: Rules, bench: Bench, face: str = "") -> Choice | None:
@@ -174,6 +174,7 @@ def _notes(
     choice: Choice,
     lettering: Lettering,
     slot: Slot,
+    rules: Rules,
     bench: Bench,
     where: str,
 ) -> tuple[Flag, ...]:
@@ -185,7 +186,8 @@ def _notes(
             Flag(kinds.FACE_WITHOUT_GLYPH, where, _spelled(absent), choice.face.title, first.title)
         )
     elif choice.face is not first:
-        found.append(Flag(kinds.FACE_CHANGED, where, choice.face.title, first.title))
+        why = _why_not(text, first, lettering.cap_height, slot, rules, bench)
+        found.append(Flag(kinds.FACE_CHANGED, where, choice.face.title, first.title, why))
     if lettering.cap_height < slot.cap_height.wanted - 0.0051:
         kind, limit = kinds.LETTERING_SMALL, slot.cap_height.wanted
         found.append(Flag(kind, where, lettering.cap_height, limit, f"{slot.cap_height.least:g}"))
@@ -194,6 +196,16 @@ def _notes(
             Flag(kinds.LINES_TOO_MANY, where, str(text.count("\n") + 1), str(slot.lines_asked))
         )
     return tuple(found)
+
+
+def _why_not(text: str, face: Face, reached: float, slot: Slot, rules: Rules, bench: Bench) -> str:
+    """What the text comes to in a face that was not taken."""
+    choice = choose(text, slot, rules, bench, face.id)
+    assert choice is not None
+    failed = failure(choice, slot, rules, "")
+    if failed:
+        return failed.says
+    return f"cap height {choice.trial.cap_height:.2f} mm; {reached:.2f} mm here"
 
 
 def _glyph_missing(text: str, wanted: tuple[str, ...], bench: Bench, where: str) -> Flag:
