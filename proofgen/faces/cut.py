@@ -19,8 +19,6 @@ from proofgen.geometry.path import Path, Points, join, polygon
 
 # A chord of a flattened outline leaves the curve by at most this, in ems.
 FLATNESS = 1e-4
-# To which strokes and gaps are measured, in ems.
-REFINED = 1e-4
 # A width that is larger by less than this is not tried again.
 AGAIN = 1.1
 
@@ -167,16 +165,16 @@ class Cut:
             if measure is not None:
                 known[key] = measure
                 return measure < width
-            seen.under = self._stored(f"{what} under {seen.name}") or math.inf
-            seen.unseen = self._stored(f"{what} unseen {seen.name}") or 0.0
+            seen.under = self._stored(f"{what} below {seen.name}") or math.inf
+            seen.unseen = self._stored(f"{what} clear {seen.name}") or 0.0
         if width >= seen.under or width < seen.unseen * AGAIN:
             return width >= seen.under
-        sure = self._has(what, key, width - REFINED)
+        sure = self._has(what, key, width)
         if sure:
             seen.under = width
         else:
             seen.unseen = width
-        self.cache.put(self._group, f"{what} {'under' if sure else 'unseen'} {seen.name}", width)
+        self.cache.put(self._group, f"{what} {'below' if sure else 'clear'} {seen.name}", width)
         return sure
 
     def _has(self, what: str, key: Key, width: float) -> bool:

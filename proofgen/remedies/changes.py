@@ -48,8 +48,10 @@ class Remedy:
     reached: float
 
     def says(self, reached: float = 0.0) -> str:
-        """A sentence; of another field, with what that reaches."""
-        return f"{self.do} would reach {reached or self.reached:.2f} mm."
+        """What to do and what comes of it; of another field, with what that reaches."""
+        unused = [field for field, _ in self.order.fields if field not in self.template.fields]
+        note = f" {self.template.title} letters no {' and no '.join(unused)}." if unused else ""
+        return f"{self.do} would reach {reached or self.reached:.2f} mm.{note}"
 
 
 def remedies(case: Case) -> Iterator[Remedy]:

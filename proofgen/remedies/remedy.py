@@ -80,6 +80,9 @@ def _after(
     said: dict[str, str] = {}
     now = remedy
     for number, field in enumerate(later, start=1):
+        if field not in now.template.fields:
+            said[field] = f"{remedy.do.removesuffix(': it')}, which letters no {field}."
+            continue
         failing = fields[number + 1 :]
         reached = tries.reached(now.order, now.template, field, failing)
         if reached:
