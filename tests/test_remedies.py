@@ -179,3 +179,17 @@ def test_no_text_is_fitted_twice(tmp_path, shop):
     assert tries.fits == 3
     assert tries.reached(changed(line.order, "text", "Ho", "inscription"), template, "name") > 0
     assert tries.fits == 4
+
+
+def test_a_changed_face_says_what_the_wanted_one_comes_to(tmp_path, shop):
+    cells = {"order": "T-1", "name": "Wendeline Saltmarsh", "design": "boat", "year": "2027"}
+    (line,) = lines(tmp_path / "orders.xlsx", cells)
+    made = make_row(line, shop)
+    (flag,) = (flag for flag in made.flags if flag.kind.id == "face-changed")
+    form = r"set in Roboto Flex instead of Roboto Slab \(there: (.+)\)"
+    there = re.fullmatch(form, flag.says)[1]
+    wanted = make_row(Line(changed(line.order, "face", "Roboto Slab")), shop)
+    (stop,) = (
+        flag for flag in wanted.flags if flag.where.startswith("row 2, name") and flag.remedy
+    )
+    assert there == stop.says
