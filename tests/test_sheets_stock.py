@@ -13,7 +13,8 @@ from test_sheets import ROWS, approved, layers, told
 
 from proofgen.cli import main
 from proofgen.records.record import Entry
-from proofgen.sheets.stock import COUNTED, CUT, PULLED, in_stock
+from proofgen.sheets.shelf import Shelf
+from proofgen.sheets.stock import COUNTED, CUT, PULLED, advice, in_stock
 
 __all__ = ["told"]  # the fixture
 HEADER = ("Date", "Design", "Layer", "Finish", "Hanger", "Count")
@@ -159,6 +160,14 @@ def test_a_day_that_is_yet_to_come_is_refused(tmp_path: Path, capsys) -> None:
     assert main(["stock", str(book)]) == 2
     assert "row 2, Date: 2099-01-01 is yet to come" in capsys.readouterr().err
     assert main(["stock", str(book), "--on", "2099-01-01"]) == 0
+
+
+@pytest.mark.parametrize(
+    ("ordered", "weeks", "stock", "cut"),
+    [(9, 3, 1, 2), (10, 3, 1, 3), (3, 7, 0, 0), (2, 0.3, 5, 0)],
+)
+def test_a_weeks_orders_are_advised(ordered: int, weeks: float, stock: int, cut: int) -> None:
+    assert advice(Shelf("x", "x", True), ordered, weeks, stock).cut == cut
 
 
 @pytest.mark.parametrize(

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
+from math import ceil
 
 from proofgen.records.record import Entry
 from proofgen.sheets.shelf import Shelf
@@ -13,6 +14,7 @@ from proofgen.sheets.want import NEVER, Want
 
 COUNTED, CUT, PULLED = "stock-counted", "stock-cut", "stock-pulled"
 KINDS = (COUNTED, CUT, PULLED)
+RARELY = 0.5  # a week
 
 
 def in_stock(entries: Iterable[Entry]) -> Counter[str]:
@@ -69,9 +71,12 @@ class Advice:
 
 
 def advice(shelf: Shelf, ordered: int, weeks: float, stock: int) -> Advice:
-    """What to cut ahead: a week's orders, by the pace so far, less what lies ready."""
+    """What to cut ahead: a week's orders, by the pace so far, less what lies ready; nothing of what
+    is ordered less than once in two weeks.
+    """
     weekly = ordered / max(weeks, 1.0)
-    return Advice(shelf, ordered, weekly, stock, max(round(weekly + 0.499) - stock, 0))
+    wanted = ceil(weekly) if weekly >= RARELY else 0
+    return Advice(shelf, ordered, weekly, stock, max(wanted - stock, 0))
 
 
 def ahead(pattern: Want, count: int) -> tuple[Want, ...]:
