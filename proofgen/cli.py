@@ -27,6 +27,7 @@ from proofgen.cli_options import (
     DAY,
     DONE,
     JSON,
+    LINE,
     LOG,
     ORDERS,
     STOPPED,
@@ -161,13 +162,17 @@ def _noting(kind: str, help_: str) -> None:
     """A command that notes what happened to orders."""
 
     @_cli.command(kind, help=help_)
-    @with_(BOOK, ORDERS, ANYWAY, WORKSHOP, LOG)
-    def noted(book: Path, orders: tuple[str, ...], anyway: bool, workshop: Path | None) -> int:
+    @with_(BOOK, ORDERS, LINE, ANYWAY, WORKSHOP, LOG)
+    def noted(
+        book: Path, orders: tuple[str, ...], line: int, anyway: bool, workshop: Path | None
+    ) -> int:
         from proofgen import daybook
         from proofgen.pipeline import Options
 
         wanted = Options(orders=orders, workshop=workshop)
-        found = daybook.note(kind, book, wanted, progress_line(sys.stderr), anyway=anyway)
+        found = daybook.note(
+            kind, book, wanted, progress_line(sys.stderr), line=line, anyway=anyway
+        )
         orders_ = (item.made.order for item in found)
         names = ", ".join(f"{order.number} {order.field('name')}".strip() for order in orders_)
         click.echo(f"{len(found)} {'line' if len(found) == 1 else 'lines'} {kind}: {names}")

@@ -13,9 +13,10 @@ from proofgen.designs.choices import match
 from proofgen.designs.resolve import YEAR
 from proofgen.desk.status import due_of, happened
 from proofgen.errors import UnusableError
-from proofgen.laying import laid, rests
+from proofgen.laying import laid, not_on, rests
 from proofgen.orders.counts import Count, read_counts
 from proofgen.pipeline import Judged, judged, unpaid
+from proofgen.recorded import finder, want_of
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, now, piece_key
 from proofgen.rows import Options, Progress, lines_of, shop_for
@@ -40,7 +41,8 @@ class Wish:
 @dataclass(frozen=True, slots=True)
 class Laying:
     """What is to be cut and how it lies: `wants` by key; `pulled` come from stock; `too_large` fit
-    on no board; `advice` says what to cut ahead. `rows` are all that were asked for.
+    on no board; `advice` says what to cut ahead. `rows` are all that were asked for; `later` is
+    left for the next laying. The boards of the `begun` ids lie ready: they failed half-way.
     """
 
     jobs: tuple[Job, ...]
@@ -50,33 +52,73 @@ class Laying:
     advice: tuple[stock.Advice, ...]
     shelves: Mapping[str, stock.Shelf]
     rows: tuple[Made, ...]
+    later: tuple[Want, ...] = ()
+    begun: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """All rows, the layers that are still to be cut, and the shelves that may serve them."""
+
+    items: tuple[Judged, ...]
+    wants: tuple[Want, ...]
+    shelves: Mapping[str, stock.Shelf]
 
 
 def lay(
     book: Path, options: Options, wish: Wish, progress: Progress, today: date
 ) -> tuple[Laying, Shop]:
     """Lay all that is approved, paid as the workshop wants it, and not cut yet; the sheets are
-    entered into the ledger.
+    entered into the ledger. What is left of sheets that failed comes first, as it lies.
     """
-    every, _ = lines_of(book, options)
     shop = shop_for(book, options)
     with archive(book.resolve().parent) as records:
         take_counts(book, shop, records)
-        items = tuple(judged(book, every, options, records, progress, None))
-        due = {} if shop.workshop.selling.cut_before_payment else unpaid(every)
-        ready = [each for each in items if _ready(each, due)]
-        wants, shelves = _wants(ready, records, shop, wish, today)
+        found = wanted(book, options, wish, records, shop, progress, today)
         lying = stock.in_stock(records.entries(*stock.KINDS))
-        pulled = stock.pulled(wants, lying)
-        told = _advice(items, records, shop, lying - Counter(w.stock for w in pulled), today)
-        waiting = {each.key for job in rests(records) for each in job.lies}
-        cut = [want for want in wants if want not in pulled and want.key not in waiting]
+        begun = rests(records)
+        open_ = not_on(begun, found.wants)
+        pulled = stock.pulled(open_, lying)
+        left = lying - Counter(w.stock for w in pulled)
+        told = _advice(found.items, records, shop, left, today)
+        cut = [want for want in open_ if want not in pulled]
         if wish.ahead:
-            cut += _ahead(told, wants)
-        found, too_large = laid(cut, records, shop.workshop, wish.seconds, progress)
-    kept = {want.key: want for want in cut}
-    rows = tuple(item.made for item in items)
-    return Laying(found, kept, pulled, too_large, told, shelves, rows), shop
+            cut += _ahead(told, found.wants)
+        new, too_large = laid(cut, records, shop.workshop, wish.seconds, progress)
+        # The boards of some orders alone are not all that there are.
+        begun = () if options.orders else begun
+        find = finder(records)
+        kept = [*cut, *(want_of(each, find) for job in begun for each in job.lies)]
+    rows = tuple(item.made for item in found.items)
+    laying = Laying(
+        jobs=(*begun, *new),
+        wants={want.key: want for want in kept},
+        pulled=pulled,
+        too_large=too_large,
+        advice=told,
+        shelves=found.shelves,
+        rows=rows,
+        begun=tuple(job.id for job in begun),
+    )
+    return laying, shop
+
+
+def wanted(
+    book: Path,
+    options: Options,
+    wish: Wish,
+    records: Archive,
+    shop: Shop,
+    progress: Progress,
+    today: date,
+) -> Wanted:
+    """What is approved, paid as the workshop wants it, and not cut yet."""
+    every, _ = lines_of(book, options)
+    items = tuple(judged(book, every, options, records, progress, None))
+    due = {} if shop.workshop.selling.cut_before_payment else unpaid(every, shop)
+    ready = [each for each in items if _ready(each, due)]
+    wants, shelves = _wants(ready, records, shop, wish, today)
+    return Wanted(items, tuple(wants), shelves)
 
 
 def take_counts(book: Path, shop: Shop, records: Archive) -> None:

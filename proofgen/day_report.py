@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from proofgen.desk.status import counts
+from proofgen.desk.status import CATALOGUE, counts
 from proofgen.printed import as_object
 
 if TYPE_CHECKING:
     from proofgen.daybook import Day
     from proofgen.desk.messages import Message
     from proofgen.desk.status import Owed, Room, Standing
+    from proofgen.orders.order import Order
 
 _VERSION = 1
 
@@ -25,7 +26,7 @@ def as_text(day: Day) -> str:
             lines.append(f"{count:5}  {step}{_names(step, day.standings)}")
     late = [each for each in day.standings if each.late]
     lines += [f"late: {_line(each)}, due {each.order.due}" for each in late]
-    lines += [f"owed: {each.number} {each.buyer}: {each.balance}".rstrip() for each in day.owed]
+    lines += [_debt(each, day.currency) for each in day.owed]
     return "\n".join([*lines, *_room(day.room)])
 
 
@@ -69,8 +70,21 @@ def _names(step: str, standings: Sequence[Standing]) -> str:
 
 def _line(each: Standing) -> str:
     days = f" ({each.waited} {'day' if each.waited == 1 else 'days'})" if each.waited else ""
-    name = " ".join(each.order.field("name").split())
-    return f"{each.order.number} {name}{days}".replace("  ", " ")
+    made = f" ({each.made} of {each.order.quantity} made)" if each.made else ""
+    return f"{_whose(each.order)}{days}{made}"
+
+
+def _whose(order: Order) -> str:
+    """Number and name; for a row that has neither, the row."""
+    name = " ".join(order.field("name").split())
+    return " ".join(filter(None, (order.number, name))) or f"row {order.source.row}"
+
+
+def _debt(each: Owed, currency: str) -> str:
+    whose = " ".join(filter(None, (each.number, each.buyer))) or f"row {each.row}"
+    what = "owed" if each.balance > 0 else "paid too much" if each.source else "paid, without price"
+    by = " (by the catalogue)" if each.source == CATALOGUE else ""
+    return f"{what}: {whose}: {currency}{abs(each.balance):f}{by}"
 
 
 def _room(room: Room | None) -> list[str]:
@@ -90,9 +104,11 @@ def _standing(each: Standing) -> dict[str, Any]:
         "step": each.step,
         "waited": each.waited,
         "late": each.late,
+        "made": each.made,
     }
 
 
 def _owed(each: Owed) -> dict[str, str]:
-    sums = {"quoted": each.quoted, "paid": each.paid, "balance": each.balance}
-    return {"order": each.number, "buyer": each.buyer, **{k: str(v) for k, v in sums.items()}}
+    sums = {"quoted": each.price, "paid": each.paid, "balance": each.balance}
+    told = {"order": each.number, "buyer": each.buyer, "price": each.source}
+    return {**told, **{name: f"{value:f}" for name, value in sums.items()}}

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
+from proofgen.desk.asking import prices
 from proofgen.desk.status import owed
 from proofgen.errors import UnusableError
 from proofgen.faces.cache import cache_folder
@@ -170,7 +171,7 @@ def make(book: Path, options: Options, progress: Progress, everything: bool) -> 
     every, flags = lines_of(book, options)
     shop = shop_for(book, options)
     out = (options.out or book.parent / "production").resolve()
-    due = {} if shop.workshop.selling.cut_before_payment else unpaid(every)
+    due = {} if shop.workshop.selling.cut_before_payment else unpaid(every, shop)
     rows: list[Made] = []
     production: dict[int, tuple[Path, ...]] = {}
     with archive(book.resolve().parent) as records:
@@ -191,9 +192,10 @@ def make(book: Path, options: Options, progress: Progress, everything: bool) -> 
     return Run(tuple(rows), flags, production=production)
 
 
-def unpaid(lines: tuple[Line, ...]) -> dict[str, str]:
+def unpaid(lines: tuple[Line, ...], shop: Shop) -> dict[str, str]:
     """By order, what is still to be paid of it; a sum that cannot be read is not taken as paid."""
-    sums = owed(line.order for line in lines)
+    orders = [line.order for line in lines]
+    sums = owed(orders, prices(orders, shop.templates, shop.workshop))
     due = {each.number: str(each.balance) for each in sums if each.balance > 0}
     unread = [line for line in lines if any(f.kind is kinds.MONEY_UNREAD for f in line.flags)]
     return {**due, **{line.order.number: "sums that cannot be read" for line in unread}}

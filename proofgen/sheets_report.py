@@ -129,6 +129,7 @@ def _too_large(found: Sheets) -> Iterator[str]:
 def _sheet(sheet: Planned, found: Sheets) -> Iterator[str]:
     job, workshop = sheet.job, found.workshop
     uses = f" (remainder {job.uses})" if job.uses else ""
+    uses = " (the board that was begun)" if job.id in found.laying.begun else uses
     yield (
         f"{job.id}  {_wood(job, workshop)}, {_size(job.width, job.height)}{uses}: "
         f"{_count(len(job.lies), 'layer')}, {_filled(sheet) / _board(job):.0%} filled"

@@ -13,6 +13,7 @@ from proofgen.checks.contrast import low_contrast
 from proofgen.checks.cord import long_cord
 from proofgen.checks.hanging import tilted
 from proofgen.checks.small_parts import small_parts
+from proofgen.checks.sound import unsound
 from proofgen.config import nearest
 from proofgen.designs.choices import match
 from proofgen.designs.design import Design, Template
@@ -133,12 +134,14 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
         flags = tuple(flag for flag in flags if flag.kind is not kinds.YEAR_BLANK)
     design, said = prepared(template, order, shop.workshop, shop.bench)
     flags = (*flags, *said)
-    if design is None:
+    if design is not None:
+        flags = (*flags, *unsound(template, order, shop.workshop, shop.bench))
+    if design is None or stops(flags):
         return Made(order, None, flags)
     design, alike = _settled(order, design, template, kin, shop)
     flags = (*flags, *alike)
     fitted = fit_slots(order, design, shop.workshop, shop.bench)
-    others = {i: each for i, each in shop.templates.items() if i not in shop.broken}
+    others = {} if all(item.lettering for item in fitted) else _sound(order, shop)
     aid = Aid(others, shop.workshop, shop.bench)
     made = compose(
         order, design, with_remedies(order, template, fitted, aid), shop.workshop, shop.bench, flags
@@ -153,6 +156,15 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
         *(tilted(made.artwork, shop.workshop) if _own_weight(design) else ()),
     )
     return replace(made, flags=(*made.flags, *faint, *cautions))
+
+
+def _sound(order: Order, shop: Shop) -> dict[str, Template]:
+    """The designs that an order could be moved to."""
+    return {
+        design: each
+        for design, each in shop.templates.items()
+        if design not in shop.broken and not unsound(each, order, shop.workshop, shop.bench)
+    }
 
 
 def _own_weight(design: Design) -> bool:

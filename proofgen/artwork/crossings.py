@@ -18,35 +18,33 @@ SHORTEST = 3.0
 SPECK = 0.01  # mm²; rounding
 
 
-def room_of(letters: Path) -> Path:
-    """Where nothing else is to be engraved: the letters, their groove and what is bare round it."""
-    return grown(letters, GROOVE + BARE)
-
-
 def given_way(marks: Iterable[Mark], letters: Path) -> tuple[Mark, ...]:
-    """The marks, of which drawn engraving ends where it meets the letters' room."""
-    room = room_of(letters)
-    kept = (_given_way(mark, room) for mark in marks)
+    """The marks, of which drawn engraving ends where the letters, their groove and what is bare
+    round it begin.
+    """
+    kept = (_given_way(mark, letters) for mark in marks)
     return tuple(mark for mark in kept if mark.path)
 
 
 def crossed(marks: Iterable[Mark], letters: Path) -> float:
     """Square millimetres of lettering and symbols that are engraved across the letters."""
-    from proofgen.geometry.parts import overlap
+    from proofgen.geometry.relief import shared
 
-    taken = grown(letters, GROOVE)
-    found = sum(overlap(mark.path, taken) for mark in marks if mark.field and _engraved(mark))
+    lettered = [mark.path for mark in marks if mark.field and _engraved(mark)]
+    found = sum(shared(path, letters, GROOVE) for path in lettered)
     return found if found > SPECK else 0.0
 
 
-def _given_way(mark: Mark, room: Path) -> Mark:
-    from proofgen.geometry.relief import off
+def _given_way(mark: Mark, letters: Path) -> Mark:
+    from proofgen.geometry.relief import apart, off
 
     if mark.field or not _engraved(mark):
         return mark
     if mark.operation == "engrave-line":
-        return replace(mark, path=off(mark.path, room, SHORTEST))
-    return replace(mark, path=without(mark.path, room))
+        return replace(mark, path=off(mark.path, letters, GROOVE + BARE, SHORTEST))
+    if apart(mark.path, letters, GROOVE + BARE):
+        return mark
+    return replace(mark, path=without(mark.path, grown(letters, GROOVE + BARE)))
 
 
 def _engraved(mark: Mark) -> bool:

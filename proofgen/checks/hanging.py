@@ -60,20 +60,23 @@ def hung(layers: Sequence[Layer | DesignLayer], workshop: Workshop) -> Hung | No
 
     Layers weigh by area and thickness; openings and letters that stand are as they are cut.
     """
+    holes = (
+        (layer.name, join(m.path for m in layer.marks if m.field == HANGER)) for layer in layers
+    )
+    found = [(name, hole.bounds().centre) for name, hole in holes if hole]
+    if not found:
+        return None
     weights = []
-    found: tuple[str, Point] | None = None
     for layer in layers:
         outline = join(m.path for m in layer.marks if m.operation == "cut-outside")
         openings = join(m.path for m in layer.marks if m.operation == "cut-inside")
         area, middle = centroid(outline, openings)
         weights.append((area * workshop.material(layer.material).thickness, middle))
-        hole = join(m.path for m in layer.marks if m.field == HANGER)
-        found = (layer.name, hole.bounds().centre) if hole else found
     whole = sum(weight for weight, _ in weights)
-    if found is None or not whole:
+    if not whole:
         return None
     x, y = (sum(weight * middle[i] for weight, middle in weights) / whole for i in (0, 1))
-    return Hung(*found, (x, y))
+    return Hung(*found[-1], (x, y))
 
 
 def tilted(artwork: Artwork, workshop: Workshop) -> Iterator[Flag]:

@@ -6,12 +6,12 @@ from collections.abc import Iterator
 from itertools import combinations
 
 from proofgen.checks.places import placed
-from proofgen.checks.wood import Wood, opened
-from proofgen.designs.design import Mark, Template
+from proofgen.checks.wood import Wood, drawn
+from proofgen.designs.design import Template
 from proofgen.flags import about_drawings as kinds
 from proofgen.flags.flag import Flag
 from proofgen.geometry.parts import overlap
-from proofgen.geometry.path import Path, polygon
+from proofgen.geometry.path import polygon
 from proofgen.geometry.polygons import distance, room_round
 
 ENOUGH = 0.5  # mm² that two zones may share
@@ -37,22 +37,21 @@ def on_art(wood: Wood, template: Template) -> Iterator[Flag]:
         for mark in wood.layer.marks:
             alike = place.made == "engrave" and mark.side == place.side
             if alike and mark.operation.startswith("engrave"):
-                left = max(distance(polygon(place.zone), _drawn(mark)) - dot, 0.0)
+                left = max(distance(polygon(place.zone), drawn(mark)) - dot, 0.0)
                 if left < limit:
                     where = wood.where(place.element, place.side)
                     yield Flag(kinds.ZONE_ON_ART, where, left, limit, f"'{mark.element}'")
 
 
 def on_each_other(wood: Wood, template: Template) -> Iterator[Flag]:
-    """Two zones on one side of a layer share no place, but for letters that stand."""
+    """Two zones on one side of a layer share no place, but for letters that stand; nor does one on
+    the back with letters that are cut.
+    """
     places = [place for place in placed(wood, template) if place.made != "stand"]
     for a, b in combinations(places, 2):
-        if a.side == b.side:
-            shared = overlap(polygon(a.zone), polygon(b.zone))
+        if a.side == b.side or "cut" in (a.made, b.made):
+            first, second = (polygon(z.zone).moved(wood.seen(z.side)) for z in (a, b))
+            shared = overlap(first, second)
             if shared > ENOUGH:
                 where = wood.where(b.element, b.side)
                 yield Flag(kinds.ZONES_OVERLAP, where, shared, ENOUGH, f"'{a.element}'")
-
-
-def _drawn(mark: Mark) -> Path:
-    return opened(mark.path) if mark.operation == "engrave-line" else mark.path

@@ -22,7 +22,8 @@ def backing(path: Path, grow: float, neck: float) -> Path:
     Notches are filled until it is nowhere narrower than `neck`; parts that stay apart are joined
     by necks of that width where they come nearest. Within 0.01 mm; empty for an empty path.
     """
-    grown = _offset(to_shapely(path), grow)
+    # Nothing is left of what is within an outline.
+    grown = _offset(_filled(to_shapely(path)), grow)
     if grown.is_empty:
         return Path()
     whole = _one(_filled(grown), neck)
@@ -30,7 +31,7 @@ def backing(path: Path, grow: float, neck: float) -> Path:
         closed = _filled(_closed(whole, neck / 2 * 2**doubling))
         if _stays_one(closed, neck):
             break
-    return from_shapely(closed.simplify(TOLERANCE / 4))
+    return from_shapely(closed.simplify(TOLERANCE / 4, preserve_topology=False))
 
 
 def _one(shape: BaseGeometry, neck: float) -> BaseGeometry:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import chain, pairwise
 
 import numpy as np
@@ -78,9 +79,16 @@ class Path:
 
     def bounds(self) -> Rect:
         """The tight box round the drawn outline; ValueError for an empty path."""
-        ends = [p for c in self.contours for p in (c.start, *(s[-1] for s in c.segments))]
-        box = _box(ends)
-        return _box([*ends, *(p for contour in self.contours for p in _extremes(contour, box))])
+        drawn = [
+            np.array([contour.start, *(segment[-1] for segment in contour.segments)])
+            for contour in self.contours
+        ]
+        points = np.concatenate(drawn) if drawn else np.empty((0, 2))
+        box = (*points.min(axis=0).tolist(), *points.max(axis=0).tolist())
+        # Most curves stay within the box of all ends.
+        for contour in self.contours:
+            box = _stretched(box, contour)
+        return Rect(*box)
 
 
 def join(paths: Iterable[Path]) -> Path:
@@ -108,6 +116,8 @@ def circle(centre: Point, radius: float) -> Path:
     return Path((Contour((x + r, y), segments),))
 
 
+# An outline is measured and drawn in several ways one after the other.
+@lru_cache(maxsize=64)
 def _flat(contours: tuple[Contour, ...], tolerance: float) -> tuple[Points, ...]:
     """Of each contour its start and points on its segments, at uniform steps.
 
@@ -116,30 +126,45 @@ def _flat(contours: tuple[Contour, ...], tolerance: float) -> tuple[Points, ...]
     if not contours:
         return ()
     runs = [contour.drawn() for contour in contours]
-    segments = list(chain.from_iterable(runs))
-    starts: list[Point] = []
-    for contour, run in zip(contours, runs, strict=True):
-        starts += (contour.start, *(segment[-1] for segment in run[:-1])) if run else ()
+    given = _coordinates(runs)
+    degrees = np.array([len(segment) for run in runs for segment in run], dtype=int)
     lengths = np.array([len(run) for run in runs], dtype=int)
     number = np.repeat(np.arange(len(runs)), lengths)
-    steps = np.ones(len(segments), dtype=int)
+    last = np.cumsum(degrees) - 1
+    ends = given[last]
+    origins = np.array([contour.start for contour in contours])
+    starts = np.empty_like(ends)
+    starts[1:] = ends[:-1]
+    heads = (np.cumsum(lengths) - lengths)[lengths > 0]
+    starts[heads] = origins[lengths > 0]
+    steps = np.ones(len(degrees), dtype=int)
     groups = []
-    for degree in {len(segment) for segment in segments}:
-        own = [i for i, segment in enumerate(segments) if len(segment) == degree]
-        control = np.array([(starts[i], *segments[i]) for i in own])
+    for degree in set(degrees.tolist()) - {1}:
+        own = np.flatnonzero(degrees == degree)
+        inner = given[last[own][:, None] + np.arange(1 - degree, 1)]
+        control = np.concatenate([starts[own][:, None], inner], axis=1)
         steps[own] = _steps(control, tolerance)
-        groups.append((np.array(own), control))
+        groups.append((own, control))
     # Each contour has one point more than steps, its start.
     first = np.cumsum(steps) - steps + number
     sizes = 1 + np.bincount(number, steps, len(runs)).astype(int)
-    points = np.empty((int(sizes.sum()), 2))
-    points[np.cumsum(sizes) - sizes] = [contour.start for contour in contours]
+    borders = np.cumsum(sizes)
+    points = np.empty((int(borders[-1]), 2))
+    points[borders - sizes] = origins
+    points[first + steps] = ends
     for at, control in groups:
         count = steps[at]
         each = np.repeat(np.arange(len(at)), count)
         step = 1 + np.arange(len(each)) - np.repeat(np.cumsum(count) - count, count)
         points[first[at][each] + step] = points_on(control[each], (step / count[each])[:, None])
-    return tuple(np.split(points, np.cumsum(sizes)[:-1]))
+    points.flags.writeable = False
+    return tuple(points[end - size : end] for end, size in zip(borders, sizes, strict=True))
+
+
+def _coordinates(runs: list[tuple[Segment, ...]]) -> Points:
+    """All points (n, 2) of all segments in a row."""
+    flat = chain.from_iterable
+    return np.fromiter(flat(flat(flat(runs))), np.float64).reshape(-1, 2)
 
 
 def _steps(control: Points, tolerance: float) -> NDArray[np.int64]:
@@ -166,26 +191,23 @@ def points_on(control: Points, t: Points) -> Points:
     return np.asarray(u**3 * p[0] + 3 * u * u * t * p[1] + 3 * u * t * t * p[2] + t**3 * p[3])
 
 
-def _box(points: Iterable[Point]) -> Rect:
-    xs, ys = zip(*points, strict=True)
-    return Rect(min(xs), min(ys), max(xs), max(ys))
+Box = tuple[float, float, float, float]
 
 
-def _extremes(contour: Contour, box: Rect) -> Iterator[Point]:
-    """The points where a curve turns in x or y, of curves that may leave the box of all ends: a
-    curve stays between its control points.
-    """
+def _stretched(box: Box, contour: Contour) -> Box:
+    """The box (left, top, right, bottom) made to hold the points where a curve turns."""
+    left, top, right, bottom = box
     here = contour.start
     for segment in contour.segments:
-        if not all(
-            box.left <= x <= box.right and box.top <= y <= box.bottom for x, y in segment[:-1]
+        if len(segment) > 1 and not all(
+            left <= x <= right and top <= y <= bottom for x, y in segment[:-1]
         ):
             control = (here, *segment)
             turns = [t for axis in zip(*control, strict=True) for t in _turns(axis)]
-            if turns:
-                points = points_on(np.array(control), np.array(turns)[:, None])
-                yield from ((float(x), float(y)) for x, y in points)
+            for x, y in points_on(np.array(control), np.array(turns)[:, None]).tolist():
+                left, top, right, bottom = min(left, x), min(top, y), max(right, x), max(bottom, y)
         here = segment[-1]
+    return left, top, right, bottom
 
 
 def _turns(values: tuple[float, ...]) -> list[float]:

@@ -5,6 +5,7 @@ shapely geometries are for the files of this room; other rooms call the measures
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -18,6 +19,8 @@ from proofgen.geometry.path import Contour, Path, Points
 TOLERANCE = 0.01  # mm; a tenth of the dot that engraves
 
 
+# An outline is measured in several ways one after the other.
+@lru_cache(maxsize=64)
 def to_shapely(path: Path, tolerance: float = TOLERANCE) -> Polygon | MultiPolygon:
     """What the path fills by the nonzero rule, curves flattened within `tolerance`.
 
@@ -25,8 +28,12 @@ def to_shapely(path: Path, tolerance: float = TOLERANCE) -> Polygon | MultiPolyg
     For use inside geometry/ only.
     """
     closed = Path(tuple(contour for contour in path.contours if contour.closed))
+    return _filled(closed.flatten(tolerance))
+
+
+def _filled(runs: Iterable[Points]) -> Polygon | MultiPolygon:
     # Four points are a triangle that ends where it starts: the least that has area.
-    rings = [ring for ring in closed.flatten(tolerance) if len(ring) >= 4]
+    rings = [ring for ring in runs if len(ring) >= 4]
     if not rings:
         return Polygon()
     nested = _nested(rings)
@@ -42,9 +49,16 @@ def from_shapely(geometry: BaseGeometry) -> Path:
     for part in polygons_of(geometry):
         upright = shapely.orient_polygons(part)
         for ring in (upright.exterior, *upright.interiors):
-            first, *rest = ((float(x), float(y)) for x, y in ring.coords[:-1])
-            contours.append(Contour(first, tuple((point,) for point in rest)))
+            first, *rest = shapely.get_coordinates(ring)[:-1].tolist()
+            contours.append(Contour(tuple(first), tuple([((x, y),) for x, y in rest])))
     return Path(tuple(contours))
+
+
+def filled(rings: Sequence[Points]) -> NDArray[np.object_]:
+    """What each ring (n, 2) of at least four points encloses. For use inside geometry/ only."""
+    owner = np.repeat(np.arange(len(rings)), [len(ring) for ring in rings])
+    lines = shapely.linearrings(np.concatenate(rings), indices=owner)
+    return np.asarray(shapely.polygons(lines))
 
 
 def polygons_of(geometry: BaseGeometry) -> list[Polygon]:
@@ -58,6 +72,11 @@ def polygons_of(geometry: BaseGeometry) -> list[Polygon]:
 def area(path: Path, tolerance: float = TOLERANCE) -> float:
     """Square millimetres that the path fills by the nonzero rule."""
     return float(to_shapely(path, tolerance).area)
+
+
+def area_within(runs: Iterable[Points]) -> float:
+    """Square millimetres that closed polylines (n, 2) fill by the nonzero rule."""
+    return float(_filled(runs).area)
 
 
 def distance(a: Path, b: Path, tolerance: float = TOLERANCE) -> float:
@@ -102,7 +121,7 @@ def _nested(rings: list[Points]) -> Polygon | MultiPolygon | None:
     Rings that do not cross lie side by side or inside one another, so the winding number
     changes at a ring by its own direction, from the sum of the rings round it.
     """
-    polygons = shapely.polygons([shapely.linearrings(ring) for ring in rings])
+    polygons = filled(rings)
     if len(rings) == 1:
         return polygons[0]
     signs = np.array([np.sign(_signed_area(ring)) for ring in rings])

@@ -48,6 +48,8 @@ def spanning(parts: Sequence[Polygon], asked: Asked) -> tuple[Bridge, ...]:
     """Bridges that join as much of the polygons as can be, the cheapest first."""
     wood = shapely.union_all(parts)
     cores = _cores(wood, asked.neck)
+    if len(cores) < 2:
+        return ()
     deep = [deeper(core, asked) for core in cores]
     near = shapely.distance(np.array(cores)[:, None], np.array(cores)[None, :]) - asked.width
     offers = [

@@ -37,6 +37,13 @@ def grown(path: Path, by: float) -> Path:
     return frame.path(pathops.op(skia, edge, how))
 
 
+def together(path: Path, other: Path) -> Path:
+    """What either fills, each by the nonzero rule for itself."""
+    first, second = _closed(path), _closed(other)
+    frame = _Frame([*first, *second])
+    return frame.path(pathops.op(frame.skia(first), frame.skia(second), pathops.PathOp.UNION))
+
+
 def without(path: Path, other: Path) -> Path:
     """What the first fills and the second does not."""
     first, second = _closed(path), _closed(other)

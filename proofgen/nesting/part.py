@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Path
-from proofgen.geometry.rect import Rect
+from proofgen.geometry.rect import Rect, covered
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,9 +45,8 @@ class Board:
     @property
     def usable(self) -> float:
         """Square millimetres within the margins and outside what is kept out."""
-        return self.room.width * self.room.height - sum(
-            each.width * each.height for each in self.keep_out
-        )
+        room = self.room
+        return room.width * room.height - covered(self.keep_out, room)
 
 
 @dataclass(frozen=True, slots=True)

@@ -149,10 +149,12 @@ def _name(artwork: Artwork) -> list[Row]:
 def _details(artwork: Artwork) -> list[Row]:
     """The other fields and the quantity, on as many rows as they need."""
     units: list[tuple[Part, ...]] = []
+    behind = _behind(artwork)
     for field, lines in _texts(artwork).items():
         if field != "name":
             first, *more = _values(lines)
-            units.append((Part(words(field.capitalize(), DETAIL), QUIET), first))
+            label = field.capitalize() + (" on the back" if field in behind else "")
+            units.append((Part(words(label, DETAIL), QUIET), first))
             units += [(part,) for part in more]
     if artwork.order.quantity > 1:
         units.append((Part(words(f"\u00d7 {artwork.order.quantity}", DETAIL, BOLD), RED),))
@@ -163,6 +165,15 @@ def _details(artwork: Artwork) -> list[Row]:
         else:
             packed.append(unit)
     return [Row(DETAIL, row) for row in packed]
+
+
+def _behind(artwork: Artwork) -> set[str]:
+    """The fields that are lettered on a back alone, which the picture does not show."""
+    sides: dict[str, set[str]] = {"front": set(), "back": set()}
+    for layer in artwork.layers:
+        for mark in layer.marks:
+            sides[mark.side].add(mark.field)
+    return sides["back"] - sides["front"]
 
 
 def _values(lines: tuple[str, ...]) -> list[Part]:

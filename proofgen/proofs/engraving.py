@@ -10,7 +10,7 @@ from math import ceil
 import numpy as np
 
 from proofgen.designs.design import Mark
-from proofgen.geometry.path import Path, join
+from proofgen.geometry.path import Path
 from proofgen.geometry.stroked import stroked
 from proofgen.geometry.weld import weld
 from proofgen.proofs.paint import Board, Coat
@@ -106,9 +106,9 @@ def engraved(marks: Iterable[Mark], stage: Stage) -> Floats:
     """The mask of all engraving in the window: areas as they are, lines as wide as they show."""
     marks = tuple(marks)
     areas = [clean(mark) for mark in marks if mark.operation == "engrave-area"]
-    lines = join(mark.path for mark in marks if mark.operation == "engrave-line")
+    lines = [_pen(mark.path) for mark in marks if mark.operation == "engrave-line"]
     found = np.zeros(stage.shape, np.float32)
-    for path in (*areas, *([_pen(lines)] if lines else [])):
+    for path in (*areas, *lines):
         box, area = patch(stage.polygons(path), stage.shape)
         np.maximum(found[box], area, out=found[box])
     return found

@@ -8,15 +8,28 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
-from math import ceil
+from math import ceil, sqrt
 
 import numpy as np
+from PIL import Image
 
 from proofgen.artwork.artwork import Layer
 from proofgen.proofs.engraving import clean
 from proofgen.proofs.paint import Board, Coat, ramp
 from proofgen.proofs.raster import patch
-from proofgen.proofs.soft import Soft, blurred, graded, less, most, nothing, shifted, soft, times
+from proofgen.proofs.soft import (
+    Soft,
+    blurred,
+    doubled,
+    graded,
+    less,
+    most,
+    nothing,
+    rest,
+    shifted,
+    soft,
+    times,
+)
 from proofgen.proofs.stage import MARGIN, Stage
 
 EYE = 0.2  # of the thickness: as much of a wall as is in view, the eye being below the piece
@@ -26,8 +39,13 @@ RIM_LIT, RIM_DARK = (255, 244, 222), (58, 36, 22)
 # Blur, shift right, shift down as shares of its thickness, and strength, of a layer's shadow on the
 # layers behind it.
 SHADOWS = ((0.10, 0.12, 0.20, 0.50), (0.28, 0.24, 0.40, 0.36), (0.70, 0.44, 0.70, 0.26))
+COARSE = 10.0  # px; shadows of a layer so thick lose nothing at half the size
+DOUBLED = 0.2  # px² of the small size
 SCORCHED, LIT, DARK = 0.6, 0.22, 0.11  # mm along the edge of a face
 SHADE = (52, 36, 26)
+DARKEST = 1 - min(SHADE) / 255
+# Their colour as one coat: as dark as all of them where each is at its strongest.
+DEEP_SHADE = (19, 7, 0)
 
 
 def bodies(layers: Iterable[Layer], stage: Stage) -> tuple[Soft, ...]:
@@ -41,8 +59,8 @@ def plate(board: Board, mask: Soft, behind: Soft, deep: float, scale: float) -> 
     It is `deep` pixels thick, at `scale` pixels a millimetre.
     """
     yield from _shade(mask, behind, deep)
-    yield _wall(mask, in_view(deep))
-    yield Coat(_face(board, mask, scale), mask)
+    yield wall(mask, deep)
+    yield Coat(face(board, mask, scale), mask)
 
 
 def in_view(deep: float) -> float:
@@ -73,7 +91,26 @@ def _shade(mask: Soft, behind: Soft, deep: float) -> Iterator[Coat]:
         yield Coat(SHADE, dark, strength, glass=True)
 
 
-def _wall(mask: Soft, high: float) -> Coat:
+def shade(mask: Soft, behind: Soft, deep: float) -> Coat:
+    """All of its shadows on the wood behind as one coat, hardly another and quicker made."""
+    small = 2 if deep >= COARSE else 1
+    part, deep = mask.reduce(small) if small > 1 else mask, deep / small
+    lit: Soft | None = None
+    for blur, right, down, strength in SHADOWS:
+        # As much as halving and doubling the size blurs by themselves.
+        left = sqrt(max((blur * deep) ** 2 - DOUBLED, 0.0)) if small > 1 else blur * deep
+        moved = blurred(shifted(part, right * deep, down * deep), left)
+        through = graded(moved, -strength * DARKEST, 1)
+        lit = times(lit, through) if lit else through
+    assert lit is not None
+    dark = rest(lit)
+    whole = Image.fromarray(doubled(np.asarray(dark), small)) if small > 1 else dark
+    return Coat(DEEP_SHADE, times(whole.crop((0, 0, *mask.size)), behind), glass=True)
+
+
+def wall(mask: Soft, deep: float) -> Coat:
+    """What is seen of the cuts of a layer so many pixels thick."""
+    high = in_view(deep)
     width, height = mask.size
     seen, depth = nothing((height, width)), nothing((height, width))
     for step in range(ceil(high), 0, -1):
@@ -83,7 +120,7 @@ def _wall(mask: Soft, high: float) -> Coat:
     return Coat(Board(CHARRED, depth), seen)
 
 
-def _face(board: Board, mask: Soft, scale: float) -> Board:
+def face(board: Board, mask: Soft, scale: float) -> Board:
     """The board, scorched and lit along the edges of the mask."""
     lit, dark = LIT * scale, DARK * scale
     coats = (

@@ -79,7 +79,7 @@ class Coat:
     def touch(self, canvas: Floats, local: Numbers) -> None:
         """Change a canvas (3, n) in place, whose pixels have these numbers in the amount."""
         amount = np.asarray(self.amount).ravel()[local]
-        hit = np.flatnonzero(amount)
+        hit = np.flatnonzero(amount > 0)
         if not len(hit):
             return
         # Taking pixels out and putting them back costs as much as changing twice as many.
@@ -114,12 +114,11 @@ def lay(coats: Iterable[Coat], canvas: Floats) -> None:
 
 
 class Spots:
-    """Some pixels of a canvas, those `where` (height, width) says, and their colours (3, n)."""
+    """Some pixels of a part of the canvas, `wide` px: their numbers (n,) and colours (3, n)."""
 
-    def __init__(self, where: NDArray[np.bool_], bare: Floats) -> None:
-        number = np.flatnonzero(where)
-        self._rows, self._columns = np.divmod(number, where.shape[1])
-        self.canvas = bare.reshape(3, -1).take(number, axis=1)
+    def __init__(self, number: Numbers, wide: int, colours: Floats) -> None:
+        self._rows, self._columns = np.divmod(number, wide)
+        self.canvas = colours
         self._known: dict[tuple[int, ...], tuple[Numbers, Numbers]] = {}
 
     def lay(self, coats: Iterable[Coat]) -> None:

@@ -13,7 +13,6 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from proofgen.proofs.raster import Floats
-from proofgen.proofs.soft import Soft
 from proofgen.workshop.workshop import Colour
 
 LUMA = np.array([0.299, 0.587, 0.114], np.float32)  # ITU-R BT.601
@@ -57,18 +56,6 @@ def best_colours(pixels: Indices, count: int) -> Indices:
 def luma(colour: Colour | Indices) -> float:
     """How light a colour looks, 0..255."""
     return float(LUMA @ np.asarray(colour, np.float32))
-
-
-def dithered(light: Soft, table: Indices) -> Indices:
-    """Which of the tones (n, 3), evenly spaced in luma, each pixel of that luma 0..255 gets."""
-    low, high = luma(table[0]), luma(table[-1])
-    # In sixteenths of a tone, as the thresholds are.
-    share = np.clip((np.arange(256) - low) / max(high - low, 1e-3), 0, 1)
-    places = np.rint(share * (16 * (len(table) - 1))).astype(np.uint16)
-    found = places[np.asarray(light)]
-    height, width = found.shape
-    found += np.tile(BAYER.astype(np.uint16), (height // 4 + 1, width // 4 + 1))[:height, :width]
-    return np.asarray(found >> 4, np.uint8)
 
 
 class Nearest:

@@ -10,14 +10,18 @@ from functools import lru_cache
 from math import ceil, floor
 
 import numpy as np
-from PIL import Image, ImageChops, ImageFilter
+from numpy.typing import NDArray
+from PIL import Image, ImageChops
 
+from proofgen.proofs.blur import REACH, gaussian, larger
 from proofgen.proofs.raster import Floats
 
 Soft = Image.Image  # of mode L
 
 # From this deviation on, px, a blur is made at half or a quarter of the size and loses nothing.
 HALF, QUARTER = 2.4, 8.0
+# A part of a pixel that is not seen.
+SLIGHT = 0.03
 
 
 def soft(amount: Floats) -> Soft:
@@ -39,18 +43,32 @@ def nothing(shape: tuple[int, int]) -> Soft:
 def blurred(mask: Soft, radius: float) -> Soft:
     """A Gaussian blur; `radius` is the standard deviation in pixels."""
     small = 4 if radius >= QUARTER else 2 if radius >= HALF else 1
+    box = mask.getbbox()
+    if box is None:
+        return mask
+    # A blur takes time by its area, and reaches no further.
+    far = (ceil(REACH * radius / small) + 1) * small
+    left, top = (max(box[i] // small * small - far, 0) for i in (0, 1))
+    right, bottom = (min(box[i + 2] + far, mask.size[i]) for i in (0, 1))
+    part = mask.crop((left, top, right, bottom))
     if small == 1:
-        return mask.filter(ImageFilter.GaussianBlur(radius))
-    found = mask.reduce(small).filter(ImageFilter.GaussianBlur(radius / small))
-    left, top, right, bottom = found.getbbox() or (0, 0, 0, 0)
+        found = gaussian(np.asarray(part), radius)
+    else:
+        found = doubled(gaussian(np.asarray(part.reduce(small)), radius / small), small)
+    done = Image.fromarray(found).crop((0, 0, *part.size))
+    if done.size == mask.size:
+        return done
     whole = Image.new("L", mask.size)
-    if right:
-        # Only what has any of it; the last row and column of the small one may be less than whole.
-        box = left, top, min(right, mask.width / small), min(bottom, mask.height / small)
-        size = round((box[2] - left) * small), round((box[3] - top) * small)
-        part = found.resize(size, Image.Resampling.BILINEAR, box)
-        whole.paste(part, (left * small, top * small))
+    whole.paste(done, (left, top))
     return whole
+
+
+def doubled(mask: NDArray[np.uint8], by: int) -> NDArray[np.uint8]:
+    """The mask at two or four times the size."""
+    found = larger(mask.astype(np.uint16), by)
+    scale = (2 * by) ** 2
+    found += np.uint16(scale // 2)
+    return (found // np.uint16(scale)).astype(np.uint8)
 
 
 def shifted(mask: Soft, right: float, down: float) -> Soft:
@@ -63,6 +81,7 @@ def shifted(mask: Soft, right: float, down: float) -> Soft:
 
 
 def _between(mask: Soft, by: float, way: Callable[[int], tuple[int, int]]) -> Soft:
+    by = round(by) if abs(by - round(by)) < SLIGHT else by
     before, after = (_moved(mask, *way(whole)) for whole in (floor(by), ceil(by)))
     share = by - floor(by)
     return Image.blend(before, after, share) if share else before
@@ -75,17 +94,23 @@ def _moved(mask: Soft, right: int, down: int) -> Soft:
 
 def times(mask: Soft, other: Soft) -> Soft:
     """What is in both."""
-    return ImageChops.multiply(mask, other)
+    found = np.asarray(mask).astype(np.uint16)
+    found *= np.asarray(other)
+    found += np.uint16(128)
+    found += found >> np.uint16(8)
+    found >>= np.uint16(8)
+    return Image.fromarray(found.astype(np.uint8))
 
 
 def less(mask: Soft, other: Soft) -> Soft:
     """What the first has more than the other."""
-    return ImageChops.subtract(mask, other)
+    taken = np.asarray(other)
+    return Image.fromarray(np.maximum(np.asarray(mask), taken) - taken)
 
 
 def most(mask: Soft, other: Soft) -> Soft:
     """What is in either."""
-    return ImageChops.lighter(mask, other)
+    return Image.fromarray(np.maximum(np.asarray(mask), np.asarray(other)))
 
 
 def rest(mask: Soft) -> Soft:
@@ -99,5 +124,5 @@ def graded(mask: Soft, slope: float, start: float) -> Soft:
 
 
 @lru_cache(maxsize=256)
-def _grades(slope: float, start: float) -> list[int]:
-    return [min(max(round(i * slope + 255 * start), 0), 255) for i in range(256)]
+def _grades(slope: float, start: float) -> tuple[int, ...]:
+    return tuple(min(max(round(i * slope + 255 * start), 0), 255) for i in range(256))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+import numpy as np
+
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Path, Points
 from proofgen.proofs.raster import FLATNESS
@@ -21,7 +23,8 @@ RIBBON = 150  # free above the piece for the ribbon
 class Stage:
     """The window (left, top, width, height) that holds the piece, and pixels a millimetre.
 
-    `canvas` is the (height, width) of what is drawn, window and wall.
+    `canvas` is the (height, width) of what is drawn, window and wall. Where this is but a part of
+    the window, `inset` are the columns and rows of the whole one before it.
     """
 
     left: int
@@ -30,6 +33,7 @@ class Stage:
     height: int
     scale: float
     canvas: tuple[int, int]
+    inset: tuple[int, int] = (0, 0)
 
     @property
     def shape(self) -> tuple[int, int]:
@@ -54,12 +58,17 @@ class Stage:
     def polygons(self, path: Path) -> list[Points]:
         """The outline of millimetres of the piece as polygons in pixels of the window."""
         lines = path.flatten(FLATNESS / self.scale)
-        return [line * self.scale + MARGIN for line in lines]
+        start = np.array(self._start)
+        return [line * self.scale + start for line in lines]
 
     @property
     def inward(self) -> Affine:
         """From millimetres of the piece to pixels of the window."""
-        return Affine(self.scale, 0, 0, self.scale, MARGIN, MARGIN)
+        return Affine(self.scale, 0, 0, self.scale, *self._start)
+
+    @property
+    def _start(self) -> tuple[int, int]:
+        return MARGIN - self.inset[0], MARGIN - self.inset[1]
 
 
 def stage(

@@ -20,11 +20,16 @@ class Pull:
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """The sheets that were laid together, the manner in which they are worked, what is pulled."""
+    """The sheets that were laid together, how they are worked and written (see sheet_files.Form),
+    what is pulled.
+    """
 
     sheets: tuple[str, ...]
     manner: str
     pulls: tuple[Pull, ...]
+    formats: tuple[str, ...] = ("svg",)
+    apart: bool = False
+    hatch: str = ""
 
 
 def to_json(run: Run) -> str:
@@ -36,4 +41,11 @@ def from_json(text: str) -> Run:
     """The run back, from what `to_json` gave."""
     said = json.loads(text)
     pulls = tuple(Pull(**each) for each in said["pulls"])
-    return Run(tuple(said["sheets"]), said["manner"], pulls)
+    return Run(
+        tuple(said["sheets"]),
+        said["manner"],
+        pulls,
+        tuple(said.get("formats", ("svg",))),
+        said.get("apart", False),
+        said.get("hatch", ""),
+    )
