@@ -56,6 +56,11 @@ def test_each_pixel_gets_its_own_share() -> None:
     assert not found[[0, 3]].any()
 
 
+@pytest.mark.parametrize("centre", [(-70, 40), (300, 40), (60, -70), (60, 300)])
+def test_of_what_lies_beside_the_window_nothing_is_drawn(centre: tuple[float, float]) -> None:
+    assert not coverage(circle(centre, 50), SHAPE).any()
+
+
 def test_what_leaves_the_window_is_cut_at_its_borders() -> None:
     found = coverage(circle((0, 0), 50), SHAPE)
     assert found.sum(dtype=np.float64) == pytest.approx(pi * 50**2 / 4, rel=1e-3)

@@ -77,7 +77,8 @@ def _accumulated(edge: Points, height: int, width: int) -> Floats:
     at = row * width + column
     beyond = dx * (y - row)
     at, widths = np.concatenate([at, at + width]), np.concatenate([dx - beyond, beyond])
-    winding = np.bincount(at, widths, (height + 1) * width).reshape(-1, width)[:height]
+    covers = np.bincount(at, widths, (height + 1) * width)
+    winding = covers.reshape(height + 1, width)[:height]
     # Row by row, which takes a third of the time of numpy's running sum.
     for above, below in pairwise(winding):
         below += above
