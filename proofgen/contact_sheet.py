@@ -37,13 +37,14 @@ def write_contact_sheet(
 
 
 def _chosen(made: Made, workshop: Workshop) -> tuple[tuple[str, str], ...]:
-    """What was chosen by column, in the workshop's words where the piece can be made."""
-    typed = dict(made.order.options)
+    """What was chosen, pairs of column and choice, in the workshop's words where the piece can be
+    made; a finish of several layers is one of several.
+    """
+    typed = made.order.options
     if made.artwork:
         finishes = (finish_of(workshop, layer.finish).title for layer in made.artwork.layers)
         hanger = hanger_of(workshop, made.artwork.hanger)
-        typed |= {
-            "finish": " and ".join(dict.fromkeys(finishes)),
-            "hanger": hanger.title if hanger else "",
-        }
-    return tuple((column, text) for column, text in typed.items() if text)
+        drawn = [("finish", title) for title in dict.fromkeys(finishes)]
+        drawn.append(("hanger", hanger.title if hanger else ""))
+        typed = (*drawn, *(pair for pair in typed if pair[0] not in ("finish", "hanger")))
+    return tuple((column, text) for column, text in typed if text)

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import os
 import secrets
+from collections.abc import Iterable
 from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
 from proofgen.errors import UnusableError
+
+AT_ONCE = 8  # files
 
 
 def write_bytes(path: Path, data: bytes) -> None:
@@ -29,6 +32,19 @@ def write_bytes(path: Path, data: bytes) -> None:
         raise UnusableError(
             f"{path} cannot be written ({reason}); choose another folder"
         ) from error
+
+
+def write_all(files: Iterable[tuple[Path, bytes]]) -> None:
+    """`write_bytes` for many: a disk that is asked for them together waits once for all of them.
+
+    Raises UnusableError as that does, after the others were tried.
+    """
+    from concurrent.futures import ThreadPoolExecutor
+
+    with ThreadPoolExecutor(AT_ONCE) as pool:
+        tries = [pool.submit(write_bytes, path, data) for path, data in files]
+    for each in tries:
+        each.result()
 
 
 def open_elsewhere(path: Path) -> Path | None:

@@ -11,7 +11,7 @@ from proofgen.desk.asking import prices
 from proofgen.desk.status import owed
 from proofgen.errors import UnusableError
 from proofgen.faces.cache import cache_folder
-from proofgen.files import write_bytes
+from proofgen.files import write_all, write_bytes
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, stops
 from proofgen.orders.order import Line
@@ -278,9 +278,8 @@ def _kept(batch: list[Judged], records: Archive, shop: Shop, out: Path) -> list[
     new = [found for item in batch if (found := _to_record(item, records, shop))]
     if new:
         records.add(new)
-    for item in batch:
-        if item.done and item.done.picture:
-            write_bytes(picture_path(item.made, out), item.done.picture)
+    drawn = [item for item in batch if item.done and item.done.picture]
+    write_all((picture_path(item.made, out), item.done.picture) for item in drawn if item.done)
     return batch
 
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.artwork.compose import compose, fit_slots
 from proofgen.artwork.settle import Piece, prepared, settled
-from proofgen.checks.contrast import low_contrast
+from proofgen.checks.contrast import Told, Zone, lettered_zones, low_contrast
 from proofgen.checks.cord import long_cord
 from proofgen.checks.hanging import tilted
 from proofgen.checks.small_parts import small_parts
@@ -33,8 +33,9 @@ from proofgen.records.record import Meant, Record, feeding, now
 from proofgen.remedies.remedy import with_remedies
 from proofgen.remedies.tries import Tries
 from proofgen.resources import folder
+from proofgen.workshop.contrast import contrast
 from proofgen.workshop.read import load
-from proofgen.workshop.workshop import Workshop
+from proofgen.workshop.workshop import Finish, Workshop
 
 FACES = "fonts"
 
@@ -144,18 +145,31 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     fitted = fit_slots(order, design, shop.workshop, shop.bench)
     others = {} if all(item.lettering for item in fitted) else _sound(order, shop)
     tries = Tries(others, shop.workshop, shop.bench)
-    told = with_remedies(order, template, fitted, tries)
-    made = compose(order, design, told, shop.workshop, shop.bench, flags)
-    shop.bench.cache.save()
+    aided = with_remedies(order, template, fitted, tries)
+    made = compose(order, design, aided, shop.workshop, shop.bench, flags)
     if made.artwork is None:
+        shop.bench.cache.save()
         return made
-    faint = low_contrast(made.artwork, template, shop.workshop)
+    told, zones = _told(made.artwork, shop), lettered_zones(design, template)
+    faint = tuple(low_contrast(made.artwork, template, zones, shop.workshop, told))
+    shop.bench.cache.save()
     cautions = (
         *small_parts(made.artwork, shop.workshop),
         *long_cord(made.artwork, shop.workshop),
         *(tilted(made.artwork, shop.workshop) if _own_weight(design) else ()),
     )
     return replace(made, flags=(*made.flags, *faint, *cautions))
+
+
+def _told(artwork: Artwork, shop: Shop) -> Told:
+    """How well engraving is told in zones of this artwork, as pictures show them."""
+    from proofgen.proofs.zones import bare, told
+
+    def found(shown: Sequence[Finish], depth: int, zone: Zone) -> float:
+        piece = bare(artwork, shown, shop.workshop)
+        return told(piece, depth, zone, shop.bench.cache) if piece else contrast(shown[depth])
+
+    return found
 
 
 def _sound(order: Order, shop: Shop) -> dict[str, Template]:

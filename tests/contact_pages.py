@@ -7,6 +7,7 @@ import http.server
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from pathlib import Path
 
 from browser import Tab
@@ -21,6 +22,13 @@ HOSTILE = (
 )
 LONG = "Lanternwickharbourmaster" * 8
 TITLE = "A & B <workshop>"
+# Of the last but one, which cannot be made, as it was typed.
+FINISHES = {
+    3: (("finish", "natural"), ("hanger", "ribbon")),
+    5: (("finish", "natural"), ("finish", "walnut stain")),
+    7: (("finish", "wallnut"),),
+    8: (("finish", "walnut stain"),),
+}
 WIDTH = 400  # px; a picture is as much wider as its number says
 
 
@@ -32,12 +40,11 @@ def card(row: int, name: str, verdict: str, design: str, picture: Path | None) -
     flags = () if verdict == "ready" else ((verdict, f"row {row}: odd.", "Look at it."),)
     texts = (("name", name), ("year", "2027"))
     message = f"Hello {name},\nhere it is." if picture else ""
-    code = f"K7MQ-{row:04d}"
-    chosen = (("finish", "walnut stain"),) if row == 5 else ()
+    code = "" if row == 7 else f"K7MQ-{row:04d}"
     sets = (picture.with_name("order #5-set.png"),) if picture and row == 5 else ()
     return Card(
         *(f"T-{row}", row, f"B. {row}", design, verdict, code, texts, flags, message, picture),
-        *(chosen, sets),
+        sets=sets,
     )
 
 
@@ -59,6 +66,7 @@ def few(folder: Path) -> Path:
         card(7, "Ida", "stop", "Lantern", None),
         card(8, "Евгения", "ready", "Plaque", drawn(folder, 8)),
     )
+    rows = tuple(replace(each, chosen=FINISHES.get(each.row, ())) for each in rows)
     write_page(folder / "contact.html", TITLE, rows, Thumbnails(folder), quiet)
     return folder / "contact.html"
 

@@ -182,11 +182,30 @@ def test_rows_are_found_by_verdict_design_and_words(tab: Tab, few: Path) -> None
     tab.open(few)
     for wanted, found in (
         *(("amelie", [2]), ("евг", [8]), ("k7mq-0006", [6]), ("k7mq0006", [6]), ("B. 4", [4])),
-        ("walnut", [5]),
+        ("walnut", [5, 8]),
     ):
         tab.run("document.getElementById('wanted').select()")
         tab.type(wanted)
         assert rows(tab) == found
+
+
+def test_rows_are_chosen_by_any_of_their_finishes(tab: Tab, few: Path) -> None:
+    tab.open(few)
+    offered = "[...document.querySelectorAll('#finish option')].map((each) => each.textContent)"
+    assert tab.run(offered) == ["all", "natural", "walnut stain"]
+    tab.run("document.getElementById('finish').focus()")
+    tab.type("w")
+    assert (rows(tab), said(tab, "count")) == ([5, 8], "2 of 7 rows")
+    terms = "[...document.querySelectorAll('article:first-child dt')]"
+    finish = "(term) => term.textContent === 'finish'"
+    told = f"{terms}.filter({finish}).map((term) => term.nextSibling.textContent)"
+    assert tab.run(told) == ["natural and walnut stain"]
+
+
+def test_a_list_of_one_choice_is_not_shown(tab: Tab, many: Path) -> None:
+    tab.open(many)
+    shown = "['design', 'finish'].map((id) => document.getElementById(id).offsetParent !== null)"
+    assert tab.run(shown) == [True, False]
 
 
 def test_a_picture_of_the_whole_order_is_linked(tab: Tab, few: Path) -> None:

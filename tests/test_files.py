@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from proofgen.errors import UnusableError
-from proofgen.files import write_bytes
+from proofgen.files import write_all, write_bytes
 
 
 def test_folders_are_made_and_nothing_else_is_left(tmp_path: Path) -> None:
@@ -44,6 +44,16 @@ def test_a_file_where_a_folder_should_be_is_one_sentence(tmp_path: Path) -> None
     (tmp_path / "out").write_bytes(b"")
     with pytest.raises(UnusableError, match="cannot be written"):
         write_bytes(tmp_path / "out" / "piece.svg", b"new")
+
+
+def test_of_many_files_one_that_cannot_be_written_is_named_and_the_others_are_there(
+    tmp_path: Path,
+) -> None:
+    (tmp_path / "3").mkdir()
+    with pytest.raises(UnusableError, match=f"{tmp_path / '3'} cannot be written"):
+        write_all((tmp_path / f"{number}", b"new") for number in range(20))
+    written = [path for path in tmp_path.iterdir() if path.is_file()]
+    assert sorted(int(path.name) for path in written) == [0, 1, 2, *range(4, 20)]
 
 
 @pytest.mark.skipif(os.name == "nt", reason="Windows has no such modes")

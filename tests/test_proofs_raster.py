@@ -53,7 +53,12 @@ def test_each_pixel_gets_its_own_share() -> None:
     found = coverage(polygon([(1, 1), (3.5, 1), (3.5, 2.25), (1, 2.25)]), (4, 5))
     assert np.allclose(found[1], [0, 1, 1, 0.5, 0])
     assert np.allclose(found[2], [0, 0.25, 0.25, 0.125, 0])
-    assert not found[[0, 3]].any()
+    assert np.allclose(found[[0, 3]], 0, atol=1e-12)
+
+
+@pytest.mark.parametrize("centre", [(-70, 40), (300, 40), (60, -70), (60, 300)])
+def test_of_what_lies_beside_the_window_nothing_is_drawn(centre: tuple[float, float]) -> None:
+    assert not coverage(circle(centre, 50), SHAPE).any()
 
 
 def test_what_leaves_the_window_is_cut_at_its_borders() -> None:

@@ -90,7 +90,9 @@ function card(row, number) {
   facts.append(made("h2", row.order || "no order number"), made("span", row.verdict, "verdict"));
   const list = made("dl");
   const pairs = [...row.texts, ["design", row.title], ...row.chosen, ["buyer", row.buyer], ["code", row.code], ["row", String(row.row)]];
-  for (const [term, text] of pairs) if (text) list.append(made("dt", term), made("dd", text));
+  const told = new Map();
+  for (const [term, text] of pairs) if (text) told.set(term, [...(told.get(term) ?? []), text]);
+  for (const [term, texts] of told) list.append(made("dt", term), made("dd", texts.join(" and ")));
   facts.append(list);
   const top = made("div", "", "top");
   top.append(picture(row, number), facts);
@@ -132,14 +134,16 @@ function folded(text) {
 function choose() {
   const wanted = folded(at("wanted").value).split(/\s+/).filter(Boolean);
   const design = at("design").value;
+  const finish = at("finish").value;
   const verdicts = new Set([...document.querySelectorAll("#verdicts input:checked")].map((box) => box.value));
   shown = rows.filter((row) => verdicts.has(row.verdict) && (!design || row.title === design)
+    && (!finish || row.finishes.includes(finish))
     && wanted.every((word) => row.searched.includes(word)));
   at("cards").replaceChildren();
   drawn = 0;
   drawMore(PAGE);
   at("count").textContent = `${shown.length} of ${rows.length} rows`
-    + (rows.length && !shown.length ? ": nothing is both searched for and ticked" : "");
+    + (rows.length && !shown.length ? ": nothing is all that is searched for, chosen and ticked" : "");
 }
 
 function enlarge(number) {
@@ -163,16 +167,26 @@ function step(by) {
   if (shown[next]) enlarge(next);
 }
 
+// One of the choices of a list, which is of no use for a single one.
+function offer(id, found) {
+  const texts = [...new Set(found)].filter(Boolean).sort();
+  for (const text of texts) {
+    const option = made("option", text);
+    option.value = text;
+    at(id).append(option);
+  }
+  at(id).parentElement.hidden = texts.length < 2;
+}
+
 for (const row of rows) {
   const texts = [...row.texts, ...row.chosen].map(([, text]) => text);
   const code = row.code.replaceAll("-", "");
+  // What a row that cannot be made asks for need not be a finish.
+  row.finishes = row.chosen.filter(([term]) => row.code && term === "finish").map(([, text]) => text);
   row.searched = folded([row.order, row.buyer, row.code, code, row.title, ...texts].join(" "));
 }
-for (const title of [...new Set(rows.map((row) => row.title))].filter(Boolean).sort()) {
-  const option = made("option", title);
-  option.value = title;
-  at("design").append(option);
-}
+offer("design", rows.map((row) => row.title));
+offer("finish", rows.flatMap((row) => row.finishes));
 for (const verdict of VERDICTS) {
   const label = made("label");
   const box = made("input");

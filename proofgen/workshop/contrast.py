@@ -8,6 +8,7 @@ from functools import lru_cache
 from proofgen.workshop.workshop import Colour, Finish
 
 LEAST = 3.0  # WCAG 2.2, success criterion 1.4.11: large text and what must be understood
+WEIGHTS = (0.2126, 0.7152, 0.0722)  # of red, green and blue in relative luminance
 
 # Where the four tones of a finish lie between the darkest grain and the lightest.
 PLACES = (0.0, 0.35, 0.65, 1.0)
@@ -42,7 +43,7 @@ def luminance(colour: tuple[float, float, float]) -> float:
         part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4
         for part in (value / 255 for value in colour)
     )
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+    return WEIGHTS[0] * red + WEIGHTS[1] * green + WEIGHTS[2] * blue
 
 
 def _tone(wood: Sequence[Colour], place: float) -> tuple[float, float, float]:
