@@ -11,10 +11,12 @@ from proofgen.money.account import total
 from proofgen.money.order import Piece, accounts
 from proofgen.money.wage import price_for_wage
 from proofgen.money.work import Work
+from proofgen.orders.order import Order
 from proofgen.pipeline import judged
-from proofgen.reckoning import LeftOut, Reckoned, reckoned
+from proofgen.reckoning import LeftOut, Reckoned, reckoned, works
 from proofgen.records.archive import archive
 from proofgen.rows import Options, Progress, lines_of, shop_for
+from proofgen.sheet_totals import SheetTotal, sheet_totals
 from proofgen.sheets.layers_cut import MADE, SPOILED
 from proofgen.sheets.losses import Losses, losses
 from proofgen.shop import Shop
@@ -38,10 +40,20 @@ class Needed:
 
 
 @dataclass(frozen=True, slots=True)
+class NeededPiece:
+    """What each piece of a row must cost, in an order of its own."""
+
+    order: Order
+    title: str
+    price: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class Accounts:
     """The accounts of a book, reckoned with the loss of `workshop`; `assumed` is that of its file.
 
-    `needed` where it was asked for.
+    `needed` and `needed_pieces` where they were asked for, of rows with and without a price;
+    `sheets` likewise.
     """
 
     workshop: Workshop
@@ -50,6 +62,8 @@ class Accounts:
     losses: Losses
     assumed: Decimal
     needed: tuple[Needed, ...] = ()
+    needed_pieces: tuple[NeededPiece, ...] = ()
+    sheets: tuple[SheetTotal, ...] = ()
 
 
 def book_accounts(
@@ -59,6 +73,7 @@ def book_accounts(
     *,
     measured_loss: bool = False,
     for_wage: bool = False,
+    by_sheet: bool = False,
 ) -> Accounts:
     """Cost, price and profit of every row that can be made and has a price.
 
@@ -73,8 +88,21 @@ def book_accounts(
             shop = with_loss(shop, lost.rate)
         items = tuple(judged(book, every, options, records, progress, None))
         rows, left = reckoned(items, shop, records, progress)
-    needed = tuple(_needed(rows, shop.workshop)) if for_wage else ()
-    return Accounts(shop.workshop, rows, left, lost, assumed, needed)
+        sheets = sheet_totals(rows, records, shop.workshop, progress) if by_sheet else ()
+    takes = works(items, rows, shop) if for_wage else ()
+    return Accounts(
+        shop.workshop,
+        rows,
+        left,
+        lost,
+        assumed,
+        tuple(_needed(takes, shop.workshop)),
+        tuple(
+            NeededPiece(order, title, price_for_wage(work, shop.workshop))
+            for order, _, title, work in takes
+        ),
+        sheets,
+    )
 
 
 def with_loss(shop: Shop, rate: Decimal | None) -> Shop:
@@ -85,20 +113,17 @@ def with_loss(shop: Shop, rate: Decimal | None) -> Shop:
     return replace(shop, workshop=replace(shop.workshop, money=money))
 
 
-def _needed(rows: Iterable[Reckoned], workshop: Workshop) -> Iterable[Needed]:
-    designs: dict[str, list[Reckoned]] = {}
-    for row in rows:
-        designs.setdefault(row.design, []).append(row)
-    for design, own in designs.items():
-        works = sorted(
-            (row.each for row in own for _ in range(row.order.quantity)),
-            key=lambda work: _cost(work, workshop),
-        )
+def _needed(takes: Iterable[tuple[Order, str, str, Work]], workshop: Workshop) -> Iterable[Needed]:
+    designs: dict[tuple[str, str], list[Work]] = {}
+    for order, design, title, work in takes:
+        designs.setdefault((design, title), []).extend([work] * order.quantity)
+    for (design, title), own in designs.items():
+        works_ = sorted(own, key=lambda work: _cost(work, workshop))
         least, middle, most = (
-            price_for_wage(works[i], workshop) for i in (0, len(works) // 2, len(works) - 1)
+            price_for_wage(works_[i], workshop) for i in (0, len(works_) // 2, len(works_) - 1)
         )
         listed = dict(workshop.catalogue.prices).get(design)
-        yield Needed(design, own[0].title, len(works), least, middle, most, listed)
+        yield Needed(design, title, len(works_), least, middle, most, listed)
 
 
 def _cost(work: Work, workshop: Workshop) -> Decimal:

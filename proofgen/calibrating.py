@@ -10,8 +10,9 @@ from pathlib import Path
 from proofgen.errors import UnusableError
 from proofgen.production.calibrate import Fit, Timed, calibrate
 from proofgen.production.clock import CONTOUR, PIECE, SHEET, clock
+from proofgen.recorded import finder
 from proofgen.records.archive import archive
-from proofgen.resuming import finder, sheet_and_run
+from proofgen.resuming import sheet_and_run
 from proofgen.rows import Options, home_of, shop_for
 from proofgen.sheet_files import planned
 from proofgen.workshop.edit import Key

@@ -8,43 +8,72 @@ from typing import TYPE_CHECKING
 
 import click
 
-from proofgen.cli_options import ANYWAY, BOOK, DONE, LOG, WORKSHOP, options_of, with_
+from proofgen.cli_options import ANYWAY, BOOK, DONE, LINE, LOG, WORKSHOP, options_of, with_
 from proofgen.progress import progress_line
 
 if TYPE_CHECKING:
-    from proofgen.bench import Noted
+    from proofgen.completing import Noted
 
 _WHY = click.option("--why", default="", metavar="TEXT", help="What went wrong, in a few words.")
 
 
 @click.command()
-@with_(BOOK, click.argument("names", nargs=-1), ANYWAY, WORKSHOP, LOG)
-def made(book: Path, names: tuple[str, ...], anyway: bool, workshop: Path | None) -> int:
-    """Note sheets (S-0001) or orders that are cut; layers from stock are taken off it."""
+@with_(
+    BOOK,
+    click.argument("names", nargs=-1),
+    click.option(
+        "--order", "orders", multiple=True, help="An order, even if it is called like a sheet."
+    ),
+    LINE,
+    click.option("--count", type=click.IntRange(min=1), help="So many copies, else all of them."),
+    ANYWAY,
+    WORKSHOP,
+    LOG,
+)
+def made(
+    book: Path,
+    names: tuple[str, ...],
+    orders: tuple[str, ...],
+    line: int,
+    count: int | None,
+    anyway: bool,
+    workshop: Path | None,
+) -> int:
+    """Note sheets (S-0001), orders, or some pieces of an order that are cut; layers from stock are
+    taken off it.
+    """
     from proofgen import bench
 
-    progress = progress_line(sys.stderr)
-    return _say(bench.made(book, names, options_of(workshop=workshop), progress, anyway=anyway))
+    progress, share = progress_line(sys.stderr), bench.Share(line, count or 0)
+    options = options_of(orders=orders, workshop=workshop)
+    return _say(bench.made(book, names, options, progress, share, anyway=anyway))
 
 
 @click.command()
 @with_(
     BOOK,
     click.argument("order"),
-    click.option("--line", default=0, help="Which line of an order of several."),
+    LINE,
+    click.option("--count", type=click.IntRange(min=1), default=1, help="So many copies, else 1."),
     click.option("--layer", "layers", multiple=True, metavar="NAME", help="Else all of them."),
     _WHY,
     WORKSHOP,
     LOG,
 )
 def redo(
-    book: Path, order: str, line: int, layers: tuple[str, ...], why: str, workshop: Path | None
+    book: Path,
+    order: str,
+    line: int,
+    count: int,
+    layers: tuple[str, ...],
+    why: str,
+    workshop: Path | None,
 ) -> int:
     """Queue a spoiled piece, or layers of it, to be cut again under the same approval."""
     from proofgen import bench
 
     wanted, progress = options_of(workshop=workshop), progress_line(sys.stderr)
-    found = bench.redo(book, order, line, layers, why, wanted, progress)
+    found = bench.redo(book, order, bench.Share(line, count), layers, why, wanted, progress)
     click.echo(f"{_layers(found.layers)} of order {found.pieces[0][0]} to be cut again")
     return DONE
 
@@ -73,11 +102,13 @@ def resume(
     from proofgen import resuming
 
     options = options_of(out=out, workshop=workshop)
-    found = resuming.resume(book, sheet, done, lost, why, options)
+    found = resuming.resume(book, sheet, done, lost, why, options, progress_line(sys.stderr))
     for path in found.files:
         click.echo(str(path))
     for number, piece in enumerate(found.left, 1):
         click.echo(f"{number:5}  {piece}")
+    if found.jobs:
+        click.echo(f"what to do at the bench: {found.jobs[0]}, or {found.jobs[1].name} on a screen")
     return _say(found)
 
 
@@ -104,8 +135,12 @@ def calibrate(book: Path, timed: tuple[str, ...], way: str, workshop: Path | Non
 
 
 def _say(found: Noted) -> int:
-    names = ", ".join(f"{number} {name}" for number, name in found.pieces)
-    click.echo(f"{_layers(found.layers)} noted" + (f"; made: {names}" if names else ""))
+    told = [f"{_layers(found.layers)} noted"]
+    for what, pieces in (("made", found.pieces), ("made already", found.before)):
+        if pieces:
+            told.append(f"{what}: {', '.join(f'{number} {name}' for number, name in pieces)}")
+    told += (f"{e.order} {e.name}: {e.made} of {e.quantity} made" for e in found.partly)
+    click.echo("; ".join(told))
     return DONE
 
 

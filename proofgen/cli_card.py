@@ -52,11 +52,13 @@ def read_card(answers: Path | None, material: str, workshop: Path | None, json: 
         written = testcards.read_file(answers, material, options)
     else:
         reading = testcards.open_reading(material, options)
-        said = f"{reading.material.title} ({reading.material.id}). Enter keeps what is."
+        said = f"{reading.material.title} ({reading.material.id}). Enter keeps what is; "
+        said += "what is in (brackets) is beyond the card."
         click.echo(said, err=json)
         found: dict[tuple[str, bool], Answer] = {}
         for question in reading.questions:
-            answer = _ask(testcards.as_asked(question, found, reading), err=json)
+            asked = testcards.as_asked(question, found, reading)
+            answer = _ask(asked, err=json) if asked else None
             if answer:
                 found[question.mark, question.good] = answer
         written = testcards.take_down(found, reading)
@@ -74,7 +76,7 @@ def _ask(question: Question, err: bool) -> Answer | None:
         except UnusableError as error:
             raise click.BadParameter(str(error)) from None
 
-    said = f"{question.text} ({question.least:g} to {question.most:g}) [{question.now:g}]"
+    said = f"{question.text} ({question.least:g} to {question.most:g}) [{question.until_now}]"
     found: Answer | None = click.prompt(
         said, default="", show_default=False, value_proc=read, err=err
     )

@@ -27,10 +27,18 @@ _MEASURED_LOSS = click.option(
         "--price-for-wage",
         "for_wage",
         is_flag=True,
-        help="Also what each design must cost to earn the wanted wage.",
+        help="Also what each design and piece must cost to earn the wanted wage, priced or not.",
+    ),
+    click.option(
+        "--sheets",
+        "by_sheet",
+        is_flag=True,
+        help="Also a line a sheet: its board, its minutes, what its pieces bring in.",
     ),
 )
-def money(book: Path, json: bool, measured_loss: bool, for_wage: bool, **options: Any) -> int:
+def money(
+    book: Path, json: bool, measured_loss: bool, for_wage: bool, by_sheet: bool, **options: Any
+) -> int:
     """Reckon cost, price and profit of every row, order, and of the whole book."""
     from proofgen import money_report
     from proofgen.accounts_command import book_accounts
@@ -41,6 +49,7 @@ def money(book: Path, json: bool, measured_loss: bool, for_wage: bool, **options
         progress_line(sys.stderr),
         measured_loss=measured_loss,
         for_wage=for_wage,
+        by_sheet=by_sheet,
     )
     in_full = bool(options["orders"])
     told = money_report.as_json(found) if json else money_report.as_text(found, in_full=in_full)

@@ -121,6 +121,13 @@ class _Day(click.DateTime):
 
 DAY = _Day()
 ANYWAY = click.option("--anyway", is_flag=True, help="Also what is not approved or not made yet.")
+LINE = click.option(
+    "--line",
+    type=click.IntRange(min=0),
+    default=0,
+    metavar="N",
+    help="Which line of an order of several.",
+)
 ORDERS = click.argument("orders", nargs=-1)
 MATERIAL = click.option("--material", default="", metavar="ID", help="Else the first there is.")
 

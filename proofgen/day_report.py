@@ -5,13 +5,17 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from proofgen.desk.status import counts
+from proofgen.desk.status import CATALOGUE, counts
 from proofgen.printed import as_object
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from proofgen.daybook import Day
     from proofgen.desk.messages import Message
     from proofgen.desk.status import Owed, Room, Standing
+    from proofgen.orders.order import Order
+    from proofgen.starting.next_year import Following
 
 _VERSION = 1
 
@@ -25,7 +29,11 @@ def as_text(day: Day) -> str:
             lines.append(f"{count:5}  {step}{_names(step, day.standings)}")
     late = [each for each in day.standings if each.late]
     lines += [f"late: {_line(each)}, due {each.order.due}" for each in late]
-    lines += [f"owed: {each.number} {each.buyer}: {each.balance}".rstrip() for each in day.owed]
+    lines += [_debt(each, day.currency) for each in day.owed]
+    if day.soonest:
+        lines.append(
+            f"one more, approved today, can be handed over on {day.soonest} at the soonest"
+        )
     return "\n".join([*lines, *_room(day.room)])
 
 
@@ -44,6 +52,7 @@ def as_json(day: Day) -> str:
                 "before": room.before,
                 "last": room.last and room.last.isoformat(),
             },
+            "soonest": day.soonest and day.soonest.isoformat(),
         }
     )
 
@@ -59,6 +68,26 @@ def messages_as_json(messages: Sequence[Message]) -> str:
     return as_object({"version": _VERSION, "messages": found})
 
 
+def following_as_text(file: Path, found: Following) -> str:
+    """The new book, and who is not in it by the reason."""
+    lines = [f"{found.rows} {'row' if found.rows == 1 else 'rows'} in {file}"]
+    reasons: dict[str, list[str]] = {}
+    for order, why in found.left:
+        reasons.setdefault(why, []).append(_whose(order))
+    lines += [f"left out, {why}: {'; '.join(whose)}" for why, whose in reasons.items()]
+    return "\n".join([*lines, "Set edition_year in the workshop file when you begin it."])
+
+
+def following_as_json(file: Path, found: Following) -> str:
+    """The same for other programs."""
+    left = [
+        {"order": order.number, "line": order.line, "row": order.source.row, "why": why}
+        for order, why in found.left
+    ]
+    told = {"version": _VERSION, "book": str(file), "rows": found.rows, "left_out": left}
+    return as_object(told)
+
+
 def _names(step: str, standings: Sequence[Standing]) -> str:
     """Who it is, where somebody has to do something about it."""
     if step in ("collected", "packed", "made"):
@@ -69,8 +98,21 @@ def _names(step: str, standings: Sequence[Standing]) -> str:
 
 def _line(each: Standing) -> str:
     days = f" ({each.waited} {'day' if each.waited == 1 else 'days'})" if each.waited else ""
-    name = " ".join(each.order.field("name").split())
-    return f"{each.order.number} {name}{days}".replace("  ", " ")
+    made = f" ({each.made} of {each.order.quantity} made)" if each.made else ""
+    return f"{_whose(each.order)}{days}{made}"
+
+
+def _whose(order: Order) -> str:
+    """Number and name; for a row that has neither, the row."""
+    name = " ".join(order.field("name").split())
+    return " ".join(filter(None, (order.number, name))) or f"row {order.source.row}"
+
+
+def _debt(each: Owed, currency: str) -> str:
+    whose = " ".join(filter(None, (each.number, each.buyer))) or f"row {each.row}"
+    what = "owed" if each.balance > 0 else "paid too much" if each.source else "paid, without price"
+    by = " (by the catalogue)" if each.source == CATALOGUE else ""
+    return f"{what}: {whose}: {currency}{abs(each.balance):f}{by}"
 
 
 def _room(room: Room | None) -> list[str]:
@@ -90,9 +132,11 @@ def _standing(each: Standing) -> dict[str, Any]:
         "step": each.step,
         "waited": each.waited,
         "late": each.late,
+        "made": each.made,
     }
 
 
 def _owed(each: Owed) -> dict[str, str]:
-    sums = {"quoted": each.quoted, "paid": each.paid, "balance": each.balance}
-    return {"order": each.number, "buyer": each.buyer, **{k: str(v) for k, v in sums.items()}}
+    sums = {"quoted": each.price, "paid": each.paid, "balance": each.balance}
+    told = {"order": each.number, "buyer": each.buyer, "price": each.source}
+    return {**told, **{name: f"{value:f}" for name, value in sums.items()}}

@@ -2,37 +2,61 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import Counter
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from proofgen.artwork.artwork import Made, by_order
+from proofgen.desk.asking import prices
 from proofgen.desk.messages import Message, message
-from proofgen.desk.status import Owed, Room, Standing, happened, owed, room, standing
+from proofgen.desk.status import (
+    AGREED,
+    Owed,
+    Room,
+    Standing,
+    happened,
+    last_due,
+    owed,
+    room,
+    soonest,
+    standing,
+)
 from proofgen.errors import UnusableError
 from proofgen.pipeline import Judged, judged
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Event, now, piece_key
 from proofgen.rows import Options, Progress, lines_of, shop_for
+from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
 from proofgen.shop import open_shop
+
+if TYPE_CHECKING:
+    from proofgen.starting.next_year import Following
 
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """A book on a day; `room` where it was asked for."""
+    """A book on a day, sums in the workshop's `currency`. `room` is by the day that was asked for,
+    else by the last one that somebody waits for; `soonest` is when one more could be handed over.
+    """
 
     today: date
+    currency: str
     standings: tuple[Standing, ...]
     owed: tuple[Owed, ...]
     room: Room | None
+    soonest: date | None
 
 
 def status(book: Path, options: Options, progress: Progress, today: date, by: date | None) -> Day:
     """Where every line stands on a day, and whether another one can be handed over by another."""
     every, _ = lines_of(book, options)
-    selling = shop_for(book, options).workshop.selling
+    shop = shop_for(book, options)
+    selling = shop.workshop.selling
     with archive(book.resolve().parent) as records:
+        cut = layers_cut(records.entries(MADE, SPOILED))
         standings = tuple(
             standing(
                 item.made,
@@ -41,12 +65,19 @@ def status(book: Path, options: Options, progress: Progress, today: date, by: da
                 records.events(item.made.order.number),
                 selling,
                 today,
+                copies_made(item, cut),
             )
             for item in judged(book, every, options, records, progress, None)
         )
     orders = [each.order for each in standings]
-    space = room(standings, by, selling, today) if by else None
-    return Day(today, standings, owed(orders), space)
+    # Nobody owes what is not agreed on.
+    agreed = {each.order.number for each in standings if each.step in AGREED}
+    sold = (order for order in orders if order.number in agreed)
+    sums = owed(orders, prices(sold, shop.templates, shop.workshop))
+    until = by or last_due(standings, today)
+    space = room(standings, until, selling, today) if until else None
+    soon = soonest(standings, selling, today)
+    return Day(today, selling.currency, standings, sums, space, soon)
 
 
 def messages(book: Path, options: Options, progress: Progress) -> tuple[Message, ...]:
@@ -65,9 +96,16 @@ def messages(book: Path, options: Options, progress: Progress) -> tuple[Message,
 
 
 def note(
-    kind: str, book: Path, options: Options, progress: Progress, anyway: bool = False
+    kind: str,
+    book: Path,
+    options: Options,
+    progress: Progress,
+    *,
+    line: int = 0,
+    anyway: bool = False,
 ) -> tuple[Judged, ...]:
-    """Note that the pieces of these orders were packed or collected; gives them.
+    """Note that the pieces of these orders, or of one `line` of one, were packed or collected;
+    gives them.
 
     UnusableError for pieces that nobody approved, unless that is meant `anyway`.
     """
@@ -76,6 +114,8 @@ def note(
     every, _ = lines_of(book, options)
     with archive(book.resolve().parent) as records:
         items = tuple(judged(book, every, options, records, progress, None))
+        if line:
+            items = (one_line(items, line),)
         if not anyway:
             refuse_unapproved(items, records)
             _refuse_unmade(kind, items, records)
@@ -119,13 +159,36 @@ def piece_of(item: Judged) -> str:
     return piece_key(item.made.order, record.code if record else item.made.code)
 
 
-def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path, int]:
-    """Write next season's book from what was bought; gives its path and how many rows it has."""
+def one_line(items: Sequence[Judged], line: int) -> Judged:
+    """The line of that number of an order, or its only one for 0; UnusableError for any other."""
+    numbers = {item.made.order.number for item in items}
+    if len(numbers) > 1:
+        raise UnusableError("--line and --count go with one order; name one at a time.")
+    found = [item for item in items if line in (0, item.made.order.line)]
+    if len(found) == 1:
+        return found[0]
+    names = ", ".join(f"--line {i.made.order.line} for {i.made.order.field('name')}" for i in items)
+    raise UnusableError(f"order {numbers.pop()}: say which line; there is {names}.")
+
+
+def copies_made(item: Judged, cut: Counter[str]) -> int:
+    """How many copies of a line are cut with all their layers (see `layers_cut`); 0 where it has
+    no artwork.
+    """
+    order, artwork, piece = item.made.order, item.made.artwork, piece_of(item)
+    layers = artwork.layers if artwork else ()
+    counts = (cut[layer_subject(order.number, piece, layer.name)] for layer in layers)
+    return min(order.quantity, *counts) if layers else 0
+
+
+def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path, Following]:
+    """Write next season's book from what was bought; gives its path and what is in it."""
     from proofgen.starting.next_year import next_year
 
     every, _ = lines_of(book, options)
     shop = shop_for(book, options)
     bought = []
+    not_bought = []
     with archive(book.resolve().parent) as records:
         for item in judged(book, every, options, records, progress, None):
             order, record = item.made.order, item.approval.record
@@ -135,10 +198,13 @@ def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path,
                 item.made, item.approval, records.events(order.number)
             ):
                 bought.append(replace(order, design=item.made.artwork.design))
+            else:
+                not_bought.append((order, "neither approved nor made"))
     year = shop.workshop.edition_year + 1
     file = book.resolve().with_name(f"{book.stem}-{year}.xlsx")
     silent = frozenset(line.order.buyer for line in every if not line.order.ask)
-    return file, next_year(bought, silent, shop.templates, shop.workshop, file)
+    found = next_year(bought, silent, shop.templates, shop.workshop, file)
+    return file, replace(found, left=(*found.left, *not_bought))
 
 
 def begin(folder: Path) -> tuple[Path, ...]:

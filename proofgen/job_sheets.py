@@ -7,11 +7,12 @@ from datetime import date
 from pathlib import Path
 
 from proofgen.cutting import Laying
+from proofgen.desk.asking import prices
 from proofgen.files import write_bytes
 from proofgen.jobsheet.blocks import Document
 from proofgen.rows import picture_path
 from proofgen.sheet_files import Planned
-from proofgen.workshop.workshop import Workshop
+from proofgen.shop import Shop
 
 NAMES = ("jobs.pdf", "jobs.html")
 
@@ -21,7 +22,7 @@ def write_jobs(
     planned: Sequence[Planned],
     book: Path,
     out: Path,
-    workshop: Workshop,
+    shop: Shop,
     day: date,
     names: Sequence[str] = NAMES,
 ) -> tuple[Path, ...]:
@@ -33,9 +34,9 @@ def write_jobs(
     from proofgen.jobsheet.html import document_html
     from proofgen.jobsheet.pdf import document_pdf
 
-    drawn = jobs(laying, planned, book, workshop, day)
+    drawn = jobs(laying, planned, book, shop, day)
     data = (
-        document_pdf(drawn, workshop.proofs.paper),
+        document_pdf(drawn, shop.workshop.proofs.paper),
         document_html(drawn).encode("utf-8", "replace"),
     )
     paths = tuple(out / name for name in names)
@@ -44,9 +45,7 @@ def write_jobs(
     return paths
 
 
-def jobs(
-    laying: Laying, planned: Sequence[Planned], book: Path, workshop: Workshop, day: date
-) -> Document:
+def jobs(laying: Laying, planned: Sequence[Planned], book: Path, shop: Shop, day: date) -> Document:
     """What the two files say."""
     from proofgen.jobsheet.boards import Cut
     from proofgen.jobsheet.build import Run, job_sheet
@@ -59,14 +58,22 @@ def jobs(
     }
     run = Run(
         cuts=tuple(
-            Cut(each.job, each.in_order(), each.back is not None, times.total, times.way)
+            Cut(
+                each.job,
+                each.in_order(),
+                each.back is not None,
+                each.expected.total,
+                each.expected.way,
+                each.job.id in laying.begun,
+            )
             for each in planned
-            for times in (each.expected,)
         ),
         wants=laying.wants,
         pulled=laying.pulled,
         too_large=laying.too_large,
         shelves={subject: shelf.title for subject, shelf in laying.shelves.items()},
         rows=laying.rows,
+        later=laying.later,
+        prices=prices((made.order for made in laying.rows), shop.templates, shop.workshop),
     )
-    return document(job_sheet(run, pictures, workshop, day.isoformat()))
+    return document(job_sheet(run, pictures, shop.workshop, day.isoformat()))

@@ -2,18 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any
 
 from proofgen.money.account import Account, rates, total
 from proofgen.money.cost import HAND, MACHINE
 from proofgen.money.table import table
+from proofgen.money_extras import (
+    aligned,
+    counted,
+    needed_as_dict,
+    needed_as_text,
+    sheet_as_dict,
+    sheets_as_text,
+    sum_as_text,
+    sum_or_none,
+)
 from proofgen.printed import as_object
-from proofgen.reckoning import by_order
+from proofgen.reckoning import NO_PRICE, by_order
 
 if TYPE_CHECKING:
-    from proofgen.accounts_command import Accounts, Needed
+    from proofgen.accounts_command import Accounts
     from proofgen.reckoning import LeftOut, Reckoned
     from proofgen.workshop.workshop import Workshop
 
@@ -45,8 +55,12 @@ def as_text(found: Accounts, *, in_full: bool = False) -> str:
     if not in_full:
         lines += [KEY, "", table(_totals(found.rows), found.workshop)]
     lines += ["", *_losses(found)]
+    if found.sheets:
+        lines += ["", *sheets_as_text(found)]
     if found.needed:
-        lines += ["", *_needed(found)]
+        lines += ["", *needed_as_text(found)]
+    elif any(each.why.endswith(NO_PRICE) for each in found.left):
+        lines += ["", "what a piece without price must cost to earn your wage: --price-for-wage"]
     return "\n".join([*lines, CAUTION])
 
 
@@ -76,7 +90,12 @@ def as_json(found: Accounts) -> str:
             "spoiled": lost.spoiled,
             "reasons": [{"why": why, "layers": count} for why, count in lost.reasons],
         },
-        "price_for_wage": [_needed_as_dict(each) for each in found.needed],
+        "sheets": [sheet_as_dict(each) for each in found.sheets],
+        "price_for_wage": [needed_as_dict(each) for each in found.needed],
+        "price_for_wage_by_row": [
+            {"order": e.order.number, "row": e.order.source.row, "price": sum_or_none(e.price)}
+            for e in found.needed_pieces
+        ],
     }
     return as_object(value)
 
@@ -87,14 +106,7 @@ def _lines(found: Accounts) -> list[str]:
         rows += (_cells(each, found.workshop) for each in own)
         if len(own) > 1:
             rows.append(_sums(number, "the whole order", own, found.workshop))
-    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    return [
-        "  ".join(
-            cell.ljust(width) if i < _WORDS else cell.rjust(width)
-            for i, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ).rstrip()
-        for row in rows
-    ]
+    return aligned(rows, _WORDS)
 
 
 def _cells(row: Reckoned, workshop: Workshop) -> tuple[str, ...]:
@@ -111,7 +123,7 @@ def _sums(number: str, what: str, rows: Sequence[Reckoned], workshop: Workshop) 
 def _numbers(account: Account, workshop: Workshop) -> tuple[str, ...]:
     found = rates(account, workshop.money)
     sums = (account.income, account.cost, account.profit, found.per_machine_minute, found.per_hour)
-    return (str(account.pieces), *map(_text, sums))
+    return (str(account.pieces), *map(sum_as_text, sums))
 
 
 def _in_full(found: Accounts) -> list[str]:
@@ -139,32 +151,15 @@ def _losses(found: Accounts) -> list[str]:
     assumed = f"loss: the workshop file says {_share(found.assumed)}"
     if lost.rate is None:
         return [f"{assumed}; none is measured yet"]
-    own = f"measured {_share(lost.rate)} ({lost.spoiled} layers spoiled, {lost.good} good)"
+    own = (
+        f"measured {_share(lost.rate)} ({counted(lost.spoiled, 'layer')} spoiled, {lost.good} good)"
+    )
     which = "the measured one" if used == lost.rate != found.assumed else "that of the file"
     return [f"{assumed}; {own}; reckoned with {which}"]
 
 
 def _share(value: Decimal) -> str:
     return f"{value * 100:.1f} %"
-
-
-def _needed(found: Accounts) -> list[str]:
-    money = found.workshop.money
-    wage = f"{found.workshop.selling.currency}{money.amount(money.wage):f}"
-    lines = [f"to earn {wage} an hour, one piece an order, without delivery, must cost"]
-    for each in found.needed:
-        span = f"{each.least:f} to {each.most:f}, the middle one {each.middle:f}"
-        listed = "no price" if each.listed is None else f"{each.listed:f}"
-        lines.append(f"    {each.title}: {span} ({_pieces(each.pieces)}; catalogue: {listed})")
-    return lines
-
-
-def _pieces(count: int) -> str:
-    return f"{count} piece{'' if count == 1 else 's'}"
-
-
-def _text(value: Decimal | None) -> str:
-    return "-" if value is None else f"{value:f}"
 
 
 def _row(row: Reckoned, workshop: Workshop) -> dict[str, Any]:
@@ -183,37 +178,24 @@ def _account(account: Account, workshop: Workshop) -> dict[str, Any]:
     found = rates(account, workshop.money)
     return {
         "pieces": account.pieces,
-        "prices": _sum(account.listed),
-        "discount": _sum(account.discount),
-        "delivery": _sum(account.delivery),
-        "income": _sum(account.income),
-        "cost": _sum(account.cost),
-        "profit": _sum(account.profit),
+        "prices": sum_or_none(account.listed),
+        "discount": sum_or_none(account.discount),
+        "delivery": sum_or_none(account.delivery),
+        "income": sum_or_none(account.income),
+        "cost": sum_or_none(account.cost),
+        "profit": sum_or_none(account.profit),
         "machine_minutes": str(account.minutes(MACHINE)),
         "hand_minutes": str(account.minutes(HAND)),
-        "profit_a_piece": _sum(found.per_piece),
-        "profit_a_machine_minute": _sum(found.per_machine_minute),
-        "earned_an_hour": _sum(found.per_hour),
+        "profit_a_piece": sum_or_none(found.per_piece),
+        "profit_a_machine_minute": sum_or_none(found.per_machine_minute),
+        "earned_an_hour": sum_or_none(found.per_hour),
         "lines": [
-            {"kind": e.kind, "what": e.what, "amount": _sum(e.amount), "minutes": str(e.minutes)}
+            {
+                "kind": e.kind,
+                "what": e.what,
+                "amount": sum_or_none(e.amount),
+                "minutes": str(e.minutes),
+            }
             for e in account.lines
         ],
-    }
-
-
-def _sum(value: Decimal | None) -> str | None:
-    return None if value is None else f"{value:f}"
-
-
-def _needed_as_dict(each: Needed) -> dict[str, Any]:
-    sums: Iterable[tuple[str, Decimal | None]] = (
-        ("least", each.least),
-        ("middle", each.middle),
-        ("most", each.most),
-        ("listed", each.listed),
-    )
-    return {
-        "design": each.design,
-        "pieces": each.pieces,
-        **{name: _sum(value) for name, value in sums},
     }

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
+from proofgen.desk.asking import prices
 from proofgen.desk.status import owed
 from proofgen.errors import UnusableError
 from proofgen.faces.cache import cache_folder
@@ -16,7 +17,7 @@ from proofgen.flags.flag import Flag, stops
 from proofgen.orders.order import Line
 from proofgen.records.approval import Approval, approval
 from proofgen.records.archive import Archive, archive
-from proofgen.records.codec import decoded
+from proofgen.records.codec import decoded, encoded
 from proofgen.records.record import Record
 from proofgen.rows import (
     Done,
@@ -170,7 +171,7 @@ def make(book: Path, options: Options, progress: Progress, everything: bool) -> 
     every, flags = lines_of(book, options)
     shop = shop_for(book, options)
     out = (options.out or book.parent / "production").resolve()
-    due = {} if shop.workshop.selling.cut_before_payment else unpaid(every)
+    due = {} if shop.workshop.selling.cut_before_payment else unpaid(every, shop)
     rows: list[Made] = []
     production: dict[int, tuple[Path, ...]] = {}
     with archive(book.resolve().parent) as records:
@@ -191,9 +192,10 @@ def make(book: Path, options: Options, progress: Progress, everything: bool) -> 
     return Run(tuple(rows), flags, production=production)
 
 
-def unpaid(lines: tuple[Line, ...]) -> dict[str, str]:
+def unpaid(lines: tuple[Line, ...], shop: Shop) -> dict[str, str]:
     """By order, what is still to be paid of it; a sum that cannot be read is not taken as paid."""
-    sums = owed(line.order for line in lines)
+    orders = [line.order for line in lines]
+    sums = owed(orders, prices(orders, shop.templates, shop.workshop))
     due = {each.number: str(each.balance) for each in sums if each.balance > 0}
     unread = [line for line in lines if any(f.kind is kinds.MONEY_UNREAD for f in line.flags)]
     return {**due, **{line.order.number: "sums that cannot be read" for line in unread}}
@@ -286,14 +288,15 @@ def _to_record(item: Judged, records: Archive, shop: Shop) -> tuple[Record, byte
     """What is to be kept of a row's picture; a picture of the last time is recorded already,
     unless the records were moved away since.
     """
-    if item.done is None:
+    if item.done is None or not item.done.sha256:
         return None
-    if not item.done.drawn:
-        return item.done.record
+    if item.done.record:
+        return item.done.record, item.done.artwork
     known = records.pictures(item.made.order.number)
-    if any(picture.code == item.made.code for picture in known):
+    if item.made.artwork is None or any(each.code == item.made.code for each in known):
         return None
-    return picture_record(item.made, shop)
+    data = encoded(item.made.artwork)
+    return picture_record(item.made, data, shop), data
 
 
 def _write_layers(made: Made, artwork: Artwork, out: Path, workshop: Workshop) -> tuple[Path, ...]:

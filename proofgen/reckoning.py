@@ -22,11 +22,14 @@ from proofgen.rows import Progress
 from proofgen.shop import Shop
 from proofgen.workshop.workshop import Workshop
 
+NO_PRICE = "has no price: fill in Quoted, or [catalogue.prices]"
+
 
 @dataclass(frozen=True, slots=True)
 class Reckoned:
-    """A row's account, `each` being the work of one of its pieces; `quoted` says that the price
-    stands in the book, `sold` that it is approved or made, `design` is an id.
+    """A row's account, `each` being the work of one of its pieces, whose `layers` are named in that
+    order; `quoted` says that the price stands in the book, `sold` that it is approved or made,
+    `design` is an id, `code` that of the piece as it is laid on sheets.
     """
 
     order: Order
@@ -36,6 +39,8 @@ class Reckoned:
     quoted: bool
     sold: bool
     account: Account
+    layers: tuple[str, ...] = ()
+    code: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +77,21 @@ def reckoned(
     return tuple(rows), tuple(left)
 
 
+def works(
+    items: Sequence[Judged], rows: Sequence[Reckoned], shop: Shop
+) -> tuple[tuple[Order, str, str, Work], ...]:
+    """What every row takes that can be made, priced or not: order, design, its title, the work."""
+    known = {(row.order.number, row.order.line): row.each for row in rows}
+    found = []
+    for item in items:
+        order, art = item.made.order, item.made.artwork
+        if art is None or item.made.verdict == "stop" or _gone(art, shop.workshop):
+            continue
+        work = known.get((order.number, order.line)) or work_of(art, shop.workshop)
+        found.append((order, art.design, art.title, work))
+    return tuple(found)
+
+
 def is_sold(item: Judged, records: Archive) -> bool:
     """Whether the buyer approved the piece, or something was done for it already."""
     events = records.events(item.made.order.number)
@@ -98,7 +118,7 @@ def _why_not(pieces: Sequence[Judged], shop: Shop) -> str:
     if quoted_for(lines) is None:
         for line in lines:
             if listed(line, shop.templates, shop.workshop) is None:
-                return f"row {line.source.row} has no price: fill in Quoted, or [catalogue.prices]"
+                return f"row {line.source.row} {NO_PRICE}"
     return ""
 
 
@@ -124,8 +144,18 @@ def _rows(pieces: Sequence[Judged], sold: Sequence[bool], shop: Shop) -> list[Re
     way = way_of(lines, workshop)
     found = iter(accounts(copies, workshop, way.id if way else ""))
     return [
-        Reckoned(line, art.design, art.title, work, quoted, yes, total(next(found) for _ in own))
-        for line, art, work, yes, own in zip(lines, arts, works, sold, prices, strict=True)
+        Reckoned(
+            order=piece.made.order,
+            design=art.design,
+            title=art.title,
+            each=work,
+            quoted=quoted,
+            sold=yes,
+            account=total(next(found) for _ in own),
+            layers=tuple(layer.name for layer in art.layers),
+            code=piece.made.code,
+        )
+        for piece, art, work, yes, own in zip(pieces, arts, works, sold, prices, strict=True)
     ]
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from proofgen.designs.outlines import extent
+from proofgen.designs.when import as_usual
 from proofgen.flags.flag import Flag
 from proofgen.printed import as_object
 
@@ -60,7 +61,9 @@ def book_as_text(run: Run) -> str:
 
 
 def designs_as_json(designs: Iterable[Template]) -> str:
-    """The designs with their slots and limits as one JSON object, in millimetres."""
+    """The designs with their slots and limits as one JSON object, in millimetres; width and height
+    are those of the wood as drawn, null where its letters decide them.
+    """
     return as_object({"version": _VERSION, "designs": [_design(design) for design in designs]})
 
 
@@ -189,7 +192,7 @@ def _folder(paths: Iterable[Path]) -> str:
 
 
 def _design(design: Template) -> dict[str, Any]:
-    width, height = design.size
+    width, height = extent(as_usual(design)) or (None, None)
     return {
         "id": design.id,
         "title": design.title,
@@ -224,17 +227,19 @@ def _slot(slot: Slot) -> dict[str, Any]:
         "lines": slot.lines,
         "lines_asked": slot.lines_asked,
         "made": slot.made,
+        "side": slot.side,
+        "default": slot.usual,
     }
 
 
 def _extent(design: Template) -> str:
     """How large the piece is as drawn, which is not the page."""
-    size = extent(design)
+    size = extent(as_usual(design))
     return f"{size[0]:.0f} {_TIMES} {size[1]:.0f} mm" if size else "as large as its lettering"
 
 
 def _paragraph(design: Template) -> str:
-    lines = [f"{design.id}: {design.title}, {_extent(design)}"]
+    lines = [f"{design.id}: {design.title}, {_extent(as_usual(design))}"]
     choices = ("finishes", design.finishes), ("hangers", design.hangers)
     sizes = tuple(f"{size} {_TIMES} {factor:g}" for size, factor in design.sizes)
     grows = tuple(
@@ -253,9 +258,11 @@ def _paragraph(design: Template) -> str:
 
 
 def _slot_line(slot: Slot, design: Template) -> str:
-    needed = "needed" if slot.field in design.needed else "may be blank"
+    blank = f"where blank {slot.usual!r}" if slot.usual else "may be blank"
+    needed = "needed" if slot.field in design.needed else blank
+    on = slot.layer if slot.side == "front" else f"the back of {slot.layer}"
     caps = f"cap height {slot.cap_height.least:g} to {slot.cap_height.wanted:g} mm"
     lines = "1 line" if slot.lines == 1 else f"up to {slot.lines} lines"
     faces = ", ".join(slot.faces)
     asked = f"; if asked {', '.join(slot.faces_asked)}" if slot.faces_asked else ""
-    return f"    {slot.field} on {slot.layer} ({needed}): {caps}, {lines}, {faces}{asked}"
+    return f"    {slot.field} on {on} ({needed}): {caps}, {lines}, {faces}{asked}"

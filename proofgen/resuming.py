@@ -6,40 +6,53 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
 
-from proofgen.artwork.artwork import Layer
-from proofgen.bench import Noted, complete, cut_from, items_of, jobs_of, reason, refuse_twice
+from proofgen.bench import cut_from, items_of, reason, refuse_twice, refuse_twice_cut
+from proofgen.completing import Noted, complete
 from proofgen.errors import UnusableError
+from proofgen.job_sheets import NAMES
+from proofgen.jobs_left import run_of, write_what_is_left
 from proofgen.laying import REST, SHEET
-from proofgen.orders.order import Order, Source
+from proofgen.pipeline import Judged
+from proofgen.recorded import finder
 from proofgen.records.archive import Archive, archive
-from proofgen.records.codec import decoded
 from proofgen.records.record import Entry, now
-from proofgen.rows import Options, shop_for
-from proofgen.sheet_files import Find, Form, Planned, label, planned, write_sheets
+from proofgen.rows import Options, Progress, shop_for
+from proofgen.sheet_files import Form, Planned, earlier_files, label, planned, write_sheets
 from proofgen.sheets import job as jobs, run as runs
 from proofgen.sheets.job import Job, Lies, next_number
 from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject
+from proofgen.superseded import moved_away
 from proofgen.workshop.workshop import Workshop
 
 
 def resume(
-    book: Path, sheet: str, done: int, lost: Collection[int], why: str, options: Options
+    book: Path,
+    sheet: str,
+    done: int,
+    lost: Collection[int],
+    why: str,
+    options: Options,
+    progress: Progress,
 ) -> Noted:
     """Note the first `done` pieces of a sheet, in the order in which they come free, as cut; write
-    what is left of it, on the same origin, as a sheet of its own.
+    what is left of it, on the same origin, as a sheet of its own, and the job sheet anew.
 
     The `lost` ones, by the same numbers, are spoiled and wait to be laid again.
     """
     why = reason(why) if lost else ""
-    workshop = shop_for(book, options).workshop
+    shop = shop_for(book, options)
+    out = (options.out or book.parent / "sheets").resolve()
     with archive(book.resolve().parent) as records:
         job, run = sheet_and_run(sheet, records)
         refuse_twice([job], records)
+        items = items_of(book, {each.number for each in job.lies}, options, records, progress)
+        refuse_twice_cut([job], items, records)
         find = finder(records)
-        came, gone, rest = _parted(planned(job, find, workshop, run.manner), done, lost)
+        whole = planned(job, find, shop.workshop, run.manner, run.hatch)
+        came, gone, rest = _parted(whole, done, lost)
         left = replace(
             job,
-            id=f"S-{next_number(jobs_of(records)):04}",
+            id=f"S-{next_number(entry.subject for entry in records.entries(SHEET)):04}",
             lies=rest,
             uses="",
             pencil=job.remainder,
@@ -49,23 +62,39 @@ def resume(
         files: tuple[Path, ...] = ()
         names: tuple[str, ...] = ()
         if rest:
-            out = (options.out or book.parent / "sheets").resolve()
-            steps = planned(left, find, workshop, run.manner)
-            files = _written(steps, out, workshop)
+            steps = planned(left, find, shop.workshop, run.manner, run.hatch)
+            files = _written(steps, out, run, shop.workshop)
             names = tuple(label(each) for each in steps.in_order())
             entries += _entered(left, replace(run, sheets=(left.id,)))
-        items = items_of(book, {each.number for each in came}, options, records, lambda *_: None)
-        noted = complete(items, [], entries, records)
-        return replace(noted, sheet=left.id if rest else "", files=files, left=names)
+        noted = complete(_of_these(items, came), [], entries, records)
+        _set_aside(job, run, out)
+        jobs = write_what_is_left(book, out, options, records, shop, progress)
+        return replace(noted, sheet=left.id if rest else "", files=files, left=names, jobs=jobs)
+
+
+def _of_these(items: Iterable[Judged], lies: Iterable[Lies]) -> tuple[Judged, ...]:
+    """The lines of the orders of what came free."""
+    numbers = {each.number for each in lies}
+    return tuple(item for item in items if item.made.order.number in numbers)
+
+
+def _set_aside(job: Job, run: runs.Run, out: Path) -> None:
+    """Move the files of a sheet that was begun away, so that nobody cuts it from the start; and
+    the job sheet of a run of some orders alone, which has it.
+    """
+    there = (path for path in earlier_files(out, ()) if path.name.startswith(job.id))
+    own = (out / f"{run.sheets[0]}-{name}" for name in NAMES)
+    moved_away({*there, *(path for path in own if path.exists())}, out)
 
 
 def sheet_and_run(sheet: str, records: Archive) -> tuple[Job, runs.Run]:
     """The sheet and the last run that has it; UnusableError where there is none of that id."""
-    job = jobs_of(records).get(sheet.strip().upper())
-    if job is None:
+    wanted = sheet.strip().upper()
+    known = [entry.details for entry in records.entries(SHEET) if entry.subject == wanted]
+    if not known:
         raise UnusableError(f"there is no sheet {sheet}; look at its file's name.")
-    found = [runs.from_json(entry.details) for entry in records.entries(runs.RUN)]
-    return job, next(run for run in reversed(found) if job.id in run.sheets)
+    job = jobs.from_json(known[-1])
+    return job, run_of(job, records)
 
 
 def _parted(
@@ -81,8 +110,9 @@ def _parted(
     return came, gone, rest
 
 
-def _written(sheet: Planned, out: Path, workshop: Workshop) -> tuple[Path, ...]:
-    form = Form(manner=sheet.front.manner)
+def _written(sheet: Planned, out: Path, run: runs.Run, workshop: Workshop) -> tuple[Path, ...]:
+    """In the formats of the sheet that failed."""
+    form = Form(run.formats, run.manner, run.apart, run.hatch)
     (files,) = write_sheets([sheet], out, form, workshop, lambda *_: None)
     return files
 
@@ -94,19 +124,6 @@ def _entered(left: Job, run: runs.Run) -> tuple[Entry, ...]:
         Entry(at, runs.RUN, "", details=runs.to_json(run)),
         Entry(at, REST, left.id),
     )
-
-
-def finder(records: Archive) -> Find:
-    """The recorded layer that lies on a sheet."""
-
-    def find(lies: Lies) -> tuple[Layer, float]:
-        record = next(p for p in records.pictures(lies.number) if p.code == lies.code)
-        order = Order(lies.number, lies.line, Source("", "", 0), record.design)
-        artwork = decoded(records.artwork(record.artwork), order)
-        layer = next(layer for layer in artwork.layers if layer.name == lies.layer)
-        return layer, artwork.size[0]
-
-    return find
 
 
 def _lost(lies: Iterable[Lies], why: str) -> Iterator[Entry]:

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import hashlib
 import os
+import sys
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from proofgen.artwork.artwork import Made
 from proofgen.designs.resolve import find
@@ -18,9 +20,13 @@ from proofgen.orders.columns import KNOWN
 from proofgen.orders.filenames import stem
 from proofgen.orders.order import Line
 from proofgen.records.archive import archive
+from proofgen.records.codec import encoded
 from proofgen.records.memory import Memory, Remembered, key_of
 from proofgen.records.record import Record
 from proofgen.shop import Home, Shop, make_row, open_shop, picture_record
+
+if TYPE_CHECKING:
+    from multiprocessing.context import BaseContext
 
 Progress = Callable[[int, int], None]
 
@@ -28,6 +34,8 @@ Progress = Callable[[int, int], None]
 WORTH_A_POOL = 40
 # So many rows are remembered at once.
 BATCH = 50
+# So many rows go to a process at once: more would keep the others waiting for the last ones.
+CHUNK = 2
 PACKAGE = Path(__file__).parent
 
 
@@ -61,15 +69,18 @@ class Job:
 
 @dataclass(frozen=True, slots=True)
 class Done:
-    """What a row became, the bytes of its PNG and what is kept of it; empty and None without.
+    """What a row became, the bytes of its artwork and of its PNG and what is kept of it; empty and
+    None without.
 
-    `drawn` is the SHA-256 of the PNG that lies there from the last time.
+    `sha256` is that of the PNG; where there is one and no `picture`, that lies there from the last
+    time, and so does the artwork.
     """
 
     made: Made
+    artwork: bytes = b""
     picture: bytes = b""
-    record: tuple[Record, bytes] | None = None
-    drawn: str = ""
+    record: Record | None = None
+    sha256: str = ""
 
 
 def home_of(book: Path, options: Options) -> Home:
@@ -89,11 +100,15 @@ def work(job: Job) -> Done:
     """One row: values in, bytes out, in any process."""
     shop = shop_of(job.home)
     made = make_row(job.line, shop, job.kin)
-    if not job.draw or made.artwork is None:
+    if made.artwork is None:
         return Done(made)
+    data = encoded(made.artwork)
+    if not job.draw:
+        return Done(made, data)
     from proofgen.proofs.picture import proof_png
 
-    return Done(made, proof_png(made, shop.workshop), picture_record(made, shop))
+    picture = proof_png(made, shop.workshop)
+    return Done(made, data, picture, picture_record(made, data, shop), _sha256(picture))
 
 
 _open: dict[Home, Shop] = {}
@@ -166,13 +181,13 @@ def rows_done(
     known = {key: item for key, item in known.items() if _is_there(item, pictures)}
     todo = [job for key, job in zip(keys, jobs, strict=True) if key not in known]
     fresh = _mapped(todo, options.jobs, len(every))
-    new: list[tuple[str, Line, Made, str]] = []
+    new: list[tuple[str, Line, Remembered, bytes]] = []
     for number, (key, line) in enumerate(zip(keys, lines, strict=True), 1):
         if key in known:
-            done = Done(known[key].made, drawn=known[key].picture)
+            done = Done(known[key].made, sha256=known[key].picture)
         else:
             done = next(fresh)
-            new.append((key, line, done.made, _sha256(done.picture) if done.picture else ""))
+            new.append((key, line, Remembered(done.made, done.sha256), done.artwork))
         if len(new) == BATCH or number == len(keys):
             memory.keep(new)
             new.clear()
@@ -251,7 +266,16 @@ def _mapped(jobs: list[Job], processes: int, rows: int) -> Iterator[Done]:
         yield from map(done, jobs)
         return
     from concurrent.futures import ProcessPoolExecutor
+
+    with ProcessPoolExecutor(count, mp_context=_context()) as pool:
+        yield from pool.map(done, jobs, chunksize=CHUNK)
+
+
+def _context() -> BaseContext:
+    """How processes start: as copies of this one, which has the shop open already, where that is
+    safe; only a process of one thread can be copied (POSIX, fork), and macOS takes that ill.
+    """
     from multiprocessing import get_context
 
-    with ProcessPoolExecutor(count, mp_context=get_context("spawn")) as pool:
-        yield from pool.map(done, jobs, chunksize=4)
+    alone = sys.platform == "linux" and len(list(Path("/proc/self/task").iterdir())) == 1
+    return get_context("fork" if alone else "spawn")

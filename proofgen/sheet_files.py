@@ -65,14 +65,13 @@ class Planned:
 def planned(job: Job, find: Find, workshop: Workshop, manner: str, hatch: str = "") -> Planned:
     """The steps of a sheet, and how long they take."""
     front = plan(SheetArt(job.width, job.height, _laid(job, find)), manner, workshop)
-    turned = tuple(_turned(each, job, find) for each in job.lies)
-    has_back = any(mark.side == "back" for each in turned for mark in each.layer.marks)
-    back = plan(SheetArt(job.width, job.height, turned, "back"), manner, workshop)
     times = clock(front, workshop.motion)
-    if has_back:
-        behind = clock(back, workshop.motion)
-        times = tuple(map(_together, times, behind))
-    return Planned(job, front, back if has_back else None, times, hatch)
+    turned = tuple(_turned(each, job, find) for each in job.lies)
+    if all(mark.side == "front" for each in turned for mark in each.layer.marks):
+        return Planned(job, front, None, times, hatch)
+    back = plan(SheetArt(job.width, job.height, turned, "back"), manner, workshop)
+    together = tuple(map(_together, times, clock(back, workshop.motion)))
+    return Planned(job, front, back, together, hatch)
 
 
 def _together(one: Times, other: Times) -> Times:

@@ -50,7 +50,7 @@ def sheets(
     )
     files = write_sheets(found, out, form, shop.workshop, progress)
     names = [f"{found[0].job.id}-{name}" for name in NAMES] if options.orders and found else NAMES
-    jobs = write_jobs(laying, found, book, out, shop.workshop, today, names)
+    jobs = write_jobs(laying, found, book, out, shop, today, names)
     kept = [path for paths in files for path in paths]
     old_jobs = [out / name for name in NAMES if not jobs and (out / name).exists()]
     # Where some orders alone were asked for, the other sheets are still to be cut.
@@ -58,8 +58,9 @@ def sheets(
     earlier = moved_away(old, out)
     pulls = tuple(Pull(w.number, w.code, w.layer.name, w.stock) for w in laying.pulled)
     ids = tuple(sheet.job.id for sheet in found)
+    run = Run(ids, form.manner, pulls, laying.ended, form.formats, form.apart, form.hatch)
     with archive(book.resolve().parent) as records:
-        records.enter([Entry(now(), RUN, "", details=to_json(Run(ids, form.manner, pulls)))])
+        records.enter([Entry(now(), RUN, "", details=to_json(run))])
     by_id = {sheet.job.id: paths for sheet, paths in zip(found, files, strict=True)}
     return Sheets(laying, found, shop.workshop, by_id, earlier, jobs)
 

@@ -13,6 +13,7 @@ from proofgen.checks.contrast import low_contrast
 from proofgen.checks.cord import long_cord
 from proofgen.checks.hanging import tilted
 from proofgen.checks.small_parts import small_parts
+from proofgen.checks.sound import unsound
 from proofgen.config import nearest
 from proofgen.designs.choices import match
 from proofgen.designs.design import Design, Template
@@ -28,7 +29,6 @@ from proofgen.lettering.bench import Bench
 from proofgen.meaning import meaning, meanings
 from proofgen.orders.order import Line, Order
 from proofgen.records.archive import digest
-from proofgen.records.codec import encoded
 from proofgen.records.record import Meant, Record, feeding, now
 from proofgen.remedies.remedy import Aid, with_remedies
 from proofgen.resources import folder
@@ -134,12 +134,14 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
         flags = tuple(flag for flag in flags if flag.kind is not kinds.YEAR_BLANK)
     design, said = prepared(template, order, shop.workshop, shop.bench)
     flags = (*flags, *said)
-    if design is None:
+    if design is not None:
+        flags = (*flags, *unsound(template, order, shop.workshop, shop.bench))
+    if design is None or stops(flags):
         return Made(order, None, flags)
     design, alike = _settled(order, design, template, kin, shop)
     flags = (*flags, *alike)
     fitted = fit_slots(order, design, shop.workshop, shop.bench)
-    others = {i: each for i, each in shop.templates.items() if i not in shop.broken}
+    others = {} if all(item.lettering for item in fitted) else _sound(order, shop)
     aid = Aid(others, shop.workshop, shop.bench)
     made = compose(
         order, design, with_remedies(order, template, fitted, aid), shop.workshop, shop.bench, flags
@@ -154,6 +156,15 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
         *(tilted(made.artwork, shop.workshop) if _own_weight(design) else ()),
     )
     return replace(made, flags=(*made.flags, *faint, *cautions))
+
+
+def _sound(order: Order, shop: Shop) -> dict[str, Template]:
+    """The designs that an order could be moved to."""
+    return {
+        design: each
+        for design, each in shop.templates.items()
+        if design not in shop.broken and not unsound(each, order, shop.workshop, shop.bench)
+    }
 
 
 def _own_weight(design: Design) -> bool:
@@ -183,12 +194,11 @@ def _looks(design: Design) -> list[tuple[str, float]]:
     return [(slot.faces[0], slot.cap_height.wanted) for slot in design.slots]
 
 
-def picture_record(made: Made, shop: Shop) -> tuple[Record, bytes]:
-    """What is kept of a picture of this row, with the bytes of its artwork; it has artwork."""
+def picture_record(made: Made, data: bytes, shop: Shop) -> Record:
+    """What is kept of a picture of this row, which has artwork; `data` are the bytes of that."""
     order, artwork = made.order, made.artwork
     assert artwork is not None
-    data = encoded(artwork)
-    record = Record(
+    return Record(
         number=order.number,
         line=order.line,
         code=made.code,
@@ -203,7 +213,6 @@ def picture_record(made: Made, shop: Shop) -> tuple[Record, bytes]:
         made=now(),
         meant=meanings(order, meaning_in(shop, order)),
     )
-    return record, data
 
 
 def meaning_in(shop: Shop, order: Order) -> Meant:

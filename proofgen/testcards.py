@@ -10,7 +10,7 @@ from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.rows import Options, home_in
 from proofgen.shop import open_bench
-from proofgen.testcard.reading import Answers, Change, Question, changes, questions
+from proofgen.testcard.reading import Answers, Change, Question, changes, notes, questions
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Material, Workshop
 from proofgen.workshop_file import set_numbers
@@ -28,12 +28,15 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Written:
-    """What a reading changed; `backup` is None where nothing was there before, or changed."""
+    """What a reading changed; `backup` is None where nothing was there before, or changed. `notes`
+    say what it did not change.
+    """
 
     file: Path
     material: Material
     changes: tuple[Change, ...]
     backup: Path | None
+    notes: tuple[str, ...] = ()
 
 
 def write_card(wanted: str, options: Options) -> tuple[Path, ...]:
@@ -64,19 +67,23 @@ def open_reading(wanted: str, options: Options) -> Reading:
     workshop = load(home.workshop)
     known = [material.id for material in workshop.materials]
     if wanted and wanted not in known:
-        raise UnusableError(f"--material {wanted}: {workshop.source} has {', '.join(known)}.")
+        there = ", ".join(known)
+        raise UnusableError(f"--material {wanted}: there is {there} in {workshop.source}.")
     material = workshop.material(wanted or known[0])
     file = home.workshop or Path.cwd() / "workshop.toml"
     return Reading(file, workshop, material, questions(workshop, material))
 
 
-def as_asked(question: Question, answers: Answers, reading: Reading) -> Question:
-    """The question in view of earlier answers: what looks good is no smaller than what came out."""
+def as_asked(question: Question, answers: Answers, reading: Reading) -> Question | None:
+    """The question in view of earlier answers: what looks good is no smaller than what came out;
+    None where the card then shows nothing to choose from.
+    """
     if not question.good:
         return question
     whole = next(q for q in reading.questions if q.mark == question.mark)
     said = answers.get((question.mark, False))
-    return replace(question, least=max(question.least, said.number if said else whole.now))
+    least = max(question.least, said.number if said else whole.now)
+    return replace(question, least=least) if least <= question.most else None
 
 
 def read_file(path: Path, wanted: str, options: Options) -> Written:
@@ -96,16 +103,16 @@ def take_down(answers: Answers, reading: Reading) -> Written:
     """Write what the answers change into the workshop file, after a backup of it."""
     found = changes(answers, reading.workshop, reading.material)
     file, material = reading.file, reading.material
-    if not found:
-        return Written(file, material, (), None)
-    backup = set_numbers(file, {change.key: change.now for change in found})
-    return Written(file, material, found, backup)
+    said = notes(answers, reading.workshop, material)
+    backup = set_numbers(file, {change.key: change.now for change in found}) if found else None
+    return Written(file, material, found, backup, said)
 
 
 def as_text(written: Written) -> str:
     """Old and new side by side."""
     if not written.changes:
-        return f"Nothing differs from what {written.file} says; it was not written to."
+        nothing = f"Nothing differs from what {written.file} says; it was not written to."
+        return "\n".join([nothing, *written.notes])
     names = [".".join(change.key) for change in written.changes]
     wide = max(map(len, names))
     lines = [f"{written.material.title}, in {written.file}:", f"{'':{wide}}      was      now"]
@@ -115,7 +122,7 @@ def as_text(written: Written) -> str:
     ]
     if written.backup:
         lines.append(f"The old file is {written.backup}.")
-    return "\n".join(lines)
+    return "\n".join([*lines, *written.notes])
 
 
 def as_json(written: Written) -> str:
@@ -128,6 +135,7 @@ def as_json(written: Written) -> str:
             "material": written.material.id,
             "backup": str(written.backup) if written.backup else None,
             "changes": found,
+            "notes": list(written.notes),
         },
         ensure_ascii=False,
     )

@@ -14,9 +14,13 @@ MM = 72 / 25.4  # points
 Points = NDArray[np.float64]
 
 
-def drawn(page: pypdfium2.PdfPage) -> Iterator[Points]:
-    """The points (n, 2) of every path in mm from the top left; nothing else is on the page."""
+def drawn(page: pypdfium2.PdfPage, *, texts: bool = False) -> Iterator[Points]:
+    """The points (n, 2) of every path in mm from the top left; nothing else is on the page, but
+    for `texts` where they may be.
+    """
     for item in page.get_objects():
+        if texts and item.type == pdfium.FPDF_PAGEOBJ_TEXT:
+            continue
         assert item.type == pdfium.FPDF_PAGEOBJ_PATH
         matrix = item.get_matrix()
         x, y = ctypes.c_float(), ctypes.c_float()

@@ -190,3 +190,30 @@ def test_letters_are_not_aligned_outside_their_zone(tmp_path: Path, line: str) -
     toml = TOML.replace('field = "name"', f'field = "name"\n{line}')
     (text,) = told(make(tmp_path / "tag", toml=toml), "design-unreadable")
     assert f"'{line.split()[0]}' must be between" in text
+
+
+NAME_CUT = TOML.replace('faces = ["open-sans"]', 'faces = ["open-sans"]\nmade = "cut"', 1)
+BACKED = TOML.replace('drawing = "back.svg"', 'drawing = "back.svg"\nback_drawing = "rear.svg"')
+
+
+def test_art_keeps_away_from_letters_that_are_cut(tmp_path: Path) -> None:
+    """A line 1 mm below the zone of the name; after dot and kerf 0.86 mm of it are left."""
+    line = '<path id="engrave-line.swell" d="M30 39.5h20"/>'
+    place = make(tmp_path / "tag", back=HEAD + BACK.replace("</svg>", line + "</svg>"))
+    assert told(place, "drawn-engraving-near-cut") == []
+    (place / "design.toml").write_text(NAME_CUT, encoding="utf-8")
+    (text,) = told(place, "drawn-engraving-near-cut")
+    assert text.startswith("back.svg, element 'engrave-line.swell': leaves 0.86 mm to the")
+
+
+def test_letters_that_are_cut_go_through_zones_of_the_back(tmp_path: Path) -> None:
+    """The zone on the back lies at 30 to 40 from there, so at 40 to 50 from the front."""
+    zone = '<rect id="zone.note" x="30" y="20" width="10" height="8"/></svg>'
+    note = '\n[[slots]]\nfield = "note"\nlayer = "back"\nside = "back"\nfaces = ["open-sans"]\n'
+    place = make(tmp_path / "tag", toml=BACKED + note)
+    (place / "rear.svg").write_text(HEAD + zone, encoding="utf-8")
+    assert told(place, "zones-overlap") == []
+    cut = BACKED.replace('faces = ["open-sans"]', 'faces = ["open-sans"]\nmade = "cut"', 1)
+    (place / "design.toml").write_text(cut + note, encoding="utf-8")
+    (text,) = told(place, "zones-overlap")
+    assert text.startswith("rear.svg, element 'zone.note': shares 80.00 mm² with 'zone.name'")

@@ -139,7 +139,10 @@ def test_a_name_of_two_lines_is_one_in_the_headline(here: Path, said: Drawn) -> 
     [
         ([("finish", "wallnut")], r"'wallnut' is not offered.*Type walnut stain, if"),
         ([("finish", "xyz")], r"'xyz' is not offered; there is natural, .*burgundy stain"),
-        ([("foo", "bar")], r"has a field 'foo'; known are born, died, inscription, name"),
+        (
+            [("foo", "bar")],
+            r"has a field 'foo'; known are born, dedication, died, inscription, name",
+        ),
         ([("Inscripton", "x")], r"'Inscripton'; did you mean 'inscription'"),
         ([("Name", "Bob")], r"name is asked for twice, 'Ida' and 'Bob'"),
         ([("year", "20x8")], 'year: "20x8" is not a year'),

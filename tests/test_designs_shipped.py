@@ -8,12 +8,18 @@ from designs_folder import order, shipped, workshop
 from shapely import MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from proofgen.artwork.artwork import Made
 from proofgen.designs.design import Design, DesignLayer, Mark
 from proofgen.designs.outlines import extent
 from proofgen.designs.resolve import resolve
+from proofgen.orders.read import typed
+from proofgen.proofs.caption import DETAIL, rows
+from proofgen.proofs.type import words
+from proofgen.shop import make_row, open_shop
 
 WORKSHOP = workshop()
 TEMPLATES = shipped()
+SHOP = open_shop()
 KERF = WORKSHOP.machine.kerf
 FINE = 0.005
 
@@ -97,19 +103,21 @@ def test_engraving_keeps_from_cut_edges(made: Design, layer: DesignLayer) -> Non
     wanted = WORKSHOP.material(layer.material).limits.engraving_to_cut.wanted
     edges = shapely.union_all(cut_edges(layer))
     engraved = [lines(mark) for mark in layer.marks if mark.operation.startswith("engrave")]
-    zones = [
-        Polygon(slot.zone)
-        for slot in made.slots
-        if slot.layer == layer.name and slot.made == "engrave"
+    own = [slot for slot in made.slots if slot.layer == layer.name and slot.made == "engrave"]
+    zones = [Polygon(slot.zone) for slot in own if slot.side == "front"]
+    behind = [
+        Polygon([(made.size[0] - x, y) for x, y in slot.zone])
+        for slot in own
+        if slot.side == "back"
     ]
     (outline,) = areas(layer, "cut-outside")
     # A line comes out one dot wide, centred on what is drawn.
     for drawn in engraved:
         assert drawn.distance(edges) - WORKSHOP.machine.dot / 2 - KERF / 2 >= wanted - 0.15
-    for zone in zones:
+    for zone in (*zones, *behind):
         assert outline.contains(zone)
         assert zone.distance(edges) - KERF / 2 >= 2.9
-        assert all(zone.distance(drawn) >= 1.5 for drawn in engraved)
+    assert all(zone.distance(drawn) >= 1.5 for drawn in engraved for zone in zones)
     assert all(a.distance(b) > 0 for a, b in combinations(zones, 2))
 
 
@@ -147,3 +155,46 @@ def test_how_large_a_piece_is_does_not_hang_on_its_page() -> None:
     assert extent(boat) == pytest.approx((right - left, bottom - top), abs=0.02)
     assert boat.size > (right - left, bottom - top)
     assert extent(TEMPLATES["wavename"]) is None
+
+
+def row(design: str, **cells: str) -> Made:
+    line = typed(
+        {"order": "T-1", "design": design, "name": "Ada", "year": "2027", **cells}, WORKSHOP
+    )
+    return make_row(line, SHOP)
+
+
+@pytest.mark.parametrize("size", ["standard", "large"])
+@pytest.mark.parametrize("year", ["1988", "2000", "2026", "2046", "2069"])
+def test_the_medallions_year_is_cut_through_and_keeps_the_insides_of_its_digits(
+    year: str, size: str
+) -> None:
+    made = row("medallion", year=year, size=size)
+    assert made.verdict == "ready"
+    assert made.artwork is not None
+    (layer,) = made.artwork.layers
+    wood = Polygon()
+    for mark in layer.marks:
+        if mark.operation == "cut-outside":
+            wood = Polygon(*mark.path.flatten(FINE))
+    through = [m.path for m in layer.marks if (m.operation, m.field) == ("cut-inside", "year")]
+    digits = [Polygon(points) for path in through for points in path.flatten(FINE)]
+    assert len(digits) >= 4
+    left = wood.difference(shapely.union_all([digit.buffer(KERF / 2) for digit in digits]))
+    assert left.geom_type == "Polygon"
+    web = WORKSHOP.material(layer.material).limits.web.least
+    assert left.buffer(-web / 2 + 0.01).geom_type == "Polygon"
+
+
+def test_the_boats_dedication_is_on_its_back_and_the_picture_says_so() -> None:
+    made = row("boat", dedication="From Grandma Ilse, who taught you to row")
+    assert made.verdict == "ready"
+    assert made.artwork is not None
+    sides = {m.field: m.side for layer in made.artwork.layers for m in layer.marks if m.field}
+    assert (sides["name"], sides["dedication"]) == ("front", "back")
+    said = [label for row in rows(made, made.artwork, False) for label in row.left]
+    assert words("Dedication on the back", DETAIL) in [part.words for part in said]
+    assert words("Year", DETAIL) in [part.words for part in said]
+    plain = row("boat").artwork
+    assert plain is not None
+    assert {mark.side for layer in plain.layers for mark in layer.marks} == {"front"}

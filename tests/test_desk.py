@@ -11,11 +11,20 @@ from pathlib import Path
 import pytest
 from books import write_book
 
-from proofgen import day_report, daybook, pipeline
+from proofgen import day_report, daybook, pipeline, rows as rows_
 from proofgen.artwork.artwork import Made
 from proofgen.cli import main
 from proofgen.desk.messages import spelled
-from proofgen.desk.status import STEPS, Standing, counts, owed, room, standing
+from proofgen.desk.status import (
+    STEPS,
+    Standing,
+    counts,
+    last_due,
+    owed,
+    room,
+    soonest,
+    standing,
+)
 from proofgen.errors import UnusableError
 from proofgen.orders.order import Order, Source
 from proofgen.records.approval import Approval
@@ -94,6 +103,27 @@ def test_room_for_one_more() -> None:
     assert list(counts(more)) == list(STEPS)
 
 
+def test_the_last_day_for_one_more_is_told_unasked(tmp_path: Path, capsys) -> None:
+    open_ = [stands(order=replace(ORDER, due=f"2027-05-{day}")) for day in (13, 20)]
+    done = stands("collected", order=replace(ORDER, due="2027-06-30"))
+    assert last_due([*open_, done], TODAY) == date(2027, 5, 20)
+    assert last_due([done], TODAY) is None
+    # Two days to dry, one to pack; with six before it, it is the first piece of the third day.
+    assert soonest([], SELLING, TODAY) == date(2027, 5, 13)
+    before = [stands(order=replace(ORDER, quantity=6))]
+    assert soonest(before, SELLING, TODAY) == date(2027, 5, 15)
+    book = write_book(
+        tmp_path / "orders.xlsx",
+        [{"order": "1", "name": "Ida", "design": "boat", "due": "2027-06-20"}],
+    )
+    assert main(["status", str(book), "--on", "2027-06-01"]) == 0
+    *_, soon, last = capsys.readouterr().out.splitlines()
+    assert soon == "one more, approved today, can be handed over on 2027-06-03 at the soonest"
+    assert last.startswith(
+        "one more can be handed over by 2027-06-20, if it is approved by 2027-06"
+    )
+
+
 def test_owed_is_summed_to_the_cent() -> None:
     sums = [("0.10", "0.20"), ("0.20", None), (None, "0.05")]
     orders = [
@@ -108,6 +138,43 @@ def test_owed_is_summed_to_the_cent() -> None:
     (left,) = owed(orders)
     assert left.balance == Decimal("0.05")
     assert owed([replace(ORDER, quoted=Decimal(5), paid=Decimal(5))]) == ()
+
+
+def test_what_is_owed_is_told_with_currency_and_whose_it_is(tmp_path: Path, capsys) -> None:
+    (tmp_path / "workshop.toml").write_text("format = 1\n[catalogue.prices]\nboat = 18\n")
+    row = {"design": "boat", "year": 2027, "approved": None}
+    rows = [
+        {**row, "order": "T-1", "name": "Ida", "buyer": "M. Tarrow", "quoted": 20, "paid": 8},
+        {**row, "order": "T-2", "name": "Bo", "paid": 5},
+        {**row, "order": "T-2", "name": "Di"},
+        {**row, "order": "T-3", "name": "Ed", "quoted": 18, "paid": 26},
+        {**row, "order": "T-4", "name": "Fay", "design": "plaque", "paid": 5},
+        {**row, "order": "T-5", "name": "Gus"},
+    ]
+    book = write_book(tmp_path / "orders.xlsx", rows)
+    for each, made in zip(rows, pipeline.proof(book, Options(), quiet).rows, strict=True):
+        # Nobody owes what is not agreed on.
+        each["approved"] = made.code if each["order"] != "T-5" else None
+    write_book(book, rows)
+    assert main(["status", str(book), "--on", "2027-06-01"]) == 0
+    told = capsys.readouterr().out
+    assert [line for line in told.splitlines() if "$" in line] == [
+        "owed: T-1 M. Tarrow: $12.00",
+        "owed: T-2: $31.00 (by the catalogue)",
+        "paid too much: T-3: $8.00",
+        "paid, without price: T-4: $5.00",
+    ]
+    assert main(["status", str(book), "--json"]) == 0
+    (_, listed, *_) = json.loads(capsys.readouterr().out)["owed"]
+    assert (listed["price"], listed["quoted"], listed["balance"]) == ("catalogue", "36.00", "31.00")
+
+    # A workshop that wants to be paid first waits for the catalogue's price too.
+    own = tmp_path / "workshop.toml"
+    own.write_text(own.read_text() + "[orders]\ncut_before_payment = false\n")
+    rows_._open.clear()
+    held = pipeline.make(book, Options(), quiet, everything=False)
+    unpaid = {m.order.number for m in held.rows if "not-paid" in [f.kind.id for f in m.flags]}
+    assert unpaid == {"T-1", "T-2"}
 
 
 def test_names_are_spelled_with_their_spaces_and_marks() -> None:

@@ -2,23 +2,32 @@
 
 from __future__ import annotations
 
+import io
 from collections import Counter
 from dataclasses import replace
+from decimal import Decimal
 from functools import reduce
 from pathlib import Path
 
+import numpy as np
+import pypdfium2
 import pytest
+import resvg_py
 import shapely
 from bench_day import BIRCH, BUYERS, DAY, ROWS, WAITING, WALNUT, cut, cuts, day, rows, run, workshop
+from PIL import Image
 
 from proofgen.artwork.artwork import Layer
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.overlap import glued, widest
 from proofgen.geometry.path import Path as Outline, circle, join, polygon
-from proofgen.jobsheet.boards import ENOUGH
+from proofgen.jobsheet.blocks import Document, Drawing, Section
 from proofgen.jobsheet.build import job_sheet
-from proofgen.jobsheet.data import BEFORE, NOWHERE, STOCK
+from proofgen.jobsheet.data import BEFORE, NOWHERE, STOCK, Board
+from proofgen.jobsheet.drawings import ENGRAVED, board_drawing
+from proofgen.jobsheet.drawn import svg
 from proofgen.jobsheet.joints import joints
+from proofgen.jobsheet.pdf import document_pdf
 from proofgen.jobsheet.sessions import to_stain
 from proofgen.jobsheet.steps import waits
 from proofgen.sheets.want import Wood
@@ -79,26 +88,63 @@ def test_pieces_are_numbered_as_they_come_free_and_not_as_they_lie() -> None:
         ]
 
 
-def test_a_number_stands_on_its_piece_and_beside_the_engraving() -> None:
-    beside = 0
+def test_a_number_stands_on_its_piece_or_leads_to_it() -> None:
+    led = 0
     for board in day().boards:
-        for piece in board.pieces:
-            engraved = join(
-                m.path for m in piece.layer.marks if m.operation == "engrave-area"
-            ).moved(piece.at)
-            middle = shapely.Point(piece.middle)
-            wood = _area(piece.layer).buffer(0)
-            placed = shapely.affinity.affine_transform(wood, _matrix(piece.at)).buffer(0)
-            assert placed.contains(middle.buffer(0.9 * piece.radius))
-            rings = [shapely.LinearRing(run_) for run_ in engraved.flatten(0.05)]
-            free = placed.difference(
-                shapely.union_all([shapely.Polygon(ring).buffer(0) for ring in rings])
+        outlines = {
+            piece.number: shapely.affinity.affine_transform(
+                _area(piece.layer).buffer(0), _matrix(piece.at)
             )
-            # On some, all that is free is too narrow for a number.
-            if shapely.maximum_inscribed_circle(free).length > ENOUGH + 0.5:
-                beside += 1
-                assert all(ring.distance(middle) > 3.0 for ring in rings)
-    assert beside >= 3
+            for piece in board.pieces
+        }
+        for piece in board.pieces:
+            at, to = piece.tag.at, piece.tag.leads_to
+            on = [n for n, body in outlines.items() if body.contains(shapely.Point(at))]
+            assert on == ([] if to else [piece.number])
+            if to:
+                led += 1
+                assert outlines[piece.number].boundary.distance(shapely.Point(to)) < 0.2
+    assert 0 < led < 6
+
+
+def test_no_label_covers_what_is_engraved_on_paper_or_on_a_screen() -> None:
+    for board in day().boards:
+        drawing = board_drawing(board)
+        bare = replace(drawing, labels=())
+        for picture in (_on_paper, _on_screen):
+            with_labels, without = (_engraved(picture(each)) for each in (drawing, bare))
+            assert without > 500
+            # Hairs under a plate's edge, from smoothing, are no engraving.
+            assert with_labels >= without - 3
+    # A label on a name would be seen.
+    board = day().boards[0]
+    drawing = board_drawing(board)
+    label = replace(drawing.labels[0], at=_on_name(board))
+    counts = [_engraved(_on_paper(replace(drawing, labels=each))) for each in ((), (label,))]
+    assert counts[1] < counts[0] - 50
+
+
+def _engraved(picture: Image.Image) -> int:
+    """How many pixels have the colour of engraving."""
+    return int((np.asarray(picture.convert("RGB")) == ENGRAVED).all(axis=2).sum())
+
+
+def _on_paper(drawing: Drawing) -> Image.Image:
+    paper = Document("", "", (Section("board", "", (drawing,)),))
+    page = pypdfium2.PdfDocument(document_pdf(paper, "a4"))[0]
+    return page.render(scale=4).to_pil()
+
+
+def _on_screen(drawing: Drawing) -> Image.Image:
+    drawn = svg(drawing).replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ')
+    data = bytes(resvg_py.svg_to_bytes(svg_string=drawn, zoom=2))
+    return Image.open(io.BytesIO(data))
+
+
+def _on_name(board: Board) -> tuple[float, float]:
+    piece = board.pieces[0]
+    marks = [m.path for m in piece.layer.marks if m.field == "name"]
+    return join(marks).moved(piece.at).bounds().centre
 
 
 def test_a_finish_comes_before_engraving_where_the_workshop_says_so() -> None:
@@ -193,9 +239,15 @@ def test_the_widest_place_is_that_of_the_largest_part() -> None:
 def test_a_slip_adds_up_its_own_order_and_tells_what_is_not_there() -> None:
     slips = {slip.number: slip for slip in day().slips}
     two = slips["LR-2"]
-    assert (two.quoted, two.paid, two.balance) == ("$49.00", "$10.00", "$39.00")
+    assert (two.price, two.paid, two.balance) == ("$49.00", "$10.00", "$39.00")
     assert [(item.name, item.trays) for item in two.items] == [("Liv", (3,)), ("Mara", ())]
-    assert (slips["LR-3"].quoted, slips["LR-3"].balance) == ("", "")
+    assert (slips["LR-3"].price, slips["LR-3"].balance) == ("", "")
+    listed = job_sheet(
+        replace(run(), prices={"LR-3": Decimal(22), "LR-2": Decimal(1)}), {}, workshop(), DAY
+    )
+    slips = {slip.number: slip for slip in listed.slips}
+    assert (slips["LR-3"].price, slips["LR-3"].balance) == ("$22.00", "$22.00")
+    assert slips["LR-2"].price == "$49.00"
     for number, slip in slips.items():
         assert slip.buyer == BUYERS[number]
         names = {name for order, name, *_ in ROWS if order == number}

@@ -20,7 +20,7 @@ from proofgen.jobsheet.drawings import BOARD_MOST
 from proofgen.jobsheet.html import document_html
 from proofgen.jobsheet.pdf import document_pdf, paged
 from proofgen.jobsheet.strips import Strip
-from proofgen.jobsheet.type import width, wrapped
+from proofgen.proofs.page_type import width, wrapped
 
 MM = 72 / 25.4  # points
 AXE = Path(axe_core_python.base.__file__).with_name("axe.min.js")

@@ -8,6 +8,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
+import openpyxl
 import pytest
 from books import lines, write_book
 from hypothesis import given, settings, strategies as st
@@ -176,7 +177,7 @@ def test_the_measured_loss_is_shown_and_used_where_asked_for(tmp_path: Path) -> 
     ]
     # 3 minutes of weeding and sanding; packing and messages are not done again.
     assert again == [Decimal("0.05") * 3, Decimal("0.25") * 3]
-    said = "the workshop file says 5.0 %; measured 25.0 % (1 layers spoiled, 4 good)"
+    said = "the workshop file says 5.0 %; measured 25.0 % (1 layer spoiled, 4 good)"
     assert f"{said}; reckoned with that of the file" in money_report.as_text(assumed)
     assert f"{said}; reckoned with the measured one" in money_report.as_text(own)
     loss = json.loads(money_report.as_json(own))["loss"]
@@ -191,6 +192,27 @@ def test_prices_for_the_wage_by_design(tmp_path: Path) -> None:
     assert boat.least < boat.middle == boat.most
     assert (boat.pieces, boat.listed, plaque.listed) == (2, Decimal("18.00"), Decimal("22.50"))
     assert plaque.least == plaque.middle == plaque.most
+
+
+def test_the_price_for_the_wage_needs_no_price(tmp_path: Path) -> None:
+    rows = ({}, {"order": "A-2", "name": "Josephine", "quantity": 2}, {"order": "A-3", "name": ""})
+    bare = book_of(tmp_path, *rows, workshop="format = 1\n")
+    assert "--price-for-wage" in money_report.as_text(reckon(bare))
+    found = reckon(bare, for_wage=True)
+    assert (found.rows, len(found.left)) == ((), 3)
+    (boat,) = found.needed
+    assert (boat.design, boat.pieces, boat.listed) == ("boat", 3, None)
+    assert [each.order.number for each in found.needed_pieces] == ["A-1", "A-2"]
+    prices = {boat.least, boat.most}
+    assert prices == {each.price for each in found.needed_pieces}
+    # At that price, quoted, a piece earns the wage of 25 an hour and not a cent less than that.
+    priced = [{**row, "quoted": str(each.price * row.get("quantity", 1))}
+              for row, each in zip(rows, found.needed_pieces, strict=False)]  # fmt: skip
+    earned = reckon(book_of(tmp_path, priced[0], workshop="format = 1\n")).rows[0].account
+    assert earned.earned * 60 >= 25 * earned.minutes(HAND)
+    assert (earned.earned - Decimal("0.01")) * 60 < 25 * earned.minutes(HAND)
+    told = money_report.as_text(found)
+    assert f"A-2 Josephine, Regatta boat: {found.needed_pieces[1].price}" in told
 
 
 @given(st.data(), moneys())
@@ -242,3 +264,15 @@ def test_choices_are_priced_with_their_finish(
     found = choices([("name", "Ida"), ("finish", "walnut")], None, Options())
     prices = {choice.made.order.design: choice.price for choice in found.tried}
     assert (prices["boat"], prices["plaque"], prices["lantern"]) == ("$20.00", "$24.50", "")
+
+
+@pytest.mark.parametrize(("decimals", "shown"), [(0, "0"), (2, "0.00"), (3, "0.000")])
+def test_sums_in_the_results_have_the_decimals_of_the_currency(
+    tmp_path: Path, decimals: int, shown: str
+) -> None:
+    workshop = f"format = 1\n[money]\ndecimals = {decimals}\n"
+    book = book_of(tmp_path, {"quoted": 1200, "paid": 200}, workshop=workshop)
+    proof(book, Options(jobs=1), quiet)
+    row = openpyxl.load_workbook(tmp_path / "orders-results.xlsx").worksheets[0][2]
+    sums = {cell.value: cell.number_format for cell in row if cell.value in (1200, 200, 1000)}
+    assert sums == {1200: shown, 200: shown, 1000: shown}

@@ -127,6 +127,19 @@ def test_remainders_go_first_the_smallest_that_serves() -> None:
     assert wrong(layout, parts) == []
 
 
+def test_what_is_kept_out_is_taken_off_once_however_it_lies() -> None:
+    board = Board(100, 60, 10, 2)
+    overlapping = (Rect(20, 0, 40, 30), Rect(30, 20, 50, 60), Rect(0, 0, 10, 60))
+    # Of 80 by 40 mm: 20 by 20 less what both have, 20 by 30, and nothing of the margin.
+    assert replace(board, keep_out=overlapping).usable == 80 * 40 - (20 * 20 + 20 * 30 - 10 * 10)
+    assert replace(board, keep_out=(Rect(0, 0, 100, 60),) * 2).usable == 0
+    once = replace(SHEET, keep_out=(Rect(0, 0, 304.8, 210),))
+    twice = replace(SHEET, keep_out=(Rect(0, 0, 304.8, 200), Rect(0, 150, 304.8, 210)))
+    plates = parts_of(["plate"] * 2)
+    for each in (once, twice):
+        assert len(nest(plates, Supply(each)).boards) == 1
+
+
 def test_what_is_too_big_is_left() -> None:
     parts = [*parts_of(["disc"]), Part("gate", polygon([(0, 0), (310, 0), (310, 9), (0, 9)]))]
     layout = nest(parts, Supply(SHEET))

@@ -40,7 +40,9 @@ def test_corner_speed(turn, speed):
 def test_straight_lines_take_as_long_as_rapids():
     for distance in (100.0, 40.0, 10.0):
         run = np.array([(0, 0), (distance / 3, 0), (distance, 0)])
-        assert follow(run, 200, 0.01, 1000) == pytest.approx(rapid(distance, 200, 1000), rel=1e-4)
+        assert float(follow([run], 200, 0.01, 1000)[0]) == pytest.approx(
+            rapid(distance, 200, 1000), rel=1e-4
+        )
 
 
 def test_a_corner_is_slowed_down_for():
@@ -49,13 +51,15 @@ def test_a_corner_is_slowed_down_for():
     v, a, corner = 100.0, 1000.0, 4.9135
     ramps = (v**2 + v**2 - corner**2) / (2 * a)
     leg = v / a + (v - corner) / a + (50 - ramps) / v
-    assert follow(run, v, 0.01, a) == pytest.approx(2 * leg, rel=1e-5)
+    assert float(follow([run], v, 0.01, a)[0]) == pytest.approx(2 * leg, rel=1e-5)
 
 
 def test_a_short_leg_never_reaches_the_speed():
     """1 mm from rest to rest, the long way round by a full turn back: each as a rapid."""
     run = np.array([(0, 0), (1, 0), (0, 0)])
-    assert follow(run, 200, 1e-9, 1000) == pytest.approx(2 * rapid(1, 200, 1000), rel=1e-3)
+    assert float(follow([run], 200, 1e-9, 1000)[0]) == pytest.approx(
+        2 * rapid(1, 200, 1000), rel=1e-3
+    )
 
 
 def test_row():
@@ -132,7 +136,7 @@ def test_the_hatch_takes_as_long_as_reckoned():
     found = plan(lone(*name), "piece", PLAIN)
     (step,) = hatched(found, "contour", MOTION.pitch).steps
     speed, deviation, a = MOTION.engraving_speed, MOTION.corner_deviation, MOTION.acceleration
-    seconds = sum(follow(run, speed, deviation, a) for run in step.path.flatten(0.02))
+    seconds = float(follow(step.path.flatten(0.02), speed, deviation, a).sum())
     here = step.begin
     for contour in step.path.contours:
         seconds += rapid(math.dist(here, contour.start), MOTION.rapid_speed, a)

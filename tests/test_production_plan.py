@@ -242,3 +242,9 @@ def test_only_the_side_that_lies_up():
     behind = plan(replace(sheet, side="back"), "piece", shop())
     assert [step.operation for step in behind.steps] == ["engrave-area"]
     assert len(artwork("lantern").layers) == 2
+
+
+@pytest.mark.parametrize("manner", MANNERS)
+def test_many_small_pieces_close_together_are_not_passed_over(manner):
+    laid = tuple(Laid(tile(), Affine.shift(22 * (i % 6), 22 * (i // 6)), str(i)) for i in range(36))
+    assert over_finished(plan(SheetArt(140, 140, laid), manner, workshop())) == 0

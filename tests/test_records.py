@@ -227,7 +227,9 @@ def test_a_code_with_two_letters_that_look_alike_is_never_taken_for_another_orde
 def picture(book: Path, **changes: object) -> Record:
     (line,) = lines(book, ROW)
     shop = open_shop()
-    record, _ = picture_record(make_row(line, shop), shop)
+    made = make_row(line, shop)
+    assert made.artwork is not None
+    record = picture_record(made, encoded(made.artwork), shop)
     return replace(record, code=CODE, **changes)
 
 

@@ -218,7 +218,7 @@ def _lines(path: svgelements.Path) -> shapely.MultiLineString:
     return shapely.MultiLineString(runs)
 
 
-@pytest.mark.parametrize("series", [series.id for series in SERIES])
+@pytest.mark.parametrize("series", [series.id for series in SERIES if not series.row])
 def test_numbers_are_written_as_they_read(series: str) -> None:
     """The outlines engraved beside the marks against FreeType's picture of the same number."""
     own = [label for label in card().labels if label.series == series]
@@ -292,6 +292,22 @@ def test_faces_stand_at_the_heights_it_says(
     tall = [box[3] - box[1] for box in boxes]
     expected = [each * ink / getattr(font["OS/2"], measure) for each in numbers(series)]
     assert tall == pytest.approx(expected, abs=NEAR)
+
+
+def test_names_and_years_stand_at_the_heights_it_says() -> None:
+    """The height of the ink of "Al 7", by the font's own glyphs and its OS/2 table."""
+    font = TTFont(folder("fonts") / "Nunito-wght.ttf")
+    tops = []
+    for letter in "Al7":
+        pen = BoundsPen(font.getGlyphSet(location={"wght": 400}))
+        pen.glyphSet[font.getBestCmap()[ord(letter)]].draw(pen)
+        tops.append((pen.bounds[1], pen.bounds[3]))
+    ink = max(top for _, top in tops) - min(low for low, _ in tops)
+    tall = [path.bbox()[3] - path.bbox()[1] for _, path in marks()["names"]]
+    expected = [each * ink / font["OS/2"].sCapHeight for each in numbers("names")]
+    assert tall == pytest.approx(expected, rel=0.01)
+    shared = {series.row for series in SERIES if series.row}
+    assert shared == {"names"}
 
 
 def test_every_face_is_there_at_every_height() -> None:

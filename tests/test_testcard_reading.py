@@ -21,7 +21,7 @@ from hypothesis import given, strategies as st
 from proofgen import rows
 from proofgen.cli import main
 from proofgen.testcard.answers_book import answers_book
-from proofgen.testcard.reading import Answer, changes, questions
+from proofgen.testcard.reading import Answer, changes, number_of, questions
 from proofgen.testcard.series import SERIES
 from proofgen.workshop.read import load
 
@@ -192,9 +192,9 @@ def test_a_byte_order_mark_stays(loft: Path) -> None:
         ({"gap": ("=1/4", None)}, r"\(D4\): the cell holds a formula without a result"),
         ({"web": (2, 1.5)}, r"row 5, column looks good \(E5\): 1.5 looks good, but 2 is"),
         ({"web": (None, 0.6)}, r"\(E5\): 0.6 looks good, but up to now 1.7 is the smallest"),
-        ({"kerf": (58.2, 58)}, r"row 13, column looks good \(E13\): leave this cell blank"),
-        ({"kerf": (60, None)}, r"row 13, column came out \(D13\): 60 cannot be read off the card"),
-        ({"material": ("oak-9", None)}, r"oak-9: .* has birch-3, maple-3"),
+        ({"kerf": (58.2, 58)}, r"row 15, column looks good \(E15\): leave this cell blank"),
+        ({"kerf": (60, None)}, r"row 15, column came out \(D15\): 60 cannot be read off the card"),
+        ({"material": ("oak-9", None)}, r"oak-9: there is birch-3, maple-3 in "),
     ],
 )
 def test_a_bad_answer_is_one_sentence_and_nothing_is_written(
@@ -258,17 +258,74 @@ def test_a_file_that_cannot_be_replaced_stays(
     assert not list(loft.glob("*.part"))
 
 
+HEIGHTS = "[cap_heights]\nname = { least = 4, wanted = 4 }\n"
+
+
+def heights(file: Path) -> dict[str, tuple[float, float]]:
+    return {field: (bound.least, bound.wanted) for field, bound in load(file).cap_heights}
+
+
 def test_small_letters_raise_what_is_larger_and_lower_nothing(loft: Path) -> None:
     file = loft / "workshop.toml"
-    file.write_text(WORKSHOP + "[cap_heights]\nname = { least = 4, wanted = 4 }\n", "utf-8")
+    file.write_text(WORKSHOP + HEIGHTS, "utf-8")
     assert main(["testcard", "read", str(filled_csv(loft, [["plain-faces", "4.5", ""]]))]) == 0
-    heights = dict(load(file).cap_heights)
-    assert {field: bound.least for field, bound in heights.items()} == {
+    found = heights(file)
+    assert {field: least for field, (least, _) in found.items()} == {
         "inscription": 4.5,
         "name": 4.5,
         "year": 5.0,
     }
-    assert heights["name"].wanted == 4.5
+    assert found["name"] == (4.5, 4.5)
+
+
+def test_the_card_raises_and_lowers_the_heights_of_names_and_years(loft: Path, capsys) -> None:
+    file = loft / "workshop.toml"
+    read = ["testcard", "read", str(loft / "filled.csv")]
+    filled_csv(loft, [["names", "8", "10"], ["years", "6", ""]])
+    assert main(read) == 0
+    assert (heights(file)["name"], heights(file)["year"]) == ((8, 10), (6, 8))
+    filled_csv(loft, [["names", "4", "5"], ["years", "4", "4"]])
+    assert main(read) == 0
+    assert (heights(file)["name"], heights(file)["year"]) == ((4, 5), (4, 4))
+    # No smaller than an inscription can be, and that is said.
+    capsys.readouterr()
+    filled_csv(loft, [["plain-faces", "5", ""], ["names", "4", ""]])
+    assert main(read) == 0
+    assert heights(file)["name"] == (5, 5)
+    assert "name: no smaller than an inscription can be, 5." in capsys.readouterr().out
+
+
+def test_openings_alone_say_what_else_is_needed(loft: Path, capsys) -> None:
+    assert main(["testcard", "read", str(filled_book(loft, {"opening": (0.3, 0.4)}))]) == 0
+    out = capsys.readouterr().out
+    assert "was not written to" in out
+    assert "openings alone do not lower cut_opening: holes count too" in out
+    both: Filled = {"hole": (0.6, 0.8), "opening": (0.3, 0.4)}
+    (loft / "workshop.toml").write_text(WORKSHOP.replace("kerf = 0.2 ", "kerf = 0.1 "), "utf-8")
+    assert main(["testcard", "read", str(filled_book(loft, both))]) == 0
+    assert "openings alone" not in capsys.readouterr().out
+
+
+def test_what_is_offered_is_taken_and_what_is_beyond_the_card_is_told(
+    loft: Path, capsys, monkeypatch
+) -> None:
+    file = loft / "workshop.toml"
+    file.write_text(WORKSHOP + "[cap_heights]\nname = { least = 5, wanted = 12 }\n", "utf-8")
+    workshop = load(file)
+    for question in questions(workshop, workshop.material("birch-3")):
+        if not question.until_now.startswith("("):
+            assert number_of(question.until_now, question, "here") == question.now
+    said = {
+        q.mark: q.until_now for q in questions(workshop, workshop.material("birch-3")) if q.good
+    }
+    assert (said["names"], said["years"], said["joined-faces"]) == ("(12)", "8", "4")
+    # With a least height beyond the card there is no smaller one to choose as good.
+    file.write_text(WORKSHOP + "[cap_heights]\nname = { least = 12, wanted = 12 }\n", "utf-8")
+    monkeypatch.setattr(sys, "stdin", io.StringIO("\n" * 40))
+    assert main(["testcard", "read"]) == 0
+    out = capsys.readouterr().out
+    assert "(4 to 10) [(12)]" in out and "(12 to 10)" not in out
+    assert heights(file)["name"] == (12, 12)
 
 
 @given(st.data(), st.floats(0.05, 0.4), st.floats(0.0, 0.12))

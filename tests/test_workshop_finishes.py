@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from proofgen.proofs.engraving import engrave, relief
 from proofgen.proofs.paint import lay
-from proofgen.proofs.soft import soft
+from proofgen.proofs.soft import amounts, soft
 from proofgen.proofs.wood import grain, wood
 from proofgen.workshop.contrast import GRAIN, contrast, luminance, ratio, wood_luminance
 from proofgen.workshop.read import load
@@ -38,7 +38,9 @@ def test_contrast_on_white(colour: tuple[int, int, int], expected: float) -> Non
 
 def test_the_grain_is_that_of_the_pictures() -> None:
     parts = (np.arange(8) + 0.5) / 8
-    boards = [np.quantile(grain(name, (700, 800)), parts) for name in ("back", "front", "boat")]
+    boards = [
+        np.quantile(amounts(grain(name, (700, 800))), parts) for name in ("back", "front", "boat")
+    ]
     assert np.mean(boards, axis=0) == pytest.approx(GRAIN, abs=0.03)
 
 
@@ -83,9 +85,9 @@ def test_a_stain_like_the_shipped_one_reads_like_it(tmp_path: Path) -> None:
 
 def drawn(finish: Finish) -> float:
     """The contrast of strokes of 6 px, a name's on a phone, as they are drawn on a board."""
-    tone = grain("front", (700, 800))[300:420, 200:500]
-    strokes = np.zeros(tone.shape, np.float32)
-    strokes[40:80] = np.arange(tone.shape[1]) % 20 < 6
+    tone = grain("front", (700, 800)).crop((200, 300, 500, 420))
+    strokes = np.zeros((120, 300), np.float32)
+    strokes[40:80] = np.arange(300) % 20 < 6
     board = wood(finish.wood, tone).copy()
     bare = mean_luminance(board.reshape(3, -1))
     cut = relief(soft(strokes), soft(np.ones_like(strokes)), 9.0)

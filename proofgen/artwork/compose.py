@@ -9,9 +9,17 @@ from proofgen.artwork.crossings import GROOVE, crossed, given_way
 from proofgen.artwork.holes import hole_flags
 from proofgen.artwork.proofcode import proof_code
 from proofgen.artwork.rules import rules_for
-from proofgen.artwork.standing import bridge_width, cut_through, groove_limit, stand
+from proofgen.artwork.standing import (
+    REACH,
+    bridge_width,
+    cut_through,
+    groove_limit,
+    openings,
+    stand,
+)
 from proofgen.designs.design import Backing, Design, DesignLayer, Mark, Slot
 from proofgen.designs.order_of_work import in_order_of_work
+from proofgen.designs.texts import text_of
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, stops
 from proofgen.geometry.affine import Affine
@@ -44,7 +52,7 @@ def fit_slots(
     return tuple(
         _fit_slot(order, slot, design, workshop, bench)
         for slot in design.slots
-        if order.field(slot.field)
+        if text_of(order, slot)
     )
 
 
@@ -80,7 +88,7 @@ def _fit_slot(
 ) -> SlotFit:
     rules = rules_for(slot, design, workshop)
     where = order.where(slot.field)
-    lettering, flags = fit(order.field(slot.field), slot, rules, bench, where)
+    lettering, flags = fit(text_of(order, slot), slot, rules, bench, where)
     if lettering is None:
         return SlotFit(slot, None, flags)
     layer = _layer_of(slot, design)
@@ -206,10 +214,9 @@ def _cut_choices(design: Design, workshop: Workshop) -> tuple[tuple[str, str], .
     for slot in design.slots:
         if slot.made != "engrave":
             material = workshop.material(_layer_of(slot, design).material)
-            opening = material.limits.cut_opening.least - workshop.machine.kerf
-            sizes = (slot.bolder, bridge_width(material, workshop), opening)
+            sizes = (slot.bolder, bridge_width(material, workshop), *openings(material, workshop))
             if slot.made == "stand":
-                sizes = (*sizes, GROOVE, groove_limit(material, workshop))
+                sizes = (*sizes, slot.mended, REACH, GROOVE, groove_limit(material, workshop))
             found.append((f"{slot.layer} {slot.field}", f"{slot.made} {_spelled(sizes)}"))
     for layer in design.layers:
         if layer.backing:

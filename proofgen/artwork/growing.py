@@ -9,6 +9,7 @@ from dataclasses import replace
 from proofgen.artwork.rules import rules_for
 from proofgen.designs.design import Design, Growth, Slot
 from proofgen.designs.grow import grown
+from proofgen.designs.texts import text_of
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import choose, unshrunk
 from proofgen.lettering.rules import Rules
@@ -36,7 +37,8 @@ def growth_needed(
     No line could grow less without a text being smaller or narrower; what growth does not help
     makes none grow.
     """
-    fields = dict.fromkeys(g.field for g in design.growth if order.field(g.field))
+    lettered = {slot.field for slot in design.slots if text_of(order, slot)}
+    fields = dict.fromkeys(g.field for g in design.growth if g.field in lettered)
     most = tuple(math.floor(g.most / STEP) if g.field in fields else 0 for g in design.growth)
     none = (0,) * len(most)
 
@@ -49,11 +51,11 @@ def growth_needed(
 
     def natural(field: str, steps: Steps) -> bool:
         slot = slot_at(field, steps)
-        return unshrunk(order.field(field), slot, rules_for(slot, design, workshop), bench)
+        return unshrunk(text_of(order, slot), slot, rules_for(slot, design, workshop), bench)
 
     def quality(field: str, steps: Steps) -> Quality:
         slot = slot_at(field, steps)
-        return _quality(order.field(field), slot, rules_for(slot, design, workshop), bench)
+        return _quality(text_of(order, slot), slot, rules_for(slot, design, workshop), bench)
 
     if all(natural(field, none) for field in fields):
         return _lengths(none)

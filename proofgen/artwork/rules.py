@@ -14,7 +14,7 @@ def rules_for(slot: Slot, design: Design, workshop: Workshop) -> Rules:
     """The rules for a slot of a design."""
     layer = next(layer for layer in design.layers if layer.name == slot.layer)
     rules = lettering_rules(slot.made, workshop.material(layer.material), workshop)
-    return replace(rules, stroke=rules.stroke - 2 * slot.bolder)
+    return replace(rules, stroke=rules.stroke - 2 * slot.bolder - slot.mended)
 
 
 def lettering_rules(made: str, material: Material, workshop: Workshop) -> Rules:

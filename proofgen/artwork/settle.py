@@ -12,6 +12,7 @@ from proofgen.artwork.rules import rules_for
 from proofgen.designs.design import Design, Slot, Template
 from proofgen.designs.grow import grown
 from proofgen.designs.resolve import resolve
+from proofgen.designs.texts import text_of
 from proofgen.faces.face import Face
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
@@ -94,11 +95,12 @@ def _alike(
     """
     alike = list(designs)
     for field in dict.fromkeys(slot.field for slot in designs[0].slots):
-        lines = [i for i, order in enumerate(orders) if order.field(field)]
+        own = [text_of(order, _slot(designs[0], field)) for order in orders]
+        lines = [i for i, text in enumerate(own) if text]
         if len(lines) < 2:
             continue
         slots = [_slot(alike[i], field) for i in lines]
-        texts = [orders[i].field(field) for i in lines]
+        texts = [own[i] for i in lines]
         common = _common(texts, slots, alike[lines[0]], workshop, bench)
         if common:
             for i in lines:

@@ -11,19 +11,23 @@ from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
 from proofgen.geometry.counters import held
 from proofgen.geometry.holding import held_on
+from proofgen.geometry.marks import Marked, cleared
 from proofgen.geometry.parts import hold_disc, parts_of_welded
 from proofgen.geometry.path import Path, join
 from proofgen.geometry.relief import groove
-from proofgen.geometry.weld import grown
+from proofgen.geometry.thicken import thickened
+from proofgen.geometry.weld import grown, weld
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import cap_of
 from proofgen.lettering.lettering import Lettering
-from proofgen.lettering.naming import letters as letters_of, named
+from proofgen.lettering.naming import Letter, letters as letters_of, named
 from proofgen.workshop.making import limits_as_made
 from proofgen.workshop.workshop import Material, Workshop
 
 # A bridge that spans more than this, in mm, would be seen before the letter is.
 LONGEST = 12.0
+# How far a mark may be moved to keep it off other letters, as a share of the cap height.
+REACH = 0.15
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,26 +54,61 @@ def stand(
     """
     material = workshop.material(layer.material)
     width = bridge_width(material, workshop)
-    letters = grown(lettering.outline, slot.bolder) if slot.bolder else lettering.outline
+    face = bench.faces[lettering.face]
+    known = letters_of(lettering, face, lettering.cap_height / cap_of(face, slot, bench))
+    marked, letters = _marked(lettering, known, slot, material, workshop)
+    thinnest = lettering.thinnest_stroke + 2 * slot.bolder
+    if thinnest < width and slot.mended:
+        letters, thinnest = thickened(letters, width, slot.mended), width
     base = join(mark.path for mark in layer.marks if mark.operation == OUTSIDE)
     inner = join(mark.path for mark in layer.marks if mark.operation == "cut-inside")
-    whole = held_on(base, letters, width, LONGEST, inner)
-    stroke = min([lettering.thinnest_stroke + 2 * slot.bolder, *(b.width for b in whole.bridges)])
+    whole = held_on(base, letters, width, LONGEST, inner, marked.ties)
+    stroke = min([thinnest, *(b.width for b in whole.bridges)])
     made = replace(lettering, outline=letters, thinnest_stroke=stroke)
     if whole.loose:
-        face = bench.faces[lettering.face]
-        known = letters_of(lettering, face, lettering.cap_height / cap_of(face, slot, bench))
         names = ", ".join(named(part, known) for part in whole.loose)
         return Cut(made, (), None), (Flag(kinds.PART_LOOSE, where, names),)
-    opening = material.limits.cut_opening.least - workshop.machine.kerf
+    parts = parts_of_welded(whole.path)
+    through, closed = _holes(parts, material, workshop)
     finest = groove_limit(material, workshop)
-    shown = Mark("engrave-area", groove(letters, base, inner, GROOVE, finest), lettering.field)
-    marks = (*_split(whole.path, lettering.field, opening), *((shown,) if shown.path else ()))
-    done = Cut(made, marks, whole.path)
-    if not whole.bridges:
-        return done, ()
-    least = width - workshop.machine.kerf
-    return done, (Flag(kinds.BRIDGED, where, str(len(whole.bridges)), least),)
+    shown = join([groove(letters, base, inner, GROOVE, finest), closed])
+    drawn = (
+        ("cut-inside", through),
+        (OUTSIDE, Path(tuple(part.contours[0] for part in parts))),
+        ("engrave-area", shown),
+    )
+    marks = tuple(Mark(operation, path, lettering.field) for operation, path in drawn if path)
+    flags = _run_together(marked, known, where)
+    if whole.bridges:
+        least = width - workshop.machine.kerf
+        flags += (Flag(kinds.BRIDGED, where, str(len(whole.bridges)), least),)
+    return Cut(made, marks, whole.path), flags
+
+
+def _marked(
+    lettering: Lettering,
+    known: tuple[Letter, ...],
+    slot: Slot,
+    material: Material,
+    workshop: Workshop,
+) -> tuple[Marked, Path]:
+    """The letters with their marks where they read as their own, one by one and all together."""
+    least, wanted = openings(material, workshop)
+    bold = [_bolder(each.outline, slot.bolder) for each in known]
+    reach = REACH * lettering.cap_height
+    marked = cleared(bold, wanted, least, reach)
+    return marked, weld(marked.letters) if marked.ties else _bolder(lettering.outline, slot.bolder)
+
+
+def _bolder(outline: Path, by: float) -> Path:
+    return grown(outline, by) if by else weld([outline])
+
+
+def _run_together(marked: Marked, known: tuple[Letter, ...], where: str) -> tuple[Flag, ...]:
+    """A flag that names the letters whose marks are too near to others."""
+    pairs = [" and ".join(known[i].title for i in sorted(pair)) for pair in marked.close]
+    told = "; ".join(dict.fromkeys(pairs))
+    return (Flag(kinds.MARKS_TOGETHER, where, told),) if told else ()
 
 
 def cut_through(
@@ -91,19 +130,27 @@ def bridge_width(material: Material, workshop: Workshop) -> float:
     return material.limits.standing_stroke.least + workshop.machine.kerf
 
 
+def openings(material: Material, workshop: Workshop) -> tuple[float, float]:
+    """How wide the least opening and the wanted one are drawn: the cut makes them wider."""
+    limits, kerf = material.limits.cut_opening, workshop.machine.kerf
+    return limits.least - kerf, limits.wanted - kerf
+
+
 def groove_limit(material: Material, workshop: Workshop) -> float:
     """The finest groove, and the finest that may be left between grooves, as drawn."""
     stroke, gap, grows = limits_as_made("engrave", material.limits, workshop.machine)
     return max(stroke, gap + grows)
 
 
-def _split(whole: Path, field: str, opening: float) -> tuple[Mark, ...]:
-    """Outer contours and holes as what is cut last and what is cut before.
+def _holes(parts: tuple[Path, ...], material: Material, workshop: Workshop) -> tuple[Path, Path]:
+    """The holes that are cut, and those that are left as wood and engraved.
 
-    Holes nowhere as wide as `opening` are left as wood: their waste would stay stuck.
+    What is nowhere as wide as an opening has to be is engraved, so that an e still has its eye: its
+    waste would stay stuck. What is too fine for that as well is left out.
     """
-    contours = [part.contours for part in parts_of_welded(whole)]
-    outer = Path(tuple(own[0] for own in contours))
-    holes = Path(hold_disc([hole for own in contours for hole in own[1:]], opening))
-    inside = (Mark("cut-inside", holes, field),) if holes else ()
-    return (*inside, Mark(OUTSIDE, outer, field))
+    opening, _ = openings(material, workshop)
+    stroke, _, grows = limits_as_made("engrave", material.limits, workshop.machine)
+    holes = [hole for part in parts for hole in part.contours[1:]]
+    cut = hold_disc(holes, opening)
+    rest = [hole for hole in holes if hole not in cut]
+    return Path(cut), Path(hold_disc(rest, stroke - grows))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
-from itertools import chain
+from itertools import chain, product
 
 from proofgen.artwork.artwork import Made
 from proofgen.checks import covers, edges, hanging, lines, parts, widths, zones
@@ -13,6 +13,7 @@ from proofgen.checks.wood import Wood, woods
 from proofgen.designs.design import Template
 from proofgen.designs.read import FILE
 from proofgen.designs.scale import scaled
+from proofgen.designs.when import as_usual, in_state, states
 from proofgen.flags.about_drawings import DESIGN_UNREADABLE
 from proofgen.flags.about_layers import WOOD_LOOSE
 from proofgen.flags.flag import Flag, stops
@@ -25,21 +26,30 @@ def check_template(
 ) -> tuple[Made, tuple[Flag, ...]]:
     """A sample of the design, and its findings, gravest first.
 
-    Of a further size only what it alone has is told. `texts` are sample texts by field.
+    `texts` are sample texts by field.
     """
-    found: dict[Flag, None] = {}
-    for size, factor in _sizes(template):
-        known = {(flag.kind, flag.where) for flag in found}
-        for flag in _drawn(scaled(template, factor), workshop):
-            if (flag.kind, flag.where) not in known:
-                found[flag if factor == 1 else _at_size(flag, size)] = None
+    found = drawn(template, workshop)
     made = sample(template, texts, workshop, bench)
-    whole = all(wood.outline or wood.layer.backing for wood in woods(template, workshop))
+    layers = woods(as_usual(template), workshop)
+    whole = all(wood.outline or wood.layer.backing for wood in layers)
     # What falls apart hangs in no way.
     whole = whole and not any(flag.kind is WOOD_LOOSE for flag in found)
     hangs = hanging.tilt(template, texts, workshop, bench) if whole else ()
     flags = (*found, *hangs, *sample_flags(made, FILE, found))
     return made, tuple(sorted(flags, key=lambda flag: -flag.kind.severity.rank))
+
+
+def drawn(template: Template, workshop: Workshop) -> tuple[Flag, ...]:
+    """The findings about the drawings alone, at each size and in each state of what is drawn in
+    some rows only; of a further size or state what only it has.
+    """
+    found: dict[Flag, None] = {}
+    for (size, factor), state in product(_sizes(template), tuple(states(template))):
+        known = {(flag.kind, flag.where) for flag in found}
+        for flag in _at_this_size(scaled(in_state(template, state), factor), workshop):
+            if (flag.kind, flag.where) not in known:
+                found[flag if factor == 1 else _at_size(flag, size)] = None
+    return tuple(found)
 
 
 def unreadable(sentence: str) -> Flag:
@@ -60,7 +70,7 @@ def _at_size(flag: Flag, size: str) -> Flag:
     return replace(flag, where=f"{flag.where}, at the size {size}")
 
 
-def _drawn(template: Template, workshop: Workshop) -> Iterator[Flag]:
+def _at_this_size(template: Template, workshop: Workshop) -> Iterator[Flag]:
     """The findings about the drawings; nothing is measured on a layer whose lines cross."""
     layers = woods(template, workshop)
     yield from lines.units(template)
@@ -92,7 +102,8 @@ def _on_its_layer(wood: Wood, template: Template, workshop: Workshop) -> Iterato
     hangers = [hanger for hanger in workshop.hangers if hanger.id in template.hangers]
     yield from widths.openings(wood)
     yield from widths.engraving(wood)
-    yield from edges.engraving(wood)
+    yield from edges.engraving(wood, template)
+    yield from zones.kinks(wood, template)
     yield from zones.on_art(wood, template)
     yield from zones.on_each_other(wood, template)
     if wood.outline:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from proofgen.checks.wood import Wood
+from proofgen.checks.places import placed
+from proofgen.checks.wood import Wood, drawn
+from proofgen.designs.design import Template
 from proofgen.flags import about_drawings as kinds
 from proofgen.flags.flag import Flag
 from proofgen.geometry.layered import Body
-from proofgen.geometry.path import join
+from proofgen.geometry.path import join, polygon
 from proofgen.geometry.polygons import area, distance, room_round
 from proofgen.geometry.weld import without
 from proofgen.workshop.workshop import Hanger
@@ -37,13 +39,15 @@ def openings(wood: Wood) -> Iterator[Flag]:
                 yield Flag(kinds.OPENING_OUTSIDE, wood.where(mark.element), out)
 
 
-def engraving(wood: Wood) -> Iterator[Flag]:
-    """Engraved art and the cuts of its layer."""
+def engraving(wood: Wood, template: Template) -> Iterator[Flag]:
+    """Engraved art and the cuts of its layer, the places of letters that are cut among them."""
     grows, limit = wood.clear("engrave")
-    cuts = wood.lines
+    lettered = (polygon(p.zone) for p in placed(wood, template) if p.made == "cut")
+    cuts = (wood.lines, join(lettered))
     for mark in wood.layer.marks:
         if mark.operation.startswith("engrave"):
-            left = distance(mark.path.moved(wood.seen(mark.side)), cuts) - grows
+            art = drawn(mark).moved(wood.seen(mark.side))
+            left = min(distance(art, each) for each in cuts) - grows
             if left < limit:
                 where = wood.where(mark.element, mark.side)
                 yield Flag(kinds.DRAWN_ENGRAVING_NEAR_CUT, where, max(left, 0.0), limit)

@@ -45,6 +45,7 @@ def sample_order(
     """An order of the design with sample texts in its fields, or the person's own."""
     usual = {**dict.fromkeys(template.fields, OTHER), **TEXTS}
     usual["year"] = str(workshop.edition_year)
+    usual |= {slot.field: slot.usual for slot in template.slots if slot.usual}
     fields = tuple((f, texts.get(f, usual[f])) for f in template.fields)
     options = (("hanger", hanger),) if hanger else ()
     return Order("SAMPLE", 1, Source("", "", 1), template.id, fields, options)

@@ -97,3 +97,8 @@ def _hole(template: Template, layer: TemplateLayer, workshop: Workshop) -> Path:
 def opened(path: Path) -> Path:
     """The outline alone: closed contours are drawn back to their start, and enclose nothing."""
     return Path(tuple(replace(each, segments=each.drawn(), closed=False) for each in path.contours))
+
+
+def drawn(mark: Mark) -> Path:
+    """What of a mark is engraved or cut: the inside of an area, and of others the line alone."""
+    return mark.path if mark.operation == "engrave-area" else opened(mark.path)

@@ -46,10 +46,12 @@ class Slot:
     `path` is the line that a bent text follows, from its start to its end, else None.
     `made` is engrave (an area), cut (openings through the layer) or stand (letters stay as wood).
     `side` is front or back; what is on the back is drawn as it is seen from there.
-    `bolder` is a border in mm that is welded round letters that stand.
+    `bolder` is a border in mm that is welded round letters that stand; thin places of them are then
+    made up by at most `mended` mm.
     `faces` are tried in that order without asking; `faces_asked` only where the order names one.
     `lines` are tried without asking; up to `lines_asked` where the cell has line breaks.
     `narrow` is the least factor of the natural width that may be used.
+    `usual` is the text where the row has none.
     """
 
     field: str
@@ -70,6 +72,8 @@ class Slot:
     side: str = "front"
     path: Path | None = None
     bolder: float = 0.0
+    mended: float = 0.0
+    usual: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +139,22 @@ class Growth:
 
 
 @dataclass(frozen=True, slots=True)
+class When:
+    """What is drawn only in some rows: the elements of the names `drawn`, where all of `present`
+    and none of `absent` is there: fields that are lettered, "symbol", "hanger".
+    """
+
+    drawn: tuple[str, ...]
+    present: tuple[str, ...]
+    absent: tuple[str, ...]
+
+    @property
+    def asks(self) -> tuple[str, ...]:
+        """All that it depends on."""
+        return (*self.present, *self.absent)
+
+
+@dataclass(frozen=True, slots=True)
 class TemplateLayer:
     """A layer of wood as drawn. `finish` is an id of the workshop's, or "row": the order's choice.
 
@@ -186,6 +206,7 @@ class Template:
     broken_symbols: tuple[BrokenSymbol, ...] = ()
     symbol_slots: tuple[SymbolSlot, ...] = ()
     growth: tuple[Growth, ...] = ()
+    when: tuple[When, ...] = ()
     sizes: tuple[tuple[str, float], ...] = ()
     family: bool = True
     message: str = USUAL_MESSAGE

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from pathlib import Path
 
 from proofgen import config
@@ -14,13 +14,15 @@ from proofgen.designs.read_layer import ROW, DrawnLayer, check_alike, read_bytes
 from proofgen.designs.read_slot import identity_table, read_slot
 from proofgen.designs.read_symbols import SYMBOLS, read_symbol_slots, usable_symbols
 from proofgen.designs.symbols import FIELD
+from proofgen.designs.texts import NONE
+from proofgen.designs.when import check_when, names_of, read_when
 from proofgen.errors import UnusableError
 from proofgen.orders.order import ORDER
 from proofgen.resources import folder
 from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
 
 FILE = "design.toml"
-NO_HANGER = "none"
+NO_HANGER = NONE
 KEYS = (
     "format",
     "title",
@@ -31,6 +33,7 @@ KEYS = (
     "layers",
     "slots",
     "growth",
+    "when",
     "sizes",
     "family",
     "message",
@@ -64,7 +67,8 @@ def read_template(place: Path, workshop: Workshop, own: Sequence[Path] = ()) -> 
     if not re.fullmatch(r"[a-z0-9]+(-[a-z0-9]+)*", place.name):
         raise UnusableError(f"{place}: a design's folder is named in a-z, 0-9 and '-' only.")
     growth = read_growth(table, str(file))
-    layers = _layers(table, file, workshop)
+    when = read_when(table, str(file))
+    layers = _layers(table, file, workshop, names_of(when))
     symbol_slots = read_symbol_slots(table, file, {drawn.layer.name: drawn for drawn in layers})
     slots = _slots(table, file, layers, symbol_slots, workshop)
     check_growth(growth, layers, slots, str(file))
@@ -86,6 +90,7 @@ def read_template(place: Path, workshop: Workshop, own: Sequence[Path] = ()) -> 
         broken_symbols=broken,
         symbol_slots=symbol_slots,
         growth=growth,
+        when=when,
         sizes=_sizes(table, str(file)),
         family=config.yes_or_no(table, "family", str(file), True),
         message=config.choice(
@@ -93,6 +98,7 @@ def read_template(place: Path, workshop: Workshop, own: Sequence[Path] = ()) -> 
         ),
     )
     _check_fields(template, file)
+    check_when(template, str(file))
     _check_default_symbols(template, file)
     _check_hangers(template, file, workshop)
     _check_finishes(template, file, workshop)
@@ -107,9 +113,11 @@ def _digest(file: Path, layers: Sequence[DrawnLayer]) -> str:
     return whole.hexdigest()
 
 
-def _layers(table: config.Table, file: Path, workshop: Workshop) -> tuple[DrawnLayer, ...]:
+def _layers(
+    table: config.Table, file: Path, workshop: Workshop, some: Collection[str]
+) -> tuple[DrawnLayer, ...]:
     tables = config.tables(table, "layers", str(file))
-    layers = tuple(read_layer(each, depth, file, workshop) for depth, each in enumerate(tables))
+    layers = tuple(read_layer(each, i, file, workshop, some) for i, each in enumerate(tables))
     first = layers[0]
     for drawn in layers:
         if sum(drawn.layer.name == other.layer.name for other in layers) > 1:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from pathlib import Path as FilePath
 
 from proofgen import config
-from proofgen.designs.design import Backing, DrawnFile, TemplateLayer
+from proofgen.designs.design import Backing, DrawnFile, Mark, TemplateLayer
 from proofgen.designs.drawing import read_drawing
 from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.designs.outlines import with_openings
@@ -45,8 +45,17 @@ class DrawnLayer:
         return self.sides[FRONT].drawing
 
 
-def read_layer(table: config.Table, depth: int, file: FilePath, workshop: Workshop) -> DrawnLayer:
-    """Read the layer at this depth of the design file; UnusableError for what is wrong in it."""
+def read_layer(
+    table: config.Table,
+    depth: int,
+    file: FilePath,
+    workshop: Workshop,
+    some: Collection[str] = (),
+) -> DrawnLayer:
+    """Read the layer at this depth of the design file; UnusableError for what is wrong in it.
+
+    `some` are the names of elements that are drawn in some rows only.
+    """
     name = config.text(table, "name", f"{file}, layer {depth + 1}")
     place = f"{file}, layer '{name}'"
     config.check_keys(table, LAYER_KEYS, place)
@@ -64,9 +73,7 @@ def read_layer(table: config.Table, depth: int, file: FilePath, workshop: Worksh
         finish=config.choice(table, "finish", place, finishes),
         rotation=_rotation(table, place),
         depth=depth,
-        marks=in_order_of_work(
-            with_openings(mark for side in sides.values() for mark in side.marks)
-        ),
+        marks=in_order_of_work(_marks(sides, some)),
         hole=front.holes[0] if front.holes else None,
         hole_extra=config.number(table, "hole_extra", place, 0.0, least=0, most=10),
         sha256=digest,
@@ -75,6 +82,13 @@ def read_layer(table: config.Table, depth: int, file: FilePath, workshop: Worksh
     )
     _check_backing(layer, front)
     return DrawnLayer(layer, size, sides)
+
+
+def _marks(sides: Mapping[str, DrawnSide], some: Collection[str]) -> tuple[Mark, ...]:
+    """All that is made; outlines that are drawn in some rows only say nothing of the others."""
+    every = [mark for side in sides.values() for mark in side.marks]
+    always = with_openings(mark for mark in every if mark.name not in some)
+    return (*always, *(mark for mark in every if mark.name in some))
 
 
 def _material(table: config.Table, place: str, workshop: Workshop) -> str:

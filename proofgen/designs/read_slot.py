@@ -32,7 +32,9 @@ SLOT_KEYS = (
     "case",
     "made",
     "bolder",
+    "mended",
     "side",
+    "default",
 )
 ALIGNMENTS = ("left", "centre", "right", "free")
 CASES = ("as-typed", "capitals")
@@ -86,6 +88,8 @@ def read_slot(
         side=drawn.side,
         path=drawn.lines.get(field),
         bolder=config.number(table, "bolder", place, 0.0, least=0, most=3),
+        mended=config.number(table, "mended", place, 0.0, least=0, most=2),
+        usual=config.text(table, "default", place, ""),
     )
 
 

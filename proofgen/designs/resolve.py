@@ -19,6 +19,8 @@ from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.designs.read_layer import ROW, combined
 from proofgen.designs.scale import scaled
 from proofgen.designs.symbols import place_symbol
+from proofgen.designs.texts import text_of
+from proofgen.designs.when import HANGER, SYMBOL, in_state
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, FlagKind, stops
 from proofgen.geometry.path import circle
@@ -59,18 +61,17 @@ def resolve(
     )
     if size is None or hanger is None or stops(flags):
         return None, flags
-    usual_size = size.factor == sizes(template)[0].factor
+    drawn = in_state(template, _state(template, order, symbols, hanger))
     layers = tuple(
         _layer(
-            template,
-            layer,
+            shown,
             symbols.get(layer.name),
-            not usual_size or _personal(template, layer, symbols.get(layer.name), order, workshop),
+            _personal(template, layer, symbols.get(layer.name), order, workshop),
             finish,
             hanger,
             workshop,
         )
-        for layer in template.layers
+        for layer, shown in zip(template.layers, drawn.layers, strict=True)
     )
     design = Design(
         id=template.id,
@@ -83,6 +84,15 @@ def resolve(
         growth=template.growth,
     )
     return design, flags
+
+
+def _state(
+    template: Template, order: Order, symbols: Mapping[str, object], hanger: Hanger
+) -> frozenset[str]:
+    """What the row has that elements may be drawn with or without."""
+    fields = [slot.field for slot in template.slots if text_of(order, slot)]
+    options = [name for name, there in ((SYMBOL, symbols), (HANGER, hanger.hole > 0)) if there]
+    return frozenset((*fields, *options))
 
 
 def _finish(
@@ -185,7 +195,8 @@ def _field_flags(template: Template, order: Order, workshop: Workshop) -> tuple[
 
     The edition's year is no typed text: a blank cell means it too.
     """
-    missing = [field for field in template.needed if not order.field(field)]
+    lettered = [slot.field for slot in template.slots if text_of(order, slot)]
+    missing = [field for field in template.needed if field not in lettered]
     unused = [
         field
         for field, text in order.fields
@@ -203,7 +214,6 @@ def _about(kind: FlagKind, field: str, template: Template, order: Order) -> Flag
 
 
 def _layer(
-    template: Template,
     layer: TemplateLayer,
     symbol: _Symbol | None,
     personal: bool,
@@ -211,14 +221,8 @@ def _layer(
     hanger: Hanger,
     workshop: Workshop,
 ) -> DesignLayer:
-    """A layer whose finish goes on after engraving can be cut ahead whatever the row chose."""
     by_row = layer.finish == ROW
     done = finish if by_row and finish else workshop.finish(layer.finish)
-    shared = (
-        not personal
-        and not (by_row and done.when == "before")
-        and (layer.hole is None or hanger.id == template.hangers[0])
-    )
     own = (symbol.mark,) if symbol else ()
     return DesignLayer(
         name=layer.name,
@@ -226,7 +230,7 @@ def _layer(
         finish=done.id,
         rotation=layer.rotation,
         depth=layer.depth,
-        shared=shared,
+        shared=not personal,
         marks=in_order_of_work((*layer.marks, *own, *_hole(layer, hanger))),
         sha256=combined(layer.sha256, symbol.drawing.sha256) if symbol else layer.sha256,
         backing=layer.backing,
@@ -244,6 +248,10 @@ def _personal(
     fields = {slot.field for slot in template.slots if slot.layer == layer.name}
     if layer.backing:
         fields.add(layer.backing.field)
+    names = {mark.name for mark in layer.marks}
+    # What a hanger changes it changes for all that hang by it, and so they are counted.
+    asked = {key for each in template.when if names & {*each.drawn} for key in each.asks}
+    fields |= asked - {HANGER}
     other_year = order.field(YEAR) != str(workshop.edition_year)
     left_out = symbol is None and any(
         slot.default for slot in template.symbol_slots if slot.layer == layer.name

@@ -46,3 +46,18 @@ def asked_for(
         prices += [each] * line.quantity
     way = way_of(lines, workshop)
     return asked(prices, workshop.money, way) if way else None
+
+
+def prices(
+    lines: Iterable[Order], templates: Mapping[str, Template], workshop: Workshop
+) -> dict[str, Decimal]:
+    """By order, what the catalogue asks for those of which no line is quoted."""
+    orders: dict[str, list[Order]] = {}
+    for line in lines:
+        orders.setdefault(line.number, []).append(line)
+    asked = {
+        number: asked_for(own, templates, workshop)
+        for number, own in orders.items()
+        if quoted_for(own) is None
+    }
+    return {number: price for number, price in asked.items() if price is not None}

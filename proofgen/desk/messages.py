@@ -11,6 +11,7 @@ from string import Template as Text
 from proofgen.artwork.artwork import Made
 from proofgen.designs.design import Template
 from proofgen.desk.asking import asked_for, quoted_for
+from proofgen.orders.order import ORDER
 from proofgen.orders.text import letters
 from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
 
@@ -63,8 +64,9 @@ def spelled(text: str) -> str:
 
 def _piece(made: Made, several: bool) -> list[str]:
     """The texts of a piece as they will be lettered."""
-    lettered = dict.fromkeys(i.field for i in made.artwork.lettering) if made.artwork else {}
-    texts = [(field, made.order.field(field)) for field in lettered if field != "order"]
+    lettered = {i.field: i.text for i in made.artwork.lettering} if made.artwork else {}
+    # What stands in the row; a text that is usual on the design does not.
+    texts = [(f, made.order.field(f) or text) for f, text in lettered.items() if f != ORDER]
     count = f" ({made.order.quantity} pieces)" if made.order.quantity > 1 else ""
     lines = [
         f"  {field}: {text}   {spelled(text)}" if field == "name" else f"  {field}: {text}"

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 from math import ceil
+from types import MappingProxyType
 
 from proofgen.artwork.artwork import Made
+from proofgen.desk.asking import quoted_for
 from proofgen.orders.order import Order
 from proofgen.records.approval import Approval
 from proofgen.records.record import Event, Record, piece_key
@@ -17,36 +19,44 @@ from proofgen.workshop.workshop import Selling
 # From the first to the last; a piece that stops has none of these yet.
 STEPS = ("stopped", "not proofed", "waiting", "approved", "made", "packed", "collected")
 REDO = "redo"  # the kind of event that puts a piece back
-COLLECTED = "collected"
-DONE = ("made", "packed", COLLECTED)  # kinds of events, in their order
+QUOTED, CATALOGUE = "quoted", "catalogue"  # where a price stands
+MADE_PIECE, COLLECTED = "made", "collected"
+DONE = (MADE_PIECE, "packed", COLLECTED)  # kinds of events, in their order
+AGREED = ("approved", *DONE)  # steps from which on a piece is sold
 
 
 @dataclass(frozen=True, slots=True)
 class Standing:
     """A line on a day. `waited` are the days since the buyer has the picture, 0 but for "waiting".
 
-    `late` says that it cannot be handed over when it is due.
+    `late` says that it cannot be handed over when it is due; `made` counts the copies that are
+    made of an approved one.
     """
 
     order: Order
     step: str
     waited: int
     late: bool
+    made: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Owed:
-    """What an order was quoted and what is paid of it."""
+    """What an order costs and what is paid of it: `source` says where the price stands, QUOTED or
+    CATALOGUE, or is empty where there is none. `row` is that of its first line.
+    """
 
     number: str
     buyer: str
-    quoted: Decimal
+    row: int
+    price: Decimal
     paid: Decimal
+    source: str
 
     @property
     def balance(self) -> Decimal:
         """What is still to be paid; negative where it is too much."""
-        return self.quoted - self.paid
+        return self.price - self.paid
 
 
 def standing(
@@ -56,8 +66,11 @@ def standing(
     events: Iterable[Event],
     selling: Selling,
     today: date,
+    copies: int = 0,
 ) -> Standing:
-    """Where a line stands. `pictures` and `events` are its order's, the oldest first."""
+    """Where a line stands. `pictures` and `events` are its order's, the oldest first; of its
+    `copies` so many are cut.
+    """
     order = made.order
     pictures = tuple(pictures)
     shown = [picture for picture in pictures if made.code and picture.code == made.code]
@@ -68,7 +81,7 @@ def standing(
     needed = _days_needed(step, selling)
     due = due_of(order)
     late = due is not None and step != "collected" and today + timedelta(needed) > due
-    return Standing(order, step, max(waited, 0), late)
+    return Standing(order, step, max(waited, 0), late, copies if step == "approved" else 0)
 
 
 def happened(made: Made, approved: Approval, events: Iterable[Event]) -> frozenset[str]:
@@ -121,18 +134,31 @@ def due_of(order: Order) -> date | None:
         return None
 
 
-def owed(orders: Iterable[Order]) -> tuple[Owed, ...]:
-    """By order number, what is not paid yet (or paid too much), summed over its lines."""
-    sums: dict[str, Owed] = {}
+def owed(
+    orders: Iterable[Order], asked: Mapping[str, Decimal] = MappingProxyType({})
+) -> tuple[Owed, ...]:
+    """By order number, what is not paid yet (or paid too much), summed over its lines; `asked` says
+    what the catalogue asks for those that are not quoted.
+    """
+    found: dict[str, list[Order]] = {}
     for order in orders:
-        known = sums.get(order.number) or Owed(order.number, order.buyer, Decimal(), Decimal())
-        sums[order.number] = Owed(
-            order.number,
-            known.buyer or order.buyer,
-            known.quoted + (order.quoted or 0),
-            known.paid + (order.paid or 0),
-        )
-    return tuple(each for each in sums.values() if each.balance)
+        found.setdefault(order.number, []).append(order)
+    sums = (_owed(lines, asked.get(number)) for number, lines in found.items())
+    return tuple(each for each in sums if each.balance)
+
+
+def _owed(lines: Sequence[Order], asked: Decimal | None) -> Owed:
+    quoted = quoted_for(lines)
+    price = asked if quoted is None else quoted
+    source = "" if price is None else CATALOGUE if quoted is None else QUOTED
+    return Owed(
+        number=lines[0].number,
+        buyer=next((line.buyer for line in lines if line.buyer), ""),
+        row=lines[0].source.row,
+        price=price or Decimal(),
+        paid=sum((line.paid or Decimal() for line in lines), Decimal()),
+        source=source,
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +176,7 @@ class Room:
 def room(standings: Iterable[Standing], by: date, selling: Selling, today: date) -> Room:
     """Room for one more piece: the pieces that are not made yet and due by then go before it."""
     before = sum(
-        each.order.quantity
+        each.order.quantity - each.made
         for each in standings
         if each.step in ("not proofed", "waiting", "approved")
         and (due := due_of(each.order)) is not None
@@ -159,6 +185,18 @@ def room(standings: Iterable[Standing], by: date, selling: Selling, today: date)
     days = ceil((before + 1) / selling.pieces_a_day) - 1
     last = by - timedelta(selling.drying_days + selling.packing_days + days)
     return Room(by, before, last if last >= today else None)
+
+
+def soonest(standings: Sequence[Standing], selling: Selling, today: date) -> date | None:
+    """The first day by which one more piece could be handed over; None within a year."""
+    days = (today + timedelta(n) for n in range(366))
+    return next((day for day in days if room(standings, day, selling, today).last), None)
+
+
+def last_due(standings: Iterable[Standing], today: date) -> date | None:
+    """The last day from now on that a piece is due which is not handed over."""
+    open_ = (due_of(each.order) for each in standings if each.step != COLLECTED)
+    return max((due for due in open_ if due and due >= today), default=None)
 
 
 def counts(standings: Iterable[Standing]) -> Mapping[str, int]:

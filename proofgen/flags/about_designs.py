@@ -23,6 +23,15 @@ DESIGN_BROKEN = FlagKind(
     source=PRACTICE,
 )
 
+DESIGN_UNSOUND = FlagKind(
+    id="design-unsound",
+    severity=Severity.STOP,
+    says="the design {subject} cannot be made as it is drawn ({measured})",
+    do="Run `proofgen designs check` on its folder.",
+    why="what a check of the design stops would be cut all the same, and fail on the machine",
+    source=PRACTICE,
+)
+
 FIELD_MISSING = FlagKind(
     id="field-missing",
     severity=Severity.STOP,

@@ -131,6 +131,15 @@ LETTERS_CROSSED = FlagKind(
     source=PRACTICE,
 )
 
+MARKS_TOGETHER = FlagKind(
+    id="marks-run-together",
+    severity=Severity.LOOK,
+    says="the marks of {measured} touch or nearly do, and may be read wrongly",
+    do="Check the proof, or choose a design whose letters are engraved.",
+    why="a dot or an accent that hangs on its neighbour makes another letter of it",
+    source=PRACTICE,
+)
+
 BRIDGED = FlagKind(
     id="bridged",
     severity=Severity.NOTE,

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from shapely import Polygon
+import shapely
+from shapely import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
 from proofgen.geometry.bridge import Bridge
+from proofgen.geometry.marks import Tie
 from proofgen.geometry.parts import SPECK
 from proofgen.geometry.path import Path
 from proofgen.geometry.polygons import from_shapely, polygons_of, to_shapely
-from proofgen.geometry.spanning import DECIMALS, Asked, core, offered
+from proofgen.geometry.spanning import DECIMALS, SLACK, Asked, core, offered
 from proofgen.geometry.weld import together, weld
 
 NOTHING = Path()
@@ -29,7 +31,12 @@ class Held:
 
 
 def held_on(
-    base: Path, letters: Path, width: float, longest: float, openings: Path = NOTHING
+    base: Path,
+    letters: Path,
+    width: float,
+    longest: float,
+    openings: Path = NOTHING,
+    ties: Sequence[Tie] = (),
 ) -> Held:
     """The letters and the base as one, no part of it held by less than `width`.
 
@@ -37,7 +44,7 @@ def held_on(
     have one counts by its middle. Those that are not one with the largest part of the base, because
     they lie apart or only touch, are joined by the shortest bars from core to core that keep out of
     the openings. What only a bar longer than `longest` reaches stays loose, and all of it does
-    where the base is empty.
+    where the base is empty. Before all else each mark is tied to what it hangs on.
     """
     whole = together(base, letters)
     clear = to_shapely(openings)
@@ -45,11 +52,15 @@ def held_on(
     boards = polygons_of(to_shapely(base))
     carrier = max(boards, key=lambda part: part.area, default=Polygon())
     cores = [core for part in polygons_of(wood) for core in _cores(part, width)]
+    asked = Asked(width, width, longest)
+    bridges: list[Bridge] = []
+    for tie in ties:
+        if bridge := _tied(tie, cores, asked, wood, clear):
+            bridges.append(bridge)
+            cores = _linked(cores, bridge)
     inner = _outside(carrier, clear).buffer(-width / 2)
     held = [core for core in cores if core.intersects(inner)]
     apart = [core for core in cores if not core.intersects(inner)]
-    bridges: list[Bridge] = []
-    asked = Asked(width, width, longest)
     while found := _shortest(held, apart, asked, wood, clear):
         bridge, reached = found
         bridges.append(bridge)
@@ -67,6 +78,38 @@ def _cores(part: Polygon, width: float) -> list[BaseGeometry]:
     if part.area < SPECK:
         return []
     return [*polygons_of(part.buffer(-width / 2))] or [core(part, width)]
+
+
+def _tied(
+    tie: Tie, cores: list[BaseGeometry], asked: Asked, wood: BaseGeometry, clear: BaseGeometry
+) -> Bridge | None:
+    """The bridge from a mark to what it hangs on, straight up or down where that can be.
+
+    None where it has one, or where none keeps off all else.
+    """
+    mark, body = (to_shapely(path) for path in (tie.mark, tie.body))
+    if any(each.intersects(mark) and each.intersects(body) for each in cores):
+        return None
+    others = wood.difference(shapely.union_all([mark, body]).buffer(SLACK)).union(clear)
+    own, onto = core(mark, asked.width), core(body, asked.width)
+    left, _, right, _ = own.bounds
+    _, top, _, bottom = onto.bounds
+    upright = shapely.clip_by_rect(onto, left, top - 1, right, bottom + 1)
+    offers = (
+        bridge
+        for end in (upright, onto)
+        if not end.is_empty and end.distance(own) <= asked.longest
+        for _, bridge in offered(end, own, wood, asked)
+    )
+    return next((b for b in offers if not to_shapely(b.bar()).intersection(others).area), None)
+
+
+def _linked(cores: list[BaseGeometry], bridge: Bridge) -> list[BaseGeometry]:
+    """The cores, those at the ends of a bridge as one."""
+    ends = [Point(bridge.start), Point(bridge.end)]
+    at = [each for each in cores if any(each.distance(end) <= 2 * SLACK for end in ends)]
+    solid = [each.buffer(SLACK) if each.geom_type == "Point" else each for each in at]
+    return [*(each for each in cores if each not in at), shapely.union_all(solid)]
 
 
 def _shortest(

@@ -12,7 +12,7 @@ from proofgen.geometry.affine import Point
 from proofgen.geometry.path import Contour, Path, Points
 from proofgen.geometry.polygons import TOLERANCE, to_shapely
 
-# mm; a move that touches an outline at its end is not over it.
+# mm; a move that goes no deeper into an outline, as where it begins on it, is not over it.
 TOUCH = 0.2
 # mm; outlines this coarse are good enough to keep off.
 COARSE = 0.1
@@ -42,24 +42,32 @@ class Obstacles:
 
     def __init__(self, outlines: Sequence[Path]) -> None:
         bodies = np.array([to_shapely(each, COARSE) for each in outlines], dtype=object)
-        self._bodies = shapely.simplify(bodies, COARSE)
-        shapely.prepare(self._bodies)
-        self._tree = shapely.STRtree(self._bodies)
+        self._bodies = shapely.buffer(shapely.simplify(bodies, COARSE), -TOUCH)
+
+    def __len__(self) -> int:
+        return len(self._bodies)
+
+    def some(self, which: Sequence[int]) -> Obstacles:
+        """Those of these numbers, in that order."""
+        found = Obstacles(())
+        found._bodies = self._bodies[list(which)]
+        return found
 
     def passed(self, moves: Points, but: NDArray[np.int64] | None = None) -> NDArray[np.bool_]:
         """Which of the moves (n, 4) pass over which of the m outlines: an array (n, m).
 
-        A move that only starts or ends on the border of an outline does not pass over it, and
-        none is held to pass over the outline that `but` (n) names for it.
+        A move that starts or ends on the border of an outline, or goes no deeper into it than
+        0.2 mm, does not pass over it, and none is held to pass over the outline that `but` (n)
+        names for it.
         """
         over = np.zeros((len(moves), len(self._bodies)), dtype=bool)
         if over.size:
             lines = shapely.linestrings(moves.reshape(-1, 2, 2))
-            move, body = self._tree.query(lines, predicate="intersects")
+            # The few bodies ask, since they are prepared for many questions then.
+            body, move = shapely.STRtree(lines).query(self._bodies, predicate="intersects")
+            over[move, body] = True
             if but is not None:
-                move, body = move[body != but[move]], body[body != but[move]]
-            inside = shapely.length(shapely.intersection(lines[move], self._bodies[body]))
-            over[move[inside > TOUCH], body[inside > TOUCH]] = True
+                over[np.arange(len(moves)), but] = False
         return over
 
 

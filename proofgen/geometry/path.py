@@ -212,9 +212,6 @@ def _stretched(box: Box, contour: Contour) -> Box:
 
 def _turns(values: tuple[float, ...]) -> list[float]:
     """Parameters in (0, 1) where one coordinate's derivative is zero."""
-    low, high = sorted((values[0], values[-1]))
-    if all(low <= value <= high for value in values[1:-1]):
-        return []  # A curve stays between its control points.
     d = [b - a for a, b in pairwise(values)]
     if len(d) == 2:
         roots = _roots(0.0, d[1] - d[0], d[0])

@@ -5,7 +5,7 @@ shapely geometries are for the files of this room; other rooms call the measures
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 
 import numpy as np
@@ -28,8 +28,12 @@ def to_shapely(path: Path, tolerance: float = TOLERANCE) -> Polygon | MultiPolyg
     For use inside geometry/ only.
     """
     closed = Path(tuple(contour for contour in path.contours if contour.closed))
+    return _filled(closed.flatten(tolerance))
+
+
+def _filled(runs: Iterable[Points]) -> Polygon | MultiPolygon:
     # Four points are a triangle that ends where it starts: the least that has area.
-    rings = [ring for ring in closed.flatten(tolerance) if len(ring) >= 4]
+    rings = [ring for ring in runs if len(ring) >= 4]
     if not rings:
         return Polygon()
     nested = _nested(rings)
@@ -68,6 +72,11 @@ def polygons_of(geometry: BaseGeometry) -> list[Polygon]:
 def area(path: Path, tolerance: float = TOLERANCE) -> float:
     """Square millimetres that the path fills by the nonzero rule."""
     return float(to_shapely(path, tolerance).area)
+
+
+def area_within(runs: Iterable[Points]) -> float:
+    """Square millimetres that closed polylines (n, 2) fill by the nonzero rule."""
+    return float(_filled(runs).area)
 
 
 def distance(a: Path, b: Path, tolerance: float = TOLERANCE) -> float:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,3 +39,20 @@ class Rect:
             max(self.right, other.right),
             max(self.bottom, other.bottom),
         )
+
+
+def covered(rects: Sequence[Rect], room: Rect) -> float:
+    """Square millimetres of the room that lie under the boxes, also where these overlap."""
+    edges = {room.left, room.right, *(x for r in rects for x in (r.left, r.right))}
+    columns = pairwise(sorted(x for x in edges if room.left <= x <= room.right))
+    return sum((right - left) * _under(rects, room, left, right) for left, right in columns)
+
+
+def _under(rects: Sequence[Rect], room: Rect, left: float, right: float) -> float:
+    """How much of a column's height lies under the boxes; none of them ends within the column."""
+    height, reached = 0.0, room.top
+    for rect in sorted(rects, key=lambda rect: rect.top):
+        if rect.left <= left and right <= rect.right:
+            height += max(min(rect.bottom, room.bottom) - max(rect.top, reached), 0.0)
+            reached = max(reached, min(rect.bottom, room.bottom))
+    return height

@@ -6,11 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from proofgen.artwork.artwork import Layer
-from proofgen.geometry.affine import Point
-from proofgen.geometry.overlap import widest, without
-from proofgen.geometry.path import Path, join
 from proofgen.geometry.rect import Rect
-from proofgen.jobsheet.data import Board, Lying, Tray
+from proofgen.jobsheet.data import Board, Lying, Tag, Tray
+from proofgen.jobsheet.tags import Tagged, tags_of
 from proofgen.jobsheet.trays import copy_of, numbers_of
 from proofgen.nesting.part import Board as Bare
 from proofgen.nesting.remainder import remainder
@@ -19,13 +17,11 @@ from proofgen.sheets.want import Want, outline
 from proofgen.workshop.settings import Setting
 from proofgen.workshop.workshop import OPERATIONS, Group, Workshop
 
-ENOUGH = 8.0  # mm: a circle as large has room for a number and the start of a name
-
 
 @dataclass(frozen=True, slots=True)
 class Cut:
     """A board as it is planned: what lies on it as it comes free; whether its back is engraved
-    first; seconds on the machine, areas engraved in that way.
+    first; seconds on the machine, areas engraved in that way; whether it was begun and failed.
     """
 
     job: Job
@@ -33,11 +29,7 @@ class Cut:
     back: bool
     seconds: float
     way: str
-
-
-def body(layer: Layer) -> Path:
-    """What is wood of a layer once it is cut, straight-sided."""
-    return without(outline(layer), join(m.path for m in layer.marks if m.operation == "cut-inside"))
+    begun: bool = False
 
 
 def board_of(
@@ -48,6 +40,9 @@ def board_of(
     laid = [(lies, wants[lies.key].layer) for lies in cut.order]
     layers = [layer for _, layer in laid]
     job = cut.job
+    rest = _rest(job, laid, workshop)
+    tagged = [_tagged(i, lies, layer) for i, (lies, layer) in enumerate(laid, 1)]
+    tags = tags_of((job.width, job.height), tagged, rest)
     finish = job.wood.finish
     title = workshop.material(job.wood.material).title
     return Board(
@@ -55,20 +50,20 @@ def board_of(
         wood=f"{title}, {workshop.finish(finish).title}" if finish else title,
         stain=finish,
         pieces=tuple(
-            _lying(i, lies, layer, 0 if lies.ahead else numbers[copy_of(lies)])
-            for i, (lies, layer) in enumerate(laid, 1)
+            _lying(i, lies, layer, 0 if lies.ahead else numbers[copy_of(lies)], tag)
+            for i, ((lies, layer), tag) in enumerate(zip(laid, tags, strict=True), 1)
         ),
         settings=_settings(layers, job.wood.material, workshop),
-        rest=_rest(cut.job, laid, workshop),
+        rest=rest,
         back=cut.back,
         seconds=cut.seconds,
         way=cut.way,
+        begun=cut.begun,
+        price=_price(cut, workshop),
     )
 
 
-def _lying(number: int, lies: Lies, layer: Layer, tray: int) -> Lying:
-    at = lies.placed().affine()
-    middle, radius = _place(layer)
+def _lying(number: int, lies: Lies, layer: Layer, tray: int, tag: Tag) -> Lying:
     return Lying(
         number=number,
         tray=tray,
@@ -76,19 +71,14 @@ def _lying(number: int, lies: Lies, layer: Layer, tray: int) -> Lying:
         name="" if lies.ahead else lies.name,
         copy=lies.copy,
         layer=layer,
-        at=at,
-        middle=at(middle),
-        radius=radius,
+        at=lies.placed().affine(),
+        tag=tag,
     )
 
 
-def _place(layer: Layer) -> tuple[Point, float]:
-    """Where a number stands on a layer: beside its engraving, where there is room."""
-    wood = body(layer)
-    fronts = (m for m in layer.marks if m.side == "front" and m.operation == "engrave-area")
-    free = without(wood, join(mark.path for mark in fronts))
-    middle, radius = widest(free if free else wood)
-    return (middle, radius) if radius >= ENOUGH else widest(wood)
+def _tagged(number: int, lies: Lies, layer: Layer) -> Tagged:
+    name = "stock" if lies.ahead else lies.name
+    return Tagged(f"{number}", name, layer, lies.placed().affine())
 
 
 def _settings(
@@ -98,6 +88,15 @@ def _settings(
     used = {mark.operation for layer in layers for mark in layer.marks}
     own = workshop.material(material)
     return tuple((workshop.group(op), own.setting(op)) for op in OPERATIONS if op in used)
+
+
+def _price(cut: Cut, workshop: Workshop) -> str:
+    """What a new board costs, empty where none is taken or its price is not known."""
+    price = workshop.material(cut.job.wood.material).price
+    if cut.begun or cut.job.uses or price is None:
+        return ""
+    amount = workshop.money.amount(price.of(cut.job.width, cut.job.height))
+    return f"{workshop.selling.currency}{amount:f}"
 
 
 def _rest(job: Job, laid: Sequence[tuple[Lies, Layer]], workshop: Workshop) -> Rect | None:

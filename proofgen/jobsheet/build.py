@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from decimal import Decimal
 
 from proofgen.artwork.artwork import Made, by_order
 from proofgen.jobsheet.boards import Cut, board_of
@@ -20,7 +21,8 @@ from proofgen.workshop.workshop import Workshop
 @dataclass(frozen=True, slots=True)
 class Run:
     """What a run of sheets came to: the boards, what is cut by key, what is pulled from stock or
-    fits on no board, the titles of what is in stock by subject, and all rows that were asked for.
+    fits on no board, the titles of what is in stock by subject, all rows that were asked for, what
+    has to wait for the next run, and what the catalogue asks for orders that are not quoted.
     """
 
     cuts: tuple[Cut, ...]
@@ -29,12 +31,14 @@ class Run:
     too_large: tuple[Want, ...]
     shelves: Mapping[str, str]
     rows: tuple[Made, ...]
+    later: tuple[Want, ...] = ()
+    prices: Mapping[str, Decimal] = field(default_factory=dict)
 
 
 def job_sheet(run: Run, pictures: Pictures, workshop: Workshop, day: str) -> JobSheet:
     """Boards, trays, sessions, orders and slips; the same run gives the same."""
     on_boards = {cut.job.id: cut.order for cut in run.cuts}
-    trays = trays_of(run.rows, on_boards, run.pulled, run.too_large)
+    trays = trays_of(run.rows, on_boards, run.pulled, run.too_large, run.later)
     boards = tuple(board_of(cut, run.wants, trays, workshop) for cut in run.cuts)
     steps = [step for tray in trays for step in steps_of(tray, workshop)]
     own = {number: [t for t in trays if t.order == number] for number in by_order(run.rows)}
@@ -49,5 +53,5 @@ def job_sheet(run: Run, pictures: Pictures, workshop: Workshop, day: str) -> Job
         trays=trays,
         sessions=sessions(boards, trays, steps, workshop),
         orders=tuple(work_of(rows[n], own[n], steps, boards, workshop) for n in rows),
-        slips=tuple(slip_of(rows[n], own[n], pictures, workshop) for n in rows),
+        slips=tuple(slip_of(rows[n], own[n], pictures, workshop, run.prices.get(n)) for n in rows),
     )

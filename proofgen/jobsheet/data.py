@@ -15,14 +15,26 @@ from proofgen.workshop.workshop import Group
 
 # Where a layer comes from that is on no board of the run.
 STOCK, BEFORE, NOWHERE = "stock", "cut before", "not cut: too large for any board"
+LATER = "not cut yet: on the next boards"
+
+
+@dataclass(frozen=True, slots=True)
+class Tag:
+    """Where the number of a piece stands on the drawing of its board: its middle, and whether the
+    name stands below it. It may lead to a point of the piece by a line, and be smaller than usual.
+    """
+
+    at: Point
+    named: bool
+    leads_to: Point | None = None
+    share: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Lying:
     """A layer on a board, numbered from 1 as it comes free; `tray` is 0 for what goes into stock.
 
-    `at` takes the layer's coordinates to the board's; `middle` and `radius` (mm) are those of a
-    circle in it, on the board, which has room for the number.
+    `at` takes the layer's coordinates to the board's.
     """
 
     number: int
@@ -32,8 +44,7 @@ class Lying:
     copy: int
     layer: Layer
     at: Affine
-    middle: Point
-    radius: float
+    tag: Tag
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +53,8 @@ class Board:
 
     `settings` are those of its operations in the order of work, with the words for each. `rest` is
     what is left of it, worth keeping; `back` says that its back is engraved first; `seconds` is
-    the time on the machine, its areas engraved in that `way`.
+    the time on the machine, its areas engraved in that `way`. One that was `begun` lies in the
+    machine already; a new one has a `price`, if that is known.
     """
 
     job: Job
@@ -54,12 +66,14 @@ class Board:
     back: bool
     seconds: float
     way: str
+    begun: bool = False
+    price: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class TrayLayer:
     """A layer that belongs in a tray: the id of its board and its number on that, or one of
-    STOCK, BEFORE and NOWHERE with the number 0.
+    STOCK, BEFORE, NOWHERE and LATER with the number 0.
     """
 
     layer: Layer
@@ -164,14 +178,14 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Slip:
-    """What is packed with an order. Sums are words, empty where the book says nothing."""
+    """What is packed with an order. Sums are words, empty where nothing is known."""
 
     number: str
     buyer: str
     due: str
     delivery: str
     items: tuple[Item, ...]
-    quoted: str
+    price: str
     paid: str
     balance: str
 

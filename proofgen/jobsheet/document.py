@@ -81,9 +81,12 @@ def _board_row(board: Board) -> tuple[str, ...]:
 
 def _taken(board: Board) -> str:
     size = f"{board.job.width:g} \u00d7 {board.job.height:g} mm"
-    if to_stain(board):
-        return f"a new board, {size}; stain it first"
-    return f"remainder {board.job.uses}, {size}" if board.job.uses else f"a new board, {size}"
+    if board.begun:
+        return f"the board that was begun, {size}, as it lies"
+    if board.job.uses:
+        return f"remainder {board.job.uses}, {size}"
+    price = f", {board.price}" if board.price else ""
+    return f"a new board, {size}{price}{'; stain it first' if to_stain(board) else ''}"
 
 
 def _tray_row(tray: Tray) -> tuple[str, ...]:
@@ -101,8 +104,8 @@ def _board(board: Board) -> Section:
             f"{board.way}."
         ),
         Text(
-            "Good face up, the marked corner at the machine's origin (top left). Stay with the "
-            "machine; extraction on, eyes protected.",
+            "Good face up, the marked corner at the machine's origin (top left; a DXF file has its "
+            "origin at the lower left). Stay with the machine; extraction on, eyes protected.",
         ),
     ]
     if to_stain(board):
@@ -186,11 +189,13 @@ def _slip(slip: Slip, workshop: str, number: int) -> Section:
         ("For", slip.buyer),
         ("Due", slip.due),
         ("Delivery", slip.delivery),
-        ("Price", slip.quoted),
+        ("Price", slip.price),
         ("Paid", slip.paid),
     )
     blocks += [Text(f"{what}: {text}") for what, text in said if text]
-    if slip.balance:
+    if slip.balance.startswith("-"):
+        blocks.append(Text(f"Paid too much: {slip.balance[1:]}", "strong"))
+    elif slip.balance:
         blocks.append(Text(f"To pay: {slip.balance}", "strong"))
     rows = tuple(_item(item) for item in slip.items)
     blocks.append(

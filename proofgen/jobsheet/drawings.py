@@ -6,10 +6,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from proofgen.geometry.affine import Affine
-from proofgen.geometry.path import Contour, Path, join, polygon
+from proofgen.geometry.path import Contour, Path, join
 from proofgen.geometry.rect import Rect
 from proofgen.jobsheet.blocks import Drawing, Label, Shape
 from proofgen.jobsheet.data import Board, Joint, Lying
+from proofgen.jobsheet.tags import BETWEEN, BOARD_MOST, NAME, NUMBER, box
 from proofgen.workshop.workshop import Colour
 
 WOOD: Colour = (238, 224, 200)
@@ -20,23 +21,23 @@ REST: Colour = (58, 104, 112)
 GLUE: Colour = (214, 150, 70)
 HAIR, THICK = 0.25, 0.5  # mm on the drawing
 CORNER = 14.0  # mm, the arms of the mark at the origin
-NUMBER, NAME = 4.2, 2.6  # mm on the page
-LEAST_ROOM = 22.0  # mm on the board for a name, also where a piece is narrow
-BOARD_MOST, GLUE_MOST = 135.0, 75.0  # mm on the page
+GLUE_MOST = 75.0  # mm on the page
+UNCUT = 1000.0  # mm: labels that have their room are never cut off
 
 
 def board_drawing(board: Board) -> Drawing:
     """The board as it lies in the machine, the good face up, the origin in its top left corner."""
     width, height = board.job.width, board.job.height
-    shapes = [Shape(_box(Rect(0, 0, width, height)), BARE, EDGE, HAIR)]
+    shapes = [Shape(box(Rect(0, 0, width, height)), BARE, EDGE, HAIR)]
     labels = []
     if board.rest:
-        shapes.append(Shape(_box(board.rest), None, REST, THICK))
+        shapes.append(Shape(box(board.rest), None, REST, THICK))
         said = f"keep: {board.job.remainder}"
         labels.append(Label(said, board.rest.centre, NUMBER, board.rest.width))
     for piece in board.pieces:
         shapes += _piece(piece)
         labels += _called(piece)
+    shapes += (leader for piece in board.pieces for leader in _leader(piece))
     shapes.append(Shape(_origin(), None, EDGE, 4 * THICK))
     count = len(board.pieces)
     about = f"Board {board.job.id} with {count} numbered piece{'' if count == 1 else 's'}"
@@ -57,25 +58,24 @@ def _piece(piece: Lying) -> Iterator[Shape]:
 
 
 def _called(piece: Lying) -> Iterator[Label]:
-    room = max(2 * piece.radius, LEAST_ROOM)
-    yield Label(f"{piece.number}", piece.middle, NUMBER, room, -NUMBER / 2, strong=True)
-    yield Label(piece.name or "stock", piece.middle, NAME, room, NAME / 2 + 0.6)
+    tag, size = piece.tag, piece.tag.share * NUMBER
+    # The middle of both plates, one below the other, is that of the tag.
+    above = -(BETWEEN + NAME) / 2 if tag.named else 0.0
+    yield Label(f"{piece.number}", tag.at, size, UNCUT, above, strong=True)
+    if tag.named:
+        yield Label(piece.name or "stock", tag.at, NAME, UNCUT, (NUMBER + BETWEEN) / 2)
+
+
+def _leader(piece: Lying) -> Iterator[Shape]:
+    """The line from a number to the piece that it stands beside."""
+    if piece.tag.leads_to:
+        ends = Contour(piece.tag.at, ((piece.tag.leads_to,),), closed=False)
+        yield Shape(Path((ends,)), None, EDGE, HAIR)
 
 
 def _origin() -> Path:
     """Two arms along the edges from the origin."""
     return Path((Contour((CORNER, 0.0), (((0.0, 0.0),), ((0.0, CORNER),)), closed=False),))
-
-
-def _box(rect: Rect) -> Path:
-    return polygon(
-        [
-            (rect.left, rect.top),
-            (rect.right, rect.top),
-            (rect.right, rect.bottom),
-            (rect.left, rect.bottom),
-        ]
-    )
 
 
 def glue_drawing(joint: Joint) -> Drawing:

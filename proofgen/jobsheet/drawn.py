@@ -6,13 +6,11 @@ import html
 
 from proofgen.geometry.path import Contour, Path
 from proofgen.jobsheet.blocks import Drawing, Label, Shape
+from proofgen.jobsheet.tags import LARGER, PAGE, WIDE
 from proofgen.workshop.workshop import Colour
 
-PAGE = 180.0  # mm, as wide as a drawing is thought to be shown
-LARGER = 1.25  # letters on a screen, which may be a phone's
 PX = 4.0  # px a millimetre on a screen
 LETTERS = {1: "L", 2: "Q", 3: "C"}
-WIDE = 0.62  # em: about how wide a letter is
 
 
 def svg(drawing: Drawing) -> str:

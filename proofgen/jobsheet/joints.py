@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
 from proofgen.geometry.overlap import glued
-from proofgen.jobsheet.boards import body
 from proofgen.jobsheet.data import Joint, Tray
+from proofgen.jobsheet.tags import body
 
 
 def joints(trays: Iterable[Tray], inset: float) -> Iterator[Joint]:

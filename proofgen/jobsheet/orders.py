@@ -62,19 +62,26 @@ def trays_said(numbers: Sequence[int]) -> str:
 
 
 def slip_of(
-    rows: Sequence[Made], trays: Sequence[Tray], pictures: Pictures, workshop: Workshop
+    rows: Sequence[Made],
+    trays: Sequence[Tray],
+    pictures: Pictures,
+    workshop: Workshop,
+    asked: Decimal | None = None,
 ) -> Slip:
-    """The slip of the order of these rows; nothing of any other order is on it."""
+    """The slip of the order of these rows; nothing of any other order is on it. `asked` is the
+    catalogue's price, for an order that is not quoted.
+    """
     orders = [made.order for made in rows]
     quoted, paid = (_sum(orders, which) for which in ("quoted", "paid"))
-    balance = None if quoted is None else quoted - (paid or 0)
+    price = asked if quoted is None else quoted
+    balance = None if price is None else price - (paid or 0)
     return Slip(
         number=orders[0].number,
         buyer=_first(order.buyer for order in orders),
         due=_first(order.due for order in orders),
         delivery=_first(order.delivery for order in orders),
         items=tuple(_item(made, trays, pictures) for made in rows),
-        quoted=_money(quoted, workshop),
+        price=_money(price, workshop),
         paid=_money(paid, workshop),
         balance=_money(balance, workshop),
     )

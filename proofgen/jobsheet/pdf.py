@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from proofgen.jobsheet.blocks import Document, Section
 from proofgen.jobsheet.strips import QUIET, SMALL, Strip, blank, heading, strips
-from proofgen.jobsheet.type import width, write
+from proofgen.proofs.page_type import width, write
 from proofgen.proofs.sheet import Sheet
 from proofgen.workshop.workshop import PAPERS
 

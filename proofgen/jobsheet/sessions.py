@@ -62,8 +62,10 @@ def _before(boards: Sequence[Board], workshop: Workshop) -> tuple[Session, ...]:
 
 
 def to_stain(board: Board) -> bool:
-    """Whether the board is stained before it is engraved; a remainder of one is stained already."""
-    return bool(board.stain) and not board.job.uses
+    """Whether the board is stained before it is engraved; a remainder of one, and one that was
+    begun, is stained already.
+    """
+    return bool(board.stain) and not board.job.uses and not board.begun
 
 
 def _task(step: Step, trays: Mapping[int, Tray]) -> Task:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from proofgen.jobsheet.data import STOCK, Step, Tray
+from proofgen.jobsheet.data import LATER, NOWHERE, STOCK, Step, Tray
 from proofgen.workshop.workshop import Finish, Hanger, Workshop
 
 STAIN_FIRST, CUT, CLEAN, STAIN, GLUE, LACQUER, HANG, PACK = range(8)
@@ -14,12 +14,16 @@ IF_NOT_YET = "if that is not done yet"
 
 
 def steps_of(tray: Tray, workshop: Workshop) -> tuple[Step, ...]:
-    """The steps of the piece in a tray, from the machine to the parcel."""
+    """The steps of the piece in a tray, from the machine to the parcel, or until a layer lacks."""
     number, steps = tray.number, workshop.steps
     found = [Step(CUT, "Engrave and cut", number, _whence(tray))]
     cleaned = "take off the masking, brush off the soot, sand the edges"
-    found.append(Step(CLEAN, "Clean", number, cleaned))
+    missing = [each.layer.name for each in tray.layers if each.whence in (NOWHERE, LATER)]
+    kept = f"; keep it in its tray until {' and '.join(missing)} is cut" if missing else ""
+    found.append(Step(CLEAN, "Clean", number, f"{cleaned}{kept}"))
     found += _stains(tray, workshop)
+    if missing:
+        return tuple(found)
     if len(tray.layers) > 1:
         names = " on ".join(each.layer.name for each in reversed(tray.layers))
         found.append(Step(GLUE, "Glue", number, names, waits("stays clamped", steps.glue_sets)))

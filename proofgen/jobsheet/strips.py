@@ -9,7 +9,7 @@ from functools import partial
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Contour, Path, polygon
 from proofgen.jobsheet.blocks import Block, Drawing, Label, Pictures, Table, Text
-from proofgen.jobsheet.type import cut_off, width, wrapped, write
+from proofgen.proofs.page_type import cut_off, width, wrapped, write
 from proofgen.proofs.sheet import Sheet
 from proofgen.workshop.workshop import Colour
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 
 from proofgen.artwork.artwork import Made
-from proofgen.jobsheet.data import BEFORE, NOWHERE, STOCK, Tray, TrayLayer
+from proofgen.jobsheet.data import BEFORE, LATER, NOWHERE, STOCK, Tray, TrayLayer
 from proofgen.sheets.job import Lies
 from proofgen.sheets.want import Want
 
@@ -29,6 +29,7 @@ def trays_of(
     on_boards: Mapping[str, Sequence[Lies]],
     pulled: Iterable[Want],
     too_large: Iterable[Want],
+    later: Iterable[Want] = (),
 ) -> tuple[Tray, ...]:
     """The copies of which a layer is on a board or comes from stock, orders together.
 
@@ -42,7 +43,8 @@ def trays_of(
     }
     places.update({(copy_of(want), want.layer.name): (STOCK, 0) for want in pulled})
     wanted = {copy for copy, _ in places}
-    places.update({(copy_of(want), want.layer.name): (NOWHERE, 0) for want in too_large})
+    for whence, wants in ((NOWHERE, too_large), (LATER, later)):
+        places.update({(copy_of(want), want.layer.name): (whence, 0) for want in wants})
     firsts = {made.order.number: i for i, made in reversed(list(enumerate(rows)))}
     found: list[Tray] = []
     for made in sorted(rows, key=lambda made: firsts[made.order.number]):

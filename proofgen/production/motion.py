@@ -6,6 +6,7 @@ Distances in mm, speeds in mm/s, acceleration in mm/s².
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 import numpy as np
 
@@ -41,35 +42,42 @@ def row(span: float, overscan: float, speed: float, acceleration: float) -> floa
     return 2 * speed / acceleration + (span + 2 * (max(overscan, stop) - stop)) / speed
 
 
-def follow(run: Points, speed: float, deviation: float, acceleration: float) -> float:
-    """Along a polyline (n, 2) from rest to rest, slowing down for corners."""
-    steps = np.diff(run, axis=0)
+def follow(runs: Sequence[Points], speed: float, deviation: float, acceleration: float) -> Points:
+    """Along each of the polylines (n, 2) from rest to rest, slowing down for corners: seconds (m).
+
+    All are reckoned at once, one after the other with a stop between them.
+    """
+    owner = np.repeat(np.arange(len(runs)), [len(run) - 1 for run in runs])
+    steps = np.concatenate([np.empty((0, 2)), *(np.diff(run, axis=0) for run in runs)])
     lengths = np.hypot(steps[:, 0], steps[:, 1])
-    steps, lengths = steps[lengths > 0], lengths[lengths > 0]
+    moving = lengths > 0
+    owner, steps, lengths = owner[moving], steps[moving], lengths[moving]
     if not len(lengths):
-        return 0.0
-    limits = _limits(steps / lengths[:, None], speed, deviation, acceleration)
-    gains = (2 * acceleration * lengths).tolist()
-    for i, gain in enumerate(gains):
-        limits[i + 1] = min(limits[i + 1], math.sqrt(limits[i] ** 2 + gain))
-    for i, gain in reversed(list(enumerate(gains))):
-        limits[i] = min(limits[i], math.sqrt(limits[i + 1] ** 2 + gain))
-    return _seconds(lengths, np.array(limits), speed, acceleration)
+        return np.zeros(len(runs))
+    limits = np.zeros(len(lengths) + 1)
+    corners = _corners(steps / lengths[:, None], speed, deviation, acceleration)
+    limits[1:-1] = np.where(owner[1:] == owner[:-1], corners, 0.0)
+    # v² rises by 2 a a mm at most, and falls so: the least of all limits, each that far away.
+    along = 2 * acceleration * np.concatenate([[0.0], np.cumsum(lengths)])
+    up = np.minimum.accumulate(limits**2 - along) + along
+    down = np.minimum.accumulate((limits**2 + along)[::-1])[::-1] - along
+    speeds = np.sqrt(np.maximum(np.minimum(up, down), 0.0))
+    seconds = _seconds(lengths, speeds, speed, acceleration)
+    return np.asarray(np.bincount(owner, seconds, len(runs)), dtype=float)
 
 
-def _limits(directions: Points, speed: float, deviation: float, acceleration: float) -> list[float]:
-    """The most speed at every corner, and none at the two ends."""
+def _corners(directions: Points, speed: float, deviation: float, acceleration: float) -> Points:
+    """The most speed at every corner."""
     before, after = directions[:-1], directions[1:]
     # sin of half the inner angle is cos of half the turn: sqrt((1 + cos turn) / 2).
     s = np.sqrt(np.clip((1 + (before * after).sum(axis=1)) / 2, 0, 1 - 1e-12))
-    corners = np.sqrt(acceleration * deviation * s / (1 - s))
-    return [0.0, *np.minimum(corners, speed).tolist(), 0.0]
+    return np.asarray(np.minimum(np.sqrt(acceleration * deviation * s / (1 - s)), speed))
 
 
-def _seconds(lengths: Points, speeds: Points, speed: float, acceleration: float) -> float:
+def _seconds(lengths: Points, speeds: Points, speed: float, acceleration: float) -> Points:
     """From speed to speed over each length: up to the top speed or a peak, and down."""
     first, last = speeds[:-1], speeds[1:]
     squares = first**2 + last**2
     peak = np.minimum(speed, np.sqrt(acceleration * lengths + squares / 2))
     cruise = np.maximum(0, lengths - (2 * peak**2 - squares) / (2 * acceleration)) / peak
-    return float(((2 * peak - first - last) / acceleration + cruise).sum())
+    return np.asarray((2 * peak - first - last) / acceleration + cruise)

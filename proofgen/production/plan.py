@@ -6,6 +6,7 @@ depth, and nothing is engraved on a piece that is loose already.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from itertools import groupby
@@ -15,11 +16,11 @@ from numpy.typing import NDArray
 
 from proofgen.geometry.affine import Point
 from proofgen.geometry.inside import Obstacles
-from proofgen.geometry.path import Contour, Path, Points
+from proofgen.geometry.path import Contour, Path
 from proofgen.production.keep_off import PENALTY, order_of_pieces
 from proofgen.production.route import short_way
 from proofgen.production.starts import begun, led_in
-from proofgen.production.steps import Piece, Plan, SheetArt, Step, is_cut
+from proofgen.production.steps import Plan, SheetArt, Step, is_cut
 from proofgen.production.tasks import Task, tasks_of, work_order
 from proofgen.workshop.workshop import Workshop
 
@@ -35,12 +36,13 @@ def plan(sheet: SheetArt, manner: str, workshop: Workshop) -> Plan:
     if manner not in MANNERS:
         raise ValueError(f"unknown manner {manner!r}")
     pieces, tasks = tasks_of(sheet, workshop)
-    turns = _by_piece(tasks, pieces) if manner == "piece" else _by_operation(tasks)
-    steps = _freeing(_led_in(turns, _begun(turns, pieces, workshop), workshop))
+    outlines = Obstacles([piece.outline for piece in pieces])
+    turns = (_by_piece if manner == "piece" else _by_operation)(tasks, outlines)
+    steps = _freeing(_led_in(turns, _begun(turns, outlines, workshop), workshop))
     return Plan(sheet.width, sheet.height, sheet.side, manner, pieces, steps)
 
 
-def _by_piece(tasks: Sequence[Task], pieces: Sequence[Piece]) -> list[Turn]:
+def _by_piece(tasks: Sequence[Task], outlines: Obstacles) -> list[Turn]:
     """Pieces that lie in another's opening come before that one."""
     own: dict[int, list[Task]] = {}
     for task in sorted(tasks, key=work_order):
@@ -51,25 +53,24 @@ def _by_piece(tasks: Sequence[Task], pieces: Sequence[Piece]) -> list[Turn]:
         level = sorted(piece for piece in own if deep[piece] == depth)
         entries = np.array([_middle(own[piece][0]) for piece in level])
         exits = [_places(own[piece][-1]) for piece in level]
-        outlines = Obstacles([pieces[piece].outline for piece in level])
-        for index in order_of_pieces(entries, exits, outlines, _here(turns)):
+        for index in order_of_pieces(entries, exits, outlines.some(level), _here(turns)):
             for block in _blocks(own[level[index]]):
                 turns += _routed(block, _here(turns))
     return turns
 
 
-def _by_operation(tasks: Sequence[Task]) -> list[Turn]:
+def _by_operation(tasks: Sequence[Task], outlines: Obstacles) -> list[Turn]:
     """Outlines at one depth are put in such an order that moves keep off what is loose."""
     turns: list[Turn] = []
     for block in _blocks(sorted(tasks, key=work_order)):
         turns += _routed([task for task in block if not task.outline], _here(turns))
-        outlines = [task for task in block if task.outline]
-        if outlines:
-            entries = np.array([_middle(task) for task in outlines])
-            exits = [_places(task) for task in outlines]
-            loose = Obstacles([task.path for task in outlines])
+        freeing = [task for task in block if task.outline]
+        if freeing:
+            entries = np.array([_middle(task) for task in freeing])
+            exits = [_places(task) for task in freeing]
+            loose = outlines.some([task.piece for task in freeing])
             order = order_of_pieces(entries, exits, loose, _here(turns))
-            turns += [(outlines[index], False) for index in order]
+            turns += [(freeing[index], False) for index in order]
     return turns
 
 
@@ -93,13 +94,14 @@ def _ends(task: Task) -> tuple[Point, Point]:
 
 def _middle(task: Task) -> Point:
     places = _places(task)
-    x, y = places[len(places) // 2] if task.outline else places.mean(axis=0)
-    return float(x), float(y)
+    if task.outline:
+        return places[len(places) // 2]
+    return sum(x for x, _ in places) / len(places), sum(y for _, y in places) / len(places)
 
 
-def _places(task: Task) -> Points:
-    """Where the task may be begun, (n, 2)."""
-    return np.array([at for _, at in task.starts] or [task.path.contours[0].start])
+def _places(task: Task) -> list[Point]:
+    """Where the task may be begun."""
+    return [at for _, at in task.starts] or [task.path.contours[0].start]
 
 
 def _here(turns: Sequence[Turn]) -> Point:
@@ -109,14 +111,13 @@ def _here(turns: Sequence[Turn]) -> Point:
     return _ends(task)[0 if back else 1]
 
 
-def _begun(turns: Sequence[Turn], pieces: Sequence[Piece], workshop: Workshop) -> list[Step]:
+def _begun(turns: Sequence[Turn], outlines: Obstacles, workshop: Workshop) -> list[Step]:
     """The steps, each closed contour begun where the moves to and from it are shortest.
 
     Outlines are begun where those moves also keep off pieces that are loose by then.
     """
-    obstacles = Obstacles([piece.outline for piece in pieces])
     cutting = workshop.cutting
-    here, loose = ORIGIN, np.zeros(len(pieces), dtype=bool)
+    here, loose = ORIGIN, np.zeros(len(outlines), dtype=bool)
     steps: list[Step] = []
     for number, (task, back) in enumerate(turns):
         contour = task.path.contours[0]
@@ -125,7 +126,7 @@ def _begun(turns: Sequence[Turn], pieces: Sequence[Piece], workshop: Workshop) -
             after = (
                 _ends(turns[number + 1][0])[turns[number + 1][1]] if turns[number + 1 :] else None
             )
-            at = _best_start(task, here, after, obstacles, loose)
+            at = _best_start(task, here, after, outlines, loose)
             tabs = cutting.tabs if task.outline else 0
             laid = cutting if is_cut(task.operation) else replace(cutting, overcut=0.0)
             path = begun(contour, at, laid, tabs)
@@ -138,36 +139,42 @@ def _begun(turns: Sequence[Turn], pieces: Sequence[Piece], workshop: Workshop) -
 
 
 def _best_start(
-    task: Task, here: Point, after: Point | None, obstacles: Obstacles, loose: NDArray[np.bool_]
+    task: Task, here: Point, after: Point | None, outlines: Obstacles, loose: NDArray[np.bool_]
 ) -> float:
     """Where to begin a closed contour; an outline elsewhere than below only if it must be."""
+    if not task.outline:
+        return min(task.starts, key=lambda start: _way(here, start[1], after))[0]
     least, best = np.inf, 0.0
     for starts in (task.starts, task.spare):
         if starts and least >= PENALTY:
-            places = np.array([at for _, at in starts])
-            cost = _cost_of_starts(task, places, here, after, obstacles, loose)
+            places = [at for _, at in starts]
+            cost = np.array([_way(here, at, after) for at in places])
+            cost += PENALTY * _over(task, places, here, after, outlines, loose)
             if cost.min() < least:
                 least, best = float(cost.min()), starts[int(np.argmin(cost))][0]
     return best
 
 
-def _cost_of_starts(
+def _way(here: Point, at: Point, after: Point | None) -> float:
+    return math.dist(here, at) + (math.dist(at, after) if after else 0.0)
+
+
+def _over(
     task: Task,
-    places: Points,
+    places: Sequence[Point],
     here: Point,
     after: Point | None,
-    obstacles: Obstacles,
+    outlines: Obstacles,
     loose: NDArray[np.bool_],
-) -> Points:
-    moves = [np.concatenate([np.broadcast_to(here, places.shape), places], axis=1)]
-    if after is not None:
-        moves.append(np.concatenate([places, np.broadcast_to(after, places.shape)], axis=1))
-    cost = np.zeros(len(places))
-    for move, gone in zip(moves, (loose, _with(loose, task)), strict=False):
-        cost += np.hypot(*(move[:, 2:] - move[:, :2]).T)
-        if task.outline and gone.any():
-            cost += PENALTY * obstacles.passed(move)[:, gone].any(axis=1)
-    return cost
+) -> NDArray[np.int64]:
+    """How many of the moves to each place and on from it pass over what is loose by then."""
+    found = np.zeros(len(places), dtype=int)
+    if loose.any():
+        found += outlines.passed(np.array([(*here, *at) for at in places]))[:, loose].any(axis=1)
+    if after:
+        gone = _with(loose, task)
+        found += outlines.passed(np.array([(*at, *after) for at in places]))[:, gone].any(axis=1)
+    return found
 
 
 def _with(loose: NDArray[np.bool_], task: Task) -> NDArray[np.bool_]:

@@ -1,8 +1,6 @@
 """A sheet as DXF, by ezdxf: R2000, millimetres, y up, one DXF layer for each operation.
 
-A contour of lines becomes a closed LWPOLYLINE, one with curves a SPLINE of degree 3 that is those
-very Bézier curves (knots threefold where they join); a quadratic one is raised, which changes
-nothing of it. DXF R2000 knows a table of 255 colours, so each group takes the nearest that is free.
+DXF R2000 knows a table of 255 colours, so each group takes the nearest that is free.
 """
 
 from __future__ import annotations
@@ -14,15 +12,13 @@ from contextlib import contextmanager
 import ezdxf
 from ezdxf import colors
 from ezdxf.document import Drawing
-from ezdxf.layouts import Modelspace
 
-from proofgen.geometry.path import Contour
+from proofgen.production.dxf_entities import entity
 from proofgen.production.steps import Plan
 from proofgen.workshop.workshop import OPERATIONS, Colour, Workshop
 
-Vertex = tuple[float, float, float]
-
 MILLIMETRES = 4  # $INSUNITS, DXF Reference
+ENTITIES = "SECTION\n  2\nENTITIES\n"  # what ezdxf begins their section with
 # Characters that a layer's name may not hold in R2000.
 FORBIDDEN = str.maketrans(dict.fromkeys('<>/\\":;?*|=`,', "-"))
 
@@ -37,13 +33,19 @@ def sheet_dxf(plan: Plan, workshop: Workshop, parts: str = "all") -> bytes:
         doc.header["$EXTMIN"], doc.header["$EXTMAX"] = (0, 0, 0), (plan.width, plan.height, 0)
         doc.header["$LIMMIN"], doc.header["$LIMMAX"] = (0, 0), (plan.width, plan.height)
         layers = _layers(doc, workshop)
-        space = doc.modelspace()
-        for step in plan.part(parts).steps:
-            for contour in step.path.contours:
-                _draw(space, contour, layers[step.operation], plan.height)
+        steps = plan.part(parts).steps
+        drawn = [(layers[step.operation], c) for step in steps for c in step.path.contours]
+        handles, owner = doc.entitydb.handles, doc.modelspace().layout_key
+        first = int(str(handles), 16)
+        handles.reset(f"{first + len(drawn):X}")
+        entities = (
+            entity(contour, layer, plan.height, first + number, owner)
+            for number, (layer, contour) in enumerate(drawn)
+        )
         out = io.StringIO()
         doc.write(out)
-        return doc.encode(out.getvalue())
+        before, begin, after = out.getvalue().partition(ENTITIES)
+        return doc.encode("".join((before, begin, *entities, after)))
 
 
 @contextmanager
@@ -78,38 +80,3 @@ def _nearest(colour: Colour, taken: list[int]) -> int:
         return sum((a - b) ** 2 for a, b in zip(colors.aci2rgb(number), colour, strict=True))
 
     return min((n for n in range(1, 255) if n != 7 and n not in taken), key=away)
-
-
-def _draw(space: Modelspace, contour: Contour, layer: str, height: float) -> None:
-    def up(point: tuple[float, float]) -> Vertex:
-        return round(point[0], 6), round(height - point[1], 6), 0.0
-
-    drawn = contour.drawn()
-    said = {"layer": layer}
-    if all(len(segment) == 1 for segment in drawn):
-        ends = [contour.start, *(segment[0] for segment in drawn)]
-        corners = ends[:-1] if contour.closed else ends
-        space.add_lwpolyline([up(p)[:2] for p in corners], close=contour.closed, dxfattribs=said)
-        return
-    control = [up(contour.start)]
-    for segment in drawn:
-        control += _cubic(control[-1], [up(point) for point in segment])
-    curves = len(drawn)
-    knots = [0.0] * 4 + [float(k) for k in range(1, curves) for _ in range(3)] + [float(curves)] * 4
-    spline = space.add_spline(degree=3, dxfattribs=said)
-    spline.control_points, spline.knots = control, knots
-    spline.set_flag_state(spline.CLOSED, contour.closed)
-
-
-def _cubic(start: Vertex, points: list[Vertex]) -> list[Vertex]:
-    """What a cubic curve adds to its start; the same curve as that of one or two points."""
-    if len(points) == 3:
-        return points
-    end = points[-1]
-    if len(points) == 1:
-        return [_towards(start, end, 1 / 3), _towards(start, end, 2 / 3), end]
-    return [_towards(start, points[0], 2 / 3), _towards(end, points[0], 2 / 3), end]
-
-
-def _towards(a: Vertex, b: Vertex, share: float) -> Vertex:
-    return a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share, 0.0

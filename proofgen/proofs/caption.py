@@ -11,8 +11,9 @@ import numpy as np
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.orders.order import ORDER
 from proofgen.proofs.breaking import broken
+from proofgen.proofs.inked import inked
 from proofgen.proofs.palette import Indices, whole
-from proofgen.proofs.raster import Box, patch
+from proofgen.proofs.raster import Box
 from proofgen.proofs.spelled import spelled
 from proofgen.proofs.stage import STRIP, WIDTH
 from proofgen.proofs.type import BOLD, REGULAR, Words, words
@@ -103,7 +104,7 @@ def _place(strip: Indices, part: Part, at: tuple[float, float], scale: float) ->
 @lru_cache(maxsize=256)
 def _shades(part: Part, at: tuple[float, float], scale: float) -> tuple[Box, Indices]:
     """Where the words are, and the index of each pixel there, 0 for bare paper."""
-    box, amount = patch(part.words.at(*at, scale), (STRIP, WIDTH))
+    box, amount = inked(part.words, at, scale, (STRIP, WIDTH))
     shade = np.rint(amount * (SHADES - 1)).astype(np.uint8)
     shade[shade > 0] += np.uint8(SHADES * INKS.index(part.ink))
     return box, shade
@@ -148,10 +149,12 @@ def _name(artwork: Artwork) -> list[Row]:
 def _details(artwork: Artwork) -> list[Row]:
     """The other fields and the quantity, on as many rows as they need."""
     units: list[tuple[Part, ...]] = []
+    behind = _behind(artwork)
     for field, lines in _texts(artwork).items():
         if field != "name":
             first, *more = _values(lines)
-            units.append((Part(words(field.capitalize(), DETAIL), QUIET), first))
+            label = field.capitalize() + (" on the back" if field in behind else "")
+            units.append((Part(words(label, DETAIL), QUIET), first))
             units += [(part,) for part in more]
     if artwork.order.quantity > 1:
         units.append((Part(words(f"\u00d7 {artwork.order.quantity}", DETAIL, BOLD), RED),))
@@ -162,6 +165,15 @@ def _details(artwork: Artwork) -> list[Row]:
         else:
             packed.append(unit)
     return [Row(DETAIL, row) for row in packed]
+
+
+def _behind(artwork: Artwork) -> set[str]:
+    """The fields that are lettered on a back alone, which the picture does not show."""
+    sides: dict[str, set[str]] = {"front": set(), "back": set()}
+    for layer in artwork.layers:
+        for mark in layer.marks:
+            sides[mark.side].add(mark.field)
+    return sides["back"] - sides["front"]
 
 
 def _values(lines: tuple[str, ...]) -> list[Part]:

@@ -14,17 +14,18 @@ from proofgen.designs.design import Mark
 from proofgen.geometry.path import Path
 from proofgen.geometry.stroked import stroked
 from proofgen.geometry.weld import weld
-from proofgen.proofs.paint import Coat, Numbers, tinted
+from proofgen.proofs.paint import Board, Coat
 from proofgen.proofs.palette import Mask, luma
 from proofgen.proofs.raster import FLATNESS, Floats, patch
 from proofgen.proofs.soft import Soft, blurred, graded, less, most, product, shifted
 from proofgen.proofs.stage import Stage
-from proofgen.workshop.workshop import Finish
+from proofgen.workshop.workshop import Colour, Finish
 
 LINE = 0.3  # mm, what a single pass of the beam shows as on wood; from memory
 HALO, HALO_MOST = (206, 160, 110), 0.25
 FAINT = 3  # of 255, less of a halo changes no colour by more than one step in 255
 EDGE = (120, 88, 66)
+FLOOR = (0.84, 1.14)  # of the engraving's colour, in the darkest grain and the lightest
 GLINT = (255, 246, 228)
 # Bare wood under a dark stain: full shading would eat up the pale strokes.
 PALE_RELIEF = 0.35
@@ -40,7 +41,7 @@ class Ground:
     """What is engraved in a window: the layer's `body`, its grain's `tone`, its finish."""
 
     body: Soft
-    tone: Floats
+    tone: Soft
     finish: Finish
 
 
@@ -61,12 +62,6 @@ class Relief:
         """The pixels that change."""
         halo = self.halo.point([0] * FAINT + list(range(FAINT, 256)))
         return np.asarray(most(most(halo, self.glint), self.mask)) > 0
-
-    def at(self, number: Numbers) -> Relief:
-        """The same for the pixels of these numbers only, side by side."""
-        parts = (self.halo, self.glint, self.mask, self.edge, self.shade)
-        few = (np.asarray(part).ravel().take(number)[None] for part in parts)
-        return Relief(*map(Image.fromarray, few))
 
 
 def reach(scale: float) -> int:
@@ -92,16 +87,23 @@ def relief(mask: Soft, body: Soft, scale: float) -> Relief:
     )
 
 
-def engrave(cut: Relief, tone: Floats, finish: Finish) -> Iterator[Coat]:
+def engrave(cut: Relief, tone: Soft, finish: Finish) -> Iterator[Coat]:
     """The coats of a relief in wood of that grain and finish."""
     colour = finish.engraving
     deep = 1.0 if luma(colour) < luma(finish.wood[2]) else PALE_RELIEF
     yield Coat(HALO, cut.halo, glass=True)
     yield Coat(GLINT, cut.glint, 0.34 * deep)
-    floor = tinted(colour, 0.84 + 0.30 * tone)
-    Coat(EDGE, cut.edge, deep, glass=True).lay(floor)
-    Coat(EDGE, cut.shade, 0.75 * deep, glass=True).lay(floor)
-    yield Coat(floor, cut.mask)
+    coats = (
+        Coat(EDGE, cut.edge, deep, glass=True),
+        Coat(EDGE, cut.shade, 0.75 * deep, glass=True),
+    )
+    yield Coat(Board(_floor(colour), tone, coats), cut.mask)
+
+
+@lru_cache(maxsize=32)
+def _floor(colour: Colour) -> Floats:
+    """The colour of an engraving (256, 3) in each tone of the grain."""
+    return np.asarray(colour, np.float32) * np.linspace(*FLOOR, 256, dtype=np.float32)[:, None]
 
 
 def engraved(marks: Iterable[Mark], stage: Stage) -> Floats:

@@ -10,8 +10,7 @@ from PIL import Image
 from proofgen.designs.design import Mark
 from proofgen.geometry.path import Points
 from proofgen.proofs.engraving import Relief, engrave, reach, relief
-from proofgen.proofs.paint import Numbers, lay
-from proofgen.proofs.palette import Indices, nearest, whole
+from proofgen.proofs.palette import Indices, Mask, nearest, whole
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import Box, Floats, patch
 from proofgen.proofs.scene import Parted
@@ -36,33 +35,28 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
             if not shown.any():
                 continue
             cut = relief(soft(mask), Image.fromarray(planes[BODY][box]), stage.scale)
-            number = np.flatnonzero(cut.touched & shown)
-            down, along = _places(number, box)
-            # Only these pixels, side by side.
-            pixels = planes.reshape(len(planes), -1).take(down * stage.width + along, axis=1)
-            colours = _engraved(pixels[:, None], cut.at(number), piece.scene.finishes[depth])
-            window[down, along] = closest(colours) + np.uint8(base.first)
-            changed[stage.rows][down] = True
-    for place, kept in enumerate(base.bands):
-        rows = slice(place * ROWS, (place + 1) * ROWS)
+            seen = cut.touched & shown
+            colours = _engraved(planes, box, seen, cut, piece.scene.finishes[depth])
+            window[box][seen] = closest(colours) + np.uint8(base.first)
+            changed[stage.rows][box[0]] |= seen.any(axis=1)
+    for number, kept in enumerate(base.bands):
+        rows = slice(number * ROWS, (number + 1) * ROWS)
         yield band(index[rows]) if changed[rows].any() else kept
 
 
-def _places(number: Numbers, box: Box) -> tuple[Numbers, Numbers]:
-    """The rows and columns of the window in which pixels of these numbers of a box lie."""
-    down, along = np.divmod(number, box[1].stop - box[1].start)
-    return down + box[0].start, along + box[1].start
-
-
-def _engraved(pixels: Indices, cut: Relief, finish: Finish) -> Indices:
-    """The colours (n, 3) of pixels of which the planes (11, 1, n) are known."""
+def _engraved(planes: Indices, box: Box, seen: Mask, cut: Relief, finish: Finish) -> Indices:
+    """The colours (n, 3) of the pixels of the box that are seen."""
+    local = np.flatnonzero(seen)
+    row, column = np.divmod(local, seen.shape[1])
+    number = (row + box[0].start) * planes.shape[2] + column + box[1].start
+    pixels = planes.reshape(len(planes), -1).take(number, axis=1)
     canvas = pixels[CANVAS].astype(np.float32)
-    lay(engrave(cut, _share(pixels[TONE]), finish), canvas)
-    return whole((canvas * _share(pixels[FACTOR]) + pixels[ADDED])[:, 0].T)
-
-
-def _share(plane: Indices) -> Floats:
-    return np.asarray(plane * np.float32(1 / 255))
+    tone = Image.fromarray(planes[TONE][box])
+    for coat in engrave(cut, tone, finish):
+        coat.touch(canvas, local)
+    canvas *= pixels[FACTOR] * np.float32(1 / 255)
+    canvas += pixels[ADDED]
+    return whole(canvas.T)
 
 
 Outlines = list[list[Points]]

@@ -134,6 +134,6 @@ def graded(mask: Soft, slope: float, start: float) -> Soft:
     return mask.point(_grades(slope, start))
 
 
-@lru_cache(maxsize=64)
+@lru_cache(maxsize=256)
 def _grades(slope: float, start: float) -> tuple[int, ...]:
     return tuple(min(max(round(i * slope + 255 * start), 0), 255) for i in range(256))

@@ -12,9 +12,8 @@ import numpy as np
 import unicodedata2
 
 from proofgen.faces.direction import visual_runs
-from proofgen.geometry.path import Points
 from proofgen.orders.text import letters
-from proofgen.proofs.type import BOLD, Words, words
+from proofgen.proofs.type import BOLD, Letter, Words, words
 
 APART = 0.20  # of the size, between letters
 SPACE = 0.42  # of the size, the width of the mark for a space
@@ -23,13 +22,13 @@ SPACE = 0.42  # of the size, the width of the mark for a space
 @lru_cache(maxsize=256)
 def spelled(text: str, size: float) -> Words:
     """The text from x = 0 on the baseline y = 0; its width ends with the last letter."""
-    polygons: list[Points] = []
+    placed: list[tuple[Letter, float, float]] = []
     pen = 0.0
     for part in _parts(text):
         found = _space(size) if part == " " else words(part, size, BOLD)
-        polygons += found.at(pen, 0)
+        placed += ((letter, pen + x, y) for letter, x, y in found.letters)
         pen += found.width + APART * size
-    return Words(tuple(polygons), max(pen - APART * size, 0.0))
+    return Words(tuple(placed), max(pen - APART * size, 0.0))
 
 
 def _parts(text: str) -> Iterator[str]:
@@ -52,9 +51,10 @@ def _words(run: str) -> Iterator[str]:
             yield word
 
 
+@lru_cache(maxsize=32)
 def _space(size: float) -> Words:
     """An open box under the line, as wide as a space."""
     width, depth, high, pen = SPACE * size, 0.05 * size, 0.11 * size, 0.045 * size
     box = [(0, -high), (pen, -high), (pen, depth - pen), (width - pen, depth - pen)]
     box += [(width - pen, -high), (width, -high), (width, depth), (0, depth), (0, -high)]
-    return Words((np.array(box),), width)
+    return Words(((Letter((np.array(box),)), 0.0, 0.0),), width)

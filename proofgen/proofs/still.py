@@ -62,13 +62,13 @@ def _planes(seen: View, depth: int, below: Floats) -> tuple[Indices, Indices]:
     window = np.s_[:, seen.stage.rows, seen.stage.columns]
     factor, added = (plane[window] for plane in veil(over(seen, depth), seen.stage.canvas))
     on = ground(seen, depth)
-    planes = (below, factor * 255, added, [np.asarray(on.body), on.tone * 255])
+    planes = (below, factor * 255, added, [np.asarray(on.body), np.asarray(on.tone)])
     return whole(np.concatenate(planes)), _tried(below, factor, added, on, seen.stage.scale)
 
 
 def _tried(below: Floats, factor: Floats, added: Floats, on: Ground, scale: float) -> Indices:
     """Colours (n, 3) that strokes all over the layer would have."""
-    strokes = np.zeros_like(on.tone)
+    strokes = np.zeros((on.body.height, on.body.width), np.float32)
     strokes[:, np.arange(strokes.shape[1]) % APART < STROKE] = 1
     cut = relief(soft(strokes), on.body, scale)
     canvas = below.copy()

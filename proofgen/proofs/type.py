@@ -23,19 +23,38 @@ REGULAR, BOLD = 600.0, 800.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Words:
-    """A text set from x = 0 on the baseline y = 0: its polygons and its advance.
-
-    Each is equal to itself alone, so that what is drawn of it can be kept.
+class Letter:
+    """The polygons of a glyph at some size; equal to itself alone, so that what is drawn of it
+    can be kept.
     """
 
     polygons: tuple[Points, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Words:
+    """A text set from x = 0 on the baseline y = 0: letters, each with its place, and the advance.
+
+    Each is equal to itself alone, as a letter is.
+    """
+
+    letters: tuple[tuple[Letter, float, float], ...]
     width: float
+
+    @property
+    def polygons(self) -> tuple[Points, ...]:
+        """Those of all letters, where they are."""
+        return tuple(
+            line + np.array([x, y]) for letter, x, y in self.letters for line in letter.polygons
+        )
 
     def at(self, x: float, y: float, scale: float = 1.0) -> tuple[Points, ...]:
         """The polygons, scaled, moved to (x, y)."""
-        to = np.array([x, y])
-        return tuple(polygon * scale + to for polygon in self.polygons)
+        return tuple(
+            polygon * scale + np.array([x + right * scale, y + down * scale])
+            for letter, right, down in self.letters
+            for polygon in letter.polygons
+        )
 
 
 @lru_cache(maxsize=4096)
@@ -47,12 +66,10 @@ def words(text: str, size: float, weight: float = REGULAR) -> Words:
         chosen["wght"] = min(face.weights, key=lambda known: abs(known - weight))
     axes = face.axes(**chosen)
     glyphs, advance = face.shape(axes, text)
-    polygons = [
-        polygon * size + (glyph.x * size, glyph.y * size)
-        for glyph in glyphs
-        for polygon in _glyph(face.id, axes, glyph.id, FLATNESS / size)
-    ]
-    return Words(tuple(polygons), advance * size)
+    letters = tuple(
+        (_letter(face.id, axes, glyph.id, size), glyph.x * size, glyph.y * size) for glyph in glyphs
+    )
+    return Words(letters, advance * size)
 
 
 def turned(found: Words, affine: Affine) -> tuple[Points, ...]:
@@ -73,8 +90,7 @@ def _faces() -> Faces:
 
 
 @lru_cache(maxsize=2048)
-def _glyph(
-    face: str, axes: tuple[tuple[str, float], ...], glyph: int, flatness: float
-) -> tuple[Points, ...]:
-    """The flattened outline of a glyph in ems."""
-    return _faces()[face].outline(axes, glyph).flatten(flatness)
+def _letter(face: str, axes: tuple[tuple[str, float], ...], glyph: int, size: float) -> Letter:
+    """A glyph at that size."""
+    outline = _faces()[face].outline(axes, glyph).flatten(FLATNESS / size)
+    return Letter(tuple(polygon * size for polygon in outline))

@@ -72,7 +72,7 @@ def layer(seen: View, depth: int) -> Iterator[Coat]:
         return
     rows, columns = box = around(mask, reach(scale))
     cut = relief(soft(mask[box]), on.body.crop(corners(box)), scale)
-    for coat in engrave(cut, on.tone[box], on.finish):
+    for coat in engrave(cut, on.tone.crop(corners(box)), on.finish):
         yield replace(coat, at=(seen.stage.top + rows.start, seen.stage.left + columns.start))
 
 

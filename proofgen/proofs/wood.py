@@ -18,7 +18,7 @@ from proofgen.proofs.drawn_by import drawn_by
 from proofgen.proofs.noise import Noise
 from proofgen.proofs.paint import Board, ramp
 from proofgen.proofs.raster import Floats
-from proofgen.proofs.soft import Soft, amounts, soft
+from proofgen.proofs.soft import Soft, soft
 from proofgen.proofs.stage import MARGIN, SCENE, WIDTH
 from proofgen.workshop.contrast import PLACES
 from proofgen.workshop.workshop import Colour
@@ -30,18 +30,9 @@ KEPT = 40  # sheets on disk, 1.3 MB each
 SHEET = (SCENE + 2 * MARGIN, WIDTH + 2 * MARGIN)
 
 
-def wood(tones: tuple[Colour, Colour, Colour, Colour], tone: Floats) -> Floats:
+def wood(tones: tuple[Colour, Colour, Colour, Colour], tone: Soft) -> Floats:
     """The canvas of a board whose grain is `tone`."""
-    return Board(ramp(tones, PLACES), soft(tone)).canvas()
-
-
-def grain(name: str, shape: tuple[int, int], share: float = 1.0) -> Floats:
-    """Tone 0 (dark) to 1 (light) of a board (height, width); the name decides which board.
-
-    Whatever its size it is cut from one sheet, with the middle of the rings at the same place; it
-    is as fine as the `share` says of a proof picture's.
-    """
-    return amounts(_cut(name, shape, share))
+    return Board(ramp(tones, PLACES), tone).canvas()
 
 
 def plank(
@@ -51,11 +42,15 @@ def plank(
     share: float = 1.0,
 ) -> Board:
     """The same board in the tones of a finish."""
-    return Board(ramp(tones, PLACES), _cut(name, shape, share))
+    return Board(ramp(tones, PLACES), grain(name, shape, share))
 
 
-def _cut(name: str, shape: tuple[int, int], share: float) -> Soft:
-    """A board off the sheet; a fine one is a larger part of it made smaller."""
+def grain(name: str, shape: tuple[int, int], share: float = 1.0) -> Soft:
+    """Tone 0 (dark) to 1 (light) of a board (height, width); the name decides which board.
+
+    Whatever its size it is cut from one sheet, with the middle of the rings at the same place; it
+    is as fine as the `share` says of a proof picture's: a fine one is a larger part made smaller.
+    """
     height, width = shape
     if share >= FINE:
         left, top = _corner(shape)

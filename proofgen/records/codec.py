@@ -12,19 +12,23 @@ import json
 import math
 from collections.abc import Iterator
 from functools import lru_cache
+from itertools import chain
 from typing import Any
 
 from proofgen.artwork.artwork import Artwork, Layer
 from proofgen.designs.design import Mark
 from proofgen.errors import UnusableError
 from proofgen.geometry.affine import Point
-from proofgen.geometry.path import Contour, Path, Segment
+from proofgen.geometry.path import Contour, Path
 from proofgen.lettering.lettering import Lettering, SetLine
 from proofgen.orders.order import Order
 
 FORMAT = 1
 POINTS = {"L": 1, "Q": 2, "C": 3}
 COMMANDS = {count: letter for letter, count in POINTS.items()}
+NUMBERS = {count: " ".join(["%.6f"] * 2 * count) for count in COMMANDS}
+# What does not count at the end of a number: of a whole one, and of others.
+WHOLE, NOUGHTS = ".000000 ", tuple("0" * count + " " for count in range(5, 0, -1))
 MEASURES = ("thinnest_stroke", "narrowest_gap", "clearance")
 
 
@@ -129,24 +133,25 @@ def _pair(values: list[float]) -> Point:
 
 @lru_cache(maxsize=256)
 def _path(path: Path) -> str:
-    return " ".join(part for contour in path.contours for part in _commands(contour))
+    # All numbers are written at once, since most of an artwork is numbers; then whole ones lose
+    # their decimals, marked so that their own noughts stay, and the others the noughts they end in.
+    form = " ".join(part for contour in path.contours for part in _commands(contour))
+    points = chain.from_iterable(
+        chain((contour.start,), *contour.segments) for contour in path.contours
+    )
+    text = f"{form} " % tuple(chain.from_iterable(points))
+    text = text.replace("-0.000000 ", "0.000000 ").replace(WHOLE, "| ")
+    for noughts in NOUGHTS:
+        text = text.replace(noughts, " ")
+    return text.replace("|", "").rstrip(" ")
 
 
 def _commands(contour: Contour) -> Iterator[str]:
-    yield f"M {_numbers((contour.start,))}"
-    for segment in contour.segments:
-        yield f"{COMMANDS[len(segment)]} {_numbers(segment)}"
+    """Each command with a place for each of its numbers."""
+    yield f"M {NUMBERS[1]}"
+    yield from (f"{COMMANDS[len(segment)]} {NUMBERS[len(segment)]}" for segment in contour.segments)
     if contour.closed:
         yield "Z"
-
-
-def _numbers(points: Segment | tuple[Point]) -> str:
-    return " ".join(_number(value) for point in points for value in point)
-
-
-def _number(value: float) -> str:
-    text = f"{value:.6f}".rstrip("0").rstrip(".")
-    return "0" if text == "-0" else text
 
 
 def _path_of(text: str) -> Path:

@@ -17,15 +17,18 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from isal import isal_zlib
+
 from proofgen.artwork.artwork import Made
 from proofgen.errors import UnusableError
 from proofgen.flags.flag import Flag, stops
 from proofgen.flags.kinds import KINDS
 from proofgen.orders.order import Line, Order
-from proofgen.records.codec import decoded, encoded
+from proofgen.records.codec import decoded
 
 FILE = "pieces.sqlite"
-SCHEME = 1
+SCHEME = 2
+LEVEL = 1  # of 3: it may be deleted at any time
 
 _TABLE = """CREATE TABLE IF NOT EXISTS pieces (
   book TEXT, number TEXT, key TEXT, made BLOB, picture TEXT, PRIMARY KEY (book, key)
@@ -71,13 +74,13 @@ class Memory:
                         found[key] = Remembered(_made_of(made, lines[key]), picture)
         return found
 
-    def keep(self, done: Iterable[tuple[str, Line, Made, str]]) -> None:
-        """Remember (key, line, what it became, SHA-256 of its picture) of each of these lines, and
+    def keep(self, done: Iterable[tuple[str, Line, Remembered, bytes]]) -> None:
+        """Remember (key, line, what it became, bytes of its artwork) of each of these lines, and
         forget what became of their orders before, but for lines that were asked for.
         """
         rows = [
-            (self._book, line.order.number, key, _kept(made, line), picture)
-            for key, line, made, picture in done
+            (self._book, line.order.number, key, _kept(item.made, artwork, line), item.picture)
+            for key, line, item, artwork in done
         ]
         numbers = dict.fromkeys(row[1] for row in rows)
         with suppress(sqlite3.Error, OSError):
@@ -108,18 +111,20 @@ def _told(line: Line) -> list[Any]:
     return [cells, columns, others, stops(line.flags)]
 
 
-def _kept(made: Made, line: Line) -> bytes:
-    """The line's own flags, which stand first, are found again by reading it."""
-    artwork = encoded(made.artwork).decode("utf-8") if made.artwork else None
+def _kept(made: Made, artwork: bytes, line: Line) -> bytes:
+    """A line of JSON, then the artwork. The line's own flags, which stand first, are found again
+    by reading it.
+    """
     flags = [_flag(flag) for flag in made.flags[len(line.flags) :]]
-    text = json.dumps([made.code, artwork, flags], ensure_ascii=False)
-    return zlib.compress(text.encode("utf-8", "surrogatepass"), 1)
+    text = json.dumps([made.code, flags], ensure_ascii=False)
+    return isal_zlib.compress(text.encode("utf-8", "surrogatepass") + b"\n" + artwork, LEVEL)
 
 
 def _made_of(data: bytes, line: Line) -> Made:
     order = line.order
-    code, artwork, flags = json.loads(zlib.decompress(data).decode("utf-8", "surrogatepass"))
-    found = decoded(artwork.encode("utf-8"), order) if artwork else None
+    text, _, artwork = zlib.decompress(data).partition(b"\n")
+    code, flags = json.loads(text.decode("utf-8", "surrogatepass"))
+    found = decoded(artwork, order) if artwork else None
     return Made(order, found, (*line.flags, *(_flag_of(flag, order) for flag in flags)), code)
 
 

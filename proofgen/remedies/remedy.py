@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from proofgen.artwork.compose import SlotFit, fit_slots
 from proofgen.artwork.settle import Piece, prepared, settled
 from proofgen.designs.design import Slot, Template
+from proofgen.designs.texts import text_of
 from proofgen.flags.flag import Severity, stops
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.lines import broken
@@ -71,7 +72,7 @@ def _remedies(order: Order, template: Template, slot: Slot, aid: Aid) -> Iterato
 
 
 def _more_lines(order: Order, template: Template, slot: Slot, aid: Aid) -> str:
-    words = order.field(slot.field).split()
+    words = text_of(order, slot).split()
     for count in range(slot.lines + 1, min(slot.lines_asked, len(words)) + 1):
         changed = _with_text(order, slot.field, "\n".join(broken(words, count)))
         reached = _reached(changed, template, slot.field, aid)
@@ -92,7 +93,7 @@ def _other_faces(order: Order, template: Template, slot: Slot, aid: Aid) -> str:
 
 def _without_strange(order: Order, template: Template, slot: Slot, aid: Aid) -> str:
     """Without the characters that no face has."""
-    text = order.field(slot.field)
+    text = text_of(order, slot)
     strange = min((aid.bench.faces[face].missing(text) for face in slot.faces), key=len)
     kept = " ".join("".join(c for c in text if c not in strange).split())
     if not strange or not kept:
@@ -127,7 +128,7 @@ def _other_designs(order: Order, template: Template, slot: Slot, aid: Aid) -> st
 
 
 def _longest_part(order: Order, template: Template, slot: Slot, aid: Aid) -> str:
-    words = order.field(slot.field).replace("-", "- ").split()
+    words = text_of(order, slot).replace("-", "- ").split()
     for count in range(len(words) - 1, 0, -1):
         part = " ".join(words[:count]).replace("- ", "-").rstrip(" -&,")
         if said := _shorter(order, template, slot, aid, part):
@@ -139,7 +140,7 @@ def _initial(order: Order, template: Template, slot: Slot, aid: Aid) -> str:
     """Of a name: first name and initial, initial and last name, then the first letter."""
     if slot.field != NAME:
         return ""
-    words = order.field(slot.field).split()
+    words = text_of(order, slot).split()
     tries = [f"{words[0]} {words[-1][0]}.", f"{words[0][0]}. {words[-1]}"] if len(words) > 1 else []
     for part in (*tries, f"{words[0][0]}."):
         if said := _shorter(order, template, slot, aid, part):

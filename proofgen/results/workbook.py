@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import os
 from collections.abc import Callable, Mapping, Sequence
+from decimal import Decimal
 from pathlib import Path
 from urllib.parse import quote
 from zipfile import BadZipFile
@@ -39,7 +40,6 @@ _COLUMNS = (
 )
 _FIRST = 8  # columns that every results workbook has had, by which ours are known
 _VERDICT, _PICTURE, _QUOTED, _THUMBNAIL = 4, 8, 9, 12
-_MONEY = "0.00"
 
 # Pale, so that black text stays readable; the word itself carries the meaning.
 _FILLS = {"ready": "DCE8D8", "look": "F4E6C2", "stop": "EBCFC6"}
@@ -136,9 +136,15 @@ def _row(sheet: Worksheet, number: int, made: Made) -> None:
         sums = (order.quoted, order.paid, (order.quoted or 0) - (order.paid or 0))
         for column, value in enumerate(sums, start=_QUOTED):
             sheet.cell(number, column).value = value
-            sheet.cell(number, column).number_format = _MONEY
+            sheet.cell(number, column).number_format = _format(value)
     sheet.cell(number, _VERDICT).fill = PatternFill("solid", fgColor=_FILLS[made.verdict])
     sheet.row_dimensions[number].height = _LINE_POINTS * _lines(advice, order.field("name"))
+
+
+def _format(value: Decimal | int | None) -> str:
+    """As many decimals as a sum has: those of the workshop's currency."""
+    exponent = value.as_tuple().exponent if isinstance(value, Decimal) else 0
+    return f"0.{'0' * -exponent}" if isinstance(exponent, int) and exponent < 0 else "0"
 
 
 def what_to_do(made: Made) -> str:

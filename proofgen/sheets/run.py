@@ -20,11 +20,17 @@ class Pull:
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """The sheets that were laid together, the manner in which they are worked, what is pulled."""
+    """The sheets that were laid together, how they are worked and written (see sheet_files.Form),
+    what is pulled, and what ended the search for them before it was done (see nesting/part.py).
+    """
 
     sheets: tuple[str, ...]
     manner: str
     pulls: tuple[Pull, ...]
+    ended: str = ""
+    formats: tuple[str, ...] = ("svg",)
+    apart: bool = False
+    hatch: str = ""
 
 
 def to_json(run: Run) -> str:
@@ -36,4 +42,12 @@ def from_json(text: str) -> Run:
     """The run back, from what `to_json` gave."""
     said = json.loads(text)
     pulls = tuple(Pull(**each) for each in said["pulls"])
-    return Run(tuple(said["sheets"]), said["manner"], pulls)
+    return Run(
+        sheets=tuple(said["sheets"]),
+        manner=said["manner"],
+        pulls=pulls,
+        ended=said.get("ended", ""),
+        formats=tuple(said.get("formats", ("svg",))),
+        apart=said.get("apart", False),
+        hatch=said.get("hatch", ""),
+    )

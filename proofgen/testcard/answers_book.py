@@ -38,15 +38,20 @@ def answers_book(asked: Sequence[Question], material: Material) -> bytes:
         if not question.good:
             row += 1
             said = [question.mark, question.text, _printed(question.mark)]
-            sheet.append([*said, None, None, f"{question.now:g}"])
+            sheet.append([*said, None, None, question.until_now])
         else:
             before = sheet.cell(row, 6)
-            before.value = f"{before.value} / {question.now:g}"
+            before.value = f"{before.value} / {question.until_now}"
         _to_fill(sheet, row, question)
     for cells in sheet.iter_rows(min_row=2):
         for each in cells:
             each.alignment = Alignment(wrap_text=True, vertical="top")
-    sheet.cell(row + 2, 2, f"Came out: as the row asks. Looks good: {GOOD}. Blank changes nothing.")
+    sheet.cell(
+        row + 2,
+        2,
+        f"Came out: as the row asks. Looks good: {GOOD}. Blank changes nothing; what is in "
+        "brackets is beyond the card and stays.",
+    )
     sheet.freeze_panes = "A2"
     stream = io.BytesIO()
     book.save(stream)

@@ -1,4 +1,4 @@
-"""The card laid out: marks on the left, faces and the kerf comb on the right, an edge below."""
+"""The card laid out: marks and the kerf comb on the left, faces on the right, an edge below."""
 
 from __future__ import annotations
 
@@ -31,7 +31,8 @@ from proofgen.testcard.series import (
 from proofgen.workshop.workshop import Material
 
 MARGIN = 5.0
-ROW = TITLE + BELOW + shapes.TALL + AIR + NUMBER + 2.8
+APART = 2.2  # between a row and the next title
+ROW = TITLE + BELOW + shapes.TALL + AIR + NUMBER + APART
 BLOCK = 9 * shapes.CELL  # width of a series
 BESIDE = 6.0  # between the two blocks
 COMB = 12.0  # height of the kerf comb
@@ -67,12 +68,14 @@ def test_card(material: Material, bench: Bench) -> Card:
     beside = MARGIN + BLOCK + BESIDE
     rows = [_inner(each, MARGIN + number * ROW, bench) for number, each in enumerate(INNER)]
     rightmost = lettered(faces, (beside, MARGIN), bench)
-    comb = _comb((beside, rightmost.foot + 4.0), material, bench)
-    foot = math.ceil(max(rows[-1].foot, comb.foot) + EDGE)
+    comb = _comb((MARGIN, rows[-1].foot + APART), bench)
+    foot = math.ceil(max(rightmost.foot, comb.foot) + EDGE)
     edge = [
         _at_edge(each, x, foot, bench) for each, x in zip(AT_EDGE, (MARGIN, beside), strict=True)
     ]
-    parts = (*rows, rightmost, comb, *edge)
+    corner = (beside + BLOCK + 4, float(foot) - APART)
+    which = title(material.id, TITLE * 1.4, corner, "", bench)
+    parts = (*rows, rightmost, comb, *edge, Part((), (which,), which.outline.bounds().right))
     width = math.ceil(max(part.right for part in parts) + MARGIN)
     labels = tuple(each for part in parts for each in part.labels)
     marks = [mark for part in parts for mark in part.marks]
@@ -141,16 +144,15 @@ def _numbers(series: Series, left: float, baseline: float, bench: Bench) -> list
     ]
 
 
-def _comb(corner: Point, material: Material, bench: Bench) -> Part:
-    """The lot of loose pieces, and which card this is."""
+def _comb(corner: Point, bench: Bench) -> Part:
+    """The lot of loose pieces."""
     x, top = corner
     head = top + TITLE
     lines, outline = shapes.comb((x, head + BELOW), PIECES, PIECE, COMB)
     said = f"kerf: {PIECES} pieces of {as_printed(PIECE)} are {as_printed(LOT)} less {PIECES} kerfs"
-    which = title(material.id, TITLE * 1.4, (x + LOT + 4, head + BELOW + COMB), "", bench)
     return Part(
         (Mark("cut-inside", lines, "kerf"), Mark("cut-inside", outline, "kerf")),
-        (title(said, TITLE, (x, head), "", bench), which),
-        max(which.outline.bounds().right, x + LOT),
+        (title(said, TITLE, (x, head), "", bench),),
+        x + LOT,
         head + BELOW + COMB,
     )

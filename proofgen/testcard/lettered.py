@@ -7,12 +7,13 @@ from proofgen.faces.face import Face
 from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.path import Path
 from proofgen.lettering.bench import Bench
-from proofgen.testcard.letters import heavy, label, sample, title, written
+from proofgen.testcard.letters import NAME, heavy, label, sample, title, written
 from proofgen.testcard.part import BELOW, NUMBER, TITLE, Part
-from proofgen.testcard.series import JOINED, PLAIN, Series, as_printed
+from proofgen.testcard.series import JOINED, NAMES, PLAIN, Series, as_printed
 
 FACE = 2.0  # cap height of a face's title
-GAP, LEADING = 2.2, 1.7  # least space between words beside and above each other
+APART = 2.8  # between the rows of one kind and the next title
+GAP, LEADING = 2.2, 1.3  # least space between words beside and above each other
 
 
 def lettered(faces: tuple[Face, ...], corner: Point, bench: Bench) -> Part:
@@ -22,13 +23,32 @@ def lettered(faces: tuple[Face, ...], corner: Point, bench: Bench) -> Part:
     plain = tuple(face for face in faces if not face.joined)
     joined = tuple(face for face in faces if face.joined)
     first = _faces(PLAIN, plain, corner, start, bench)
-    second = _faces(JOINED, joined, (x, first.foot + 3.5), start, bench)
+    second = _faces(JOINED, joined, (x, first.foot + APART), start, bench)
+    third = _names((x, second.foot + APART), bench)
+    parts = (first, second, third)
     return Part(
-        (*first.marks, *second.marks),
-        (*first.labels, *second.labels),
-        max(first.right, second.right),
-        second.foot,
+        tuple(mark for part in parts for mark in part.marks),
+        tuple(each for part in parts for each in part.labels),
+        max(part.right for part in parts),
+        third.foot,
     )
+
+
+def _names(corner: Point, bench: Bench) -> Part:
+    """Letters and a figure at the heights of names and years."""
+    x, top = corner
+    head = top + TITLE + BELOW + NUMBER
+    foot = head + LEADING + max(NAMES.sizes)
+    face = heavy(bench)[0]
+    marks: list[Mark] = []
+    labels = [title(NAMES.title, TITLE, (x, top + TITLE), "", bench)]
+    for size in NAMES.sizes:
+        word = written(NAME, face, face.normal, size, bench).moved(Affine.shift(x, foot))
+        marks.append(Mark("engrave-area", word, NAMES.id))
+        middle = word.bounds().centre[0]
+        labels.append(label(as_printed(size), NUMBER, (middle, head), NAMES.id, bench))
+        x = word.bounds().right + GAP
+    return Part(tuple(marks), tuple(labels), x - GAP, foot)
 
 
 def _faces(

@@ -13,6 +13,7 @@ from proofgen.lettering.bench import Bench
 # first that it has all letters of.
 SEA = "Sea 8"
 WORDS = {"frank-ruhl-libre": "\u05d9\u05dd 8", "noto-naskh-arabic": "\u0628\u062d\u0631 8"}
+NAME = "Al 7"  # what names and years are judged by
 PLAIN, HEAVY = "nunito", 800.0
 
 

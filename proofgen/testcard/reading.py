@@ -8,8 +8,10 @@ from dataclasses import dataclass, replace
 
 from proofgen.errors import UnusableError
 from proofgen.testcard.series import (
+    NAMES,
     PLAIN,
     SERIES,
+    YEARS,
     Series,
     kerf_of,
     lot_of,
@@ -20,8 +22,9 @@ from proofgen.workshop.workshop import Bound, Machine, Material, Workshop
 KERF = "kerf"
 # Kerfs beyond these are slips of the caliper: a beam is no wider, and none is so narrow.
 KERFS = (0.02, 1.0)
+INSCRIPTION = PLAIN.key
 # Fields that are never lettered smaller than the inscription can be.
-LARGER = ("year", "name")
+LARGER = tuple(series.key for series in (NAMES, YEARS))
 GOOD = "the smallest that also looks good enough to sell"
 ACROSS = "kerf: the loose pieces pushed together, measured across all of them with a caliper"
 _NUMBER = re.compile(r"(\d{1,4}(?:[.,]\d{1,6})?)\s*(?:mm)?", re.ASCII)
@@ -39,6 +42,11 @@ class Question:
     least: float
     most: float
     now: float
+
+    @property
+    def until_now(self) -> str:
+        """What the workshop file has, in brackets where it cannot be read off the card."""
+        return f"{self.now:g}" if self.least <= self.now <= self.most else f"({self.now:g})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +73,7 @@ def questions(workshop: Workshop, material: Material) -> tuple[Question, ...]:
     """Everything that the card can tell, in its order; numbers are those printed on it."""
     found: list[Question] = []
     for series in SERIES:
-        bound = _bound(series, workshop, material)
+        bound = _bound(series.key, workshop, material)
         ends = min(series.sizes), max(series.sizes)
         least, wanted = (
             _rounded(series.drawn(size, workshop.machine)) for size in (bound.least, bound.wanted)
@@ -107,16 +115,45 @@ def changes(answers: Answers, workshop: Workshop, material: Material) -> tuple[C
     if kerf:
         machine = replace(machine, kerf=_rounded(kerf_of(kerf.number)))
         found.append(Change(("machine", "kerf"), workshop.machine.kerf, machine.kerf))
+    bounds: dict[Key, tuple[Bound, Bound]] = {}
     for key, several in _by_key().items():
-        was = _bound(several[0], workshop, material)
+        was = _bound(key, workshop, material)
         told = [_new_bound(each, answers, was, machine) for each in several]
-        new = _combined(told, was)
-        if new is None:
-            continue
+        bounds[key] = was, _combined(told, was) or was
+    least = bounds[INSCRIPTION][1].least
+    for key in LARGER:
+        was, new = bounds[key]
+        if was != new or bounds[INSCRIPTION][0] != bounds[INSCRIPTION][1]:
+            bounds[key] = was, Bound(max(new.least, least), max(new.wanted, least))
+    for key, (was, new) in bounds.items():
         found += _bound_changes(_path(key, material), was, new)
-        if several == [PLAIN]:
-            found += _larger(new.least, workshop)
     return tuple(change for change in found if change.was != change.now)
+
+
+def notes(answers: Answers, workshop: Workshop, material: Material) -> tuple[str, ...]:
+    """What an answer does not change, and what would."""
+    found: list[str] = []
+    for key, several in _by_key().items():
+        told = [each for each in several if _is_told(each, answers)]
+        silent = [each.title for each in several if each not in told]
+        was = _bound(key, workshop, material)
+        new = [_new_bound(each, answers, was, workshop.machine) for each in told]
+        if silent and any(each and each.least < was.least for each in new):
+            found.append(
+                f"{told[0].title} alone do not lower {key[-1]}: {' and '.join(silent)} count too, "
+                "and of them nothing was said; read them off as well."
+            )
+    inscription = answers.get((PLAIN.id, False))
+    least = inscription.number if inscription else workshop.cap_height(INSCRIPTION[1]).least
+    for series in (NAMES, YEARS):
+        told_ = answers.get((series.id, False))
+        if told_ and told_.number < least:
+            found.append(f"{series.key[-1]}: no smaller than an inscription can be, {least:g}.")
+    return tuple(found)
+
+
+def _is_told(series: Series, answers: Answers) -> bool:
+    return any((series.id, good) in answers for good in (False, True))
 
 
 def _by_key() -> dict[Key, list[Series]]:
@@ -165,12 +202,12 @@ def _combined(told: list[Bound | None], was: Bound) -> Bound | None:
     return Bound(max(each.least for each in bounds), max(each.wanted for each in bounds))
 
 
-def _bound(series: Series, workshop: Workshop, material: Material) -> Bound:
+def _bound(key: Key, workshop: Workshop, material: Material) -> Bound:
     """The bound as it is now."""
-    if len(series.key) == 1:
-        found: Bound = getattr(material.limits, series.key[0])
+    if len(key) == 1:
+        found: Bound = getattr(material.limits, key[0])
         return found
-    return workshop.cap_height("inscription") if series is PLAIN else workshop.script_x_height
+    return workshop.cap_height(key[1]) if key[0] == "cap_heights" else workshop.script_x_height
 
 
 def _path(key: Key, material: Material) -> Key:
@@ -183,16 +220,6 @@ def _bound_changes(path: Key, was: Bound, new: Bound) -> list[Change]:
         Change((*path, "least"), was.least, new.least),
         Change((*path, "wanted"), was.wanted, new.wanted),
     ]
-
-
-def _larger(least: float, workshop: Workshop) -> list[Change]:
-    """Name and year are raised to what an inscription needs, and never lowered."""
-    found: list[Change] = []
-    for field in LARGER:
-        was = workshop.cap_height(field)
-        new = Bound(max(was.least, least), max(was.wanted, least))
-        found += _bound_changes(("cap_heights", field), was, new)
-    return found
 
 
 def _rounded(size: float) -> float:

@@ -13,7 +13,8 @@ class Series:
 
     `key` is what it tells in the workshop file: the limit of a material, or of all materials where
     it has two parts. A size comes out wider by `kerfs` kerfs and `dots` dots than it is drawn.
-    `asks` goes on from "the smallest number whose".
+    `asks` goes on from "the smallest number whose"; `row` is the id of the series whose marks it is
+    read off, where it has none of its own.
     """
 
     id: str
@@ -23,6 +24,7 @@ class Series:
     sizes: tuple[float, ...]
     kerfs: float = 0.0
     dots: float = 0.0
+    row: str = ""
 
     def comes_out(self, drawn: float, machine: Machine) -> float:
         """The size in wood of what is drawn so wide, mm."""
@@ -92,13 +94,25 @@ PLAIN = Series(
 JOINED = Series(
     *("joined-faces", "joined faces, by the height of an x", "words all read well"),
     ("script", "x_height"),
-    (3.0, 2.5, 2.0, 1.5, 1.0),
+    (4.0, 3.0, 2.0, 1.5),
+)
+# How small a name may be is how it reads from where it hangs, more than what the beam can do.
+NAMES = Series(
+    *("names", "names and years, by the height of their capitals", "letters read well as a name"),
+    ("cap_heights", "name"),
+    (10.0, 8.0, 6.0, 5.0, 4.0),
+)
+YEARS = Series(
+    *("years", "years", "figure reads well as a year"),
+    ("cap_heights", "year"),
+    NAMES.sizes,
+    row="names",
 )
 # Those on the left from the top, those along the lower edge, and the faces.
 INNER = (STROKE, GAP, WEB, STANDING, OPENING, HOLE)
 AT_EDGE = (HOLE_TO_EDGE, NEAR_CUT)
 FACES = (PLAIN, JOINED)
-SERIES = (*INNER, *AT_EDGE, *FACES)
+SERIES = (*INNER, *AT_EDGE, *FACES, NAMES, YEARS)
 
 # The kerf is measured on a lot of loose pieces side by side: each has lost one kerf.
 PIECES, PIECE = 10, 6.0

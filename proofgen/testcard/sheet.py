@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from proofgen.geometry.path import Contour, Path
+from proofgen.proofs.page_type import width, write
 from proofgen.proofs.sheet import Sheet
-from proofgen.proofs.type import BOLD, REGULAR, words
+from proofgen.proofs.type import BOLD, REGULAR
 from proofgen.testcard.card import Card
 from proofgen.testcard.reading import Question
 from proofgen.workshop.workshop import PAPERS, Colour, Workshop
 
 SIDE, TOP, BOTTOM = 10.0, 13.0, 7.0  # least free at the borders of the page
 HEAD = 8.0  # height of title and first line
-ROW, LINE = 5.1, 4.6  # heights of a question and of a line of notes
+ROW, LINE = 4.8, 4.0  # heights of a question and of a line of notes
 RULER, TICK = 100.0, 10.0
 TITLE, TEXT, SMALL = 5.2, 3.3, 2.9  # sizes of letters, mm an em
-DRAWN = 100.0  # px at which letters are drawn, so that they are fine at any size here
 INK: Colour = (52, 46, 42)
 QUIET: Colour = (112, 102, 94)
 BOX = 15.0  # width of a blank to fill
@@ -25,9 +25,9 @@ NOTES = (
     "Speed ______________   power ______________   passes ______   air ______   focus ____________"
     "   date ______________",
     "Work as you do for buyers: the same settings, masking and cleaning. Keep the loose pieces of "
-    "the kerf row together.",
-    "Blank changes nothing. Between two numbers is fine. Openings and holes tell one limit: the "
-    "larger counts.",
+    "the kerf together.",
+    "Blank changes nothing; between two numbers is fine; what is in brackets is beyond the card. "
+    "Openings and holes: the larger counts.",
     "Type the numbers in with: proofgen testcard read. Or fill in the workbook that came with this "
     "page and name it after that.",
 )
@@ -47,10 +47,10 @@ def reading_sheet(card: Card, asked: Sequence[Question], workshop: Workshop) -> 
     table = (len(rows) + 1) * ROW
     foot = (len(NOTES) + len(CAUTIONS) + 1) * LINE + 3
     needed = (card.size[0] + 2 * SIDE, TOP + HEAD + card.size[1] + table + foot + BOTTOM)
-    width, height = _page_size(needed, PAPERS[workshop.proofs.paper])
-    left = (width - card.size[0]) / 2
+    wide, high = _page_size(needed, PAPERS[workshop.proofs.paper])
+    left = (wide - card.size[0]) / 2
     sheet = Sheet(f"Test card, {card.material.title}", card.material.id)
-    with sheet.page(width, height):
+    with sheet.page(wide, high):
         _write(sheet, f"Test card: {card.material.title}", (left, TOP), TITLE, BOLD)
         said = f"{card.material.id}, {workshop.title}, at true size; all numbers in millimetres"
         _write(sheet, said, (left, TOP + 5), SMALL, REGULAR, QUIET)
@@ -73,11 +73,11 @@ def _card(sheet: Sheet, card: Card, workshop: Workshop) -> None:
 
 
 def _table(
-    sheet: Sheet, asked: Sequence[Question], corner: tuple[float, float], width: float
+    sheet: Sheet, asked: Sequence[Question], corner: tuple[float, float], across: float
 ) -> None:
     """A row a mark: what to look for, and two blanks with what stands in the workshop file."""
     x, y = corner
-    columns = (x + width - 2 * BOX - 2, x + width - BOX)
+    columns = (x + across - 2 * BOX - 2, x + across - BOX)
     for at, title in zip(columns, ("came out", "looks good"), strict=True):
         _write(sheet, title, (at, y + ROW - 1.4), SMALL, BOLD)
     _write(sheet, "the number beside the mark; until now in grey", (x, y + ROW - 1.4), SMALL, BOLD)
@@ -85,19 +85,19 @@ def _table(
     for question in asked:
         if not question.good:
             foot += ROW
-            _write(sheet, question.text, (x, foot + ROW - 1.4), TEXT, REGULAR, most=width - 36)
+            _write(sheet, question.text, (x, foot + ROW - 1.4), TEXT, REGULAR, most=across - 36)
         at = columns[question.good]
-        _write(sheet, f"{question.now:g}", (at + 1, foot + ROW - 1.4), SMALL, REGULAR, (170,) * 3)
+        _write(sheet, question.until_now, (at + 1, foot + ROW - 1.4), SMALL, REGULAR, (170,) * 3)
         _rule(sheet, (at, foot + ROW - 0.4), BOX)
 
 
-def _notes(sheet: Sheet, corner: tuple[float, float], width: float) -> None:
+def _notes(sheet: Sheet, corner: tuple[float, float], across: float) -> None:
     x, foot = corner
     said = (*((note, REGULAR) for note in NOTES), *((note, BOLD) for note in CAUTIONS))
     for note, weight in (*said, (PRINT, REGULAR)):
         foot += LINE
-        _write(sheet, note, (x, foot), SMALL, weight, QUIET, most=width)
-    start = x + width - RULER
+        _write(sheet, note, (x, foot), SMALL, weight, QUIET, most=across)
+    start = x + across - RULER
     ticks = (
         Contour((start + k * TICK, foot - 2.0), (((start + k * TICK, foot),),), closed=False)
         for k in range(int(RULER / TICK) + 1)
@@ -121,14 +121,14 @@ def _write(
     most: float = 1000.0,
 ) -> None:
     """A text from the left end of its baseline, made smaller where it is wider than `most`."""
-    set_ = words(text, DRAWN, weight)
-    scale = min(size / DRAWN, most / max(set_.width, 1.0))
-    sheet.polygons((polygon * scale + at for polygon in set_.polygons), colour)
+    bold = weight == BOLD
+    fits = min(size, most / max(width(text, 1.0, bold), 1.0))
+    write(sheet, text, at, fits, colour, bold)
 
 
 def _page_size(needed: tuple[float, float], paper: tuple[float, float]) -> tuple[float, float]:
     """The paper upright or lying where either holds what is needed; else a page that does."""
-    for width, height in (paper, paper[::-1]):
-        if needed[0] <= width and needed[1] <= height:
-            return width, height
+    for wide, high in (paper, paper[::-1]):
+        if needed[0] <= wide and needed[1] <= high:
+            return wide, high
     return max(needed[0], paper[0]), max(needed[1], paper[1])

@@ -28,6 +28,11 @@ class BoardPrice:
     width: Decimal
     height: Decimal
 
+    def of(self, width: float, height: float) -> Fraction:
+        """What a board of another size costs, by its area."""
+        area = Fraction(width) * Fraction(height)
+        return Fraction(self.amount) * area / Fraction(self.width * self.height)
+
 
 @dataclass(frozen=True, slots=True)
 class Fees:

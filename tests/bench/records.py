@@ -24,6 +24,7 @@ from names import us_names
 from proofgen import pipeline
 from proofgen.orders.order import Line, Order, Source
 from proofgen.records.archive import FILE, archive, digest
+from proofgen.records.codec import encoded
 from proofgen.shop import make_row, open_shop, picture_record
 
 BATCH = 500
@@ -41,7 +42,9 @@ def weigh(folder: Path, count: int) -> None:
         for name in names:
             fields = (("name", name), ("year", "2027"))
             row = make_row(Line(Order("1", 1, Source("", "", 1), design, fields)), shop)
-            made.append(picture_record(row, shop))
+            assert row.artwork is not None
+            data = encoded(row.artwork)
+            made.append((picture_record(row, data, shop), data))
     with archive(folder) as kept:
         for start in range(0, count, BATCH):
             batch = []
