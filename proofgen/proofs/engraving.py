@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil
 
@@ -14,7 +14,7 @@ from proofgen.designs.design import Mark
 from proofgen.geometry.path import Path
 from proofgen.geometry.stroked import stroked
 from proofgen.geometry.weld import weld
-from proofgen.proofs.paint import Board, Coat, Numbers
+from proofgen.proofs.paint import Board, Coat
 from proofgen.proofs.palette import Mask, luma
 from proofgen.proofs.raster import FLATNESS, Floats, patch
 from proofgen.proofs.soft import Soft, blurred, graded, less, most, product, shifted
@@ -63,12 +63,6 @@ class Relief:
         halo = self.halo.point([0] * FAINT + list(range(FAINT, 256)))
         return np.asarray(most(most(halo, self.glint), self.mask)) > 0
 
-    def at(self, number: Numbers) -> Relief:
-        """The same for the pixels of these numbers only, side by side."""
-        parts = (self.halo, self.glint, self.mask, self.edge, self.shade)
-        few = (np.asarray(part).ravel().take(number)[None] for part in parts)
-        return Relief(*map(Image.fromarray, few))
-
 
 def reach(scale: float) -> int:
     """How many pixels round a mark change, at so many a millimetre."""
@@ -103,16 +97,11 @@ def engrave(cut: Relief, tone: Soft, finish: Finish) -> Iterator[Coat]:
         Coat(EDGE, cut.edge, deep, glass=True),
         Coat(EDGE, cut.shade, 0.75 * deep, glass=True),
     )
-    yield Coat(replace(floor(colour, tone), coats=coats), cut.mask)
-
-
-def floor(colour: Colour, tone: Soft) -> Board:
-    """What the beam leaves of wood of that grain."""
-    return Board(_tones(colour), tone)
+    yield Coat(Board(_floor(colour), tone, coats), cut.mask)
 
 
 @lru_cache(maxsize=32)
-def _tones(colour: Colour) -> Floats:
+def _floor(colour: Colour) -> Floats:
     """The colour of an engraving (256, 3) in each tone of the grain."""
     return np.asarray(colour, np.float32) * np.linspace(*FLOOR, 256, dtype=np.float32)[:, None]
 

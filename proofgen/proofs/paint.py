@@ -137,15 +137,19 @@ class Spots:
         """Lay the colours (3, n), as much as the amount (n,), 0..1, says."""
         self.canvas += (colours - self.canvas) * amount
 
-    def lay_at(self, number: Numbers, coats: Iterable[Coat]) -> None:
-        """Lay coats whose amounts (1, m) are those of the pixels of these numbers (m,), as far as
-        they are known.
+    def lay_at(self, number: Numbers, local: Numbers, coats: Iterable[Coat]) -> None:
+        """Lay coats on the pixels of these numbers (m,), as far as they are known, which have the
+        `local` numbers in the amounts.
         """
         at = np.minimum(np.searchsorted(self.number, number), len(self.number) - 1)
-        known = self.number[at] == number if len(self.number) else at >= 0
-        part = self.canvas[:, None, at]
-        lay(coats, part)
-        self.canvas[:, at[known]] = part[:, 0, known]
+        if not len(self.number):
+            return
+        known = np.flatnonzero(self.number.take(at) == number)
+        at, local = at.take(known), local.take(known)
+        part = self.canvas.take(at, axis=1)
+        for coat in coats:
+            coat.touch(part, local)
+        self.canvas[:, at] = part
 
     def _within(self, width: int, height: int, down: int, along: int) -> tuple[Numbers, Numbers]:
         """Which pixels lie in such a box, and their numbers there."""

@@ -13,7 +13,6 @@ from functools import lru_cache, partial, reduce
 from math import ceil, floor
 
 import numpy as np
-from PIL import Image
 
 from proofgen.geometry.polygons import TOLERANCE
 from proofgen.proofs.bare import FIRST, SMALL, bare, shadow, wall
@@ -42,7 +41,7 @@ PAD = 3  # px round what is drawn, so that no blur is cut off at its border
 @dataclass(frozen=True, slots=True)
 class Plate:
     """A layer: its wood and how many pixels thick it is, its shadow on those behind, its face, and
-    the engraving in the pixels `cut` (n,), side by side.
+    the engraving of the pixels `cut` (n,), which have the numbers `within` in its coats.
     """
 
     body: Soft
@@ -50,6 +49,7 @@ class Plate:
     shade: Coat | None
     face: Board
     cut: Numbers
+    within: Numbers
     engraving: tuple[Coat, ...]
 
     def lay_under(self, spots: Spots) -> None:
@@ -61,7 +61,7 @@ class Plate:
     def lay_over(self, spots: Spots) -> None:
         """Its face and what is in it."""
         spots.lay([Coat(self.face, self.body)])
-        spots.lay_at(self.cut, self.engraving)
+        spots.lay_at(self.cut, self.within, self.engraving)
 
     def bare(self, others: Iterable[Bytes]) -> Mask:
         """Where it is whole, and neither lit nor dark at its edges nor engraved, and others are
@@ -139,20 +139,22 @@ def _plate(piece: Scene, depth: int, masks: tuple[Soft, ...], at: Stage, place: 
 
 def _engraving(
     piece: Scene, depth: int, masks: tuple[Soft, ...], tone: Soft, at: Stage
-) -> tuple[Numbers, tuple[Coat, ...]]:
-    """The pixels that a layer's engraving changes and its coats there; none where it is hidden."""
+) -> tuple[Numbers, Numbers, tuple[Coat, ...]]:
+    """The pixels that a layer's engraving changes, their numbers in its coats, and those; none
+    where it is hidden.
+    """
     body, *above = masks[depth:]
     mask = engraved(piece.layers[depth].marks, at)
     rows, columns = box = around(mask, reach(at.scale))
     hidden = [np.asarray(each)[box] == WHOLE for each in above]
     if not mask.any() or any(each.all() for each in hidden):
-        return np.zeros(0, np.int64), ()
+        none = np.zeros(0, np.int64)
+        return none, none, ()
     cut = relief(soft(mask[box]), body.crop(corners(box)), at.scale)
-    number = np.flatnonzero(cut.touched)
-    down, along = np.divmod(number, columns.stop - columns.start)
-    place = (down + rows.start) * at.width + along + columns.start
-    grown = Image.fromarray(np.asarray(tone).ravel().take(place)[None])
-    return place, tuple(engrave(cut.at(number), grown, piece.finishes[depth]))
+    local = np.flatnonzero(cut.touched)
+    down, along = np.divmod(local, columns.stop - columns.start)
+    number = (down + rows.start) * at.width + along + columns.start
+    return number, local, tuple(engrave(cut, tone.crop(corners(box)), piece.finishes[depth]))
 
 
 def _paint(
