@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import ceil
 
@@ -97,11 +97,16 @@ def engrave(cut: Relief, tone: Soft, finish: Finish) -> Iterator[Coat]:
         Coat(EDGE, cut.edge, deep, glass=True),
         Coat(EDGE, cut.shade, 0.75 * deep, glass=True),
     )
-    yield Coat(Board(_floor(colour), tone, coats), cut.mask)
+    yield Coat(replace(floor(colour, tone), coats=coats), cut.mask)
+
+
+def floor(colour: Colour, tone: Soft) -> Board:
+    """What the beam leaves of wood of that grain."""
+    return Board(_tones(colour), tone)
 
 
 @lru_cache(maxsize=32)
-def _floor(colour: Colour) -> Floats:
+def _tones(colour: Colour) -> Floats:
     """The colour of an engraving (256, 3) in each tone of the grain."""
     return np.asarray(colour, np.float32) * np.linspace(*FLOOR, 256, dtype=np.float32)[:, None]
 
