@@ -192,7 +192,8 @@ def _folder(paths: Iterable[Path]) -> str:
 
 
 def _design(design: Template) -> dict[str, Any]:
-    width, height = extent(as_usual(design)) or (None, None)
+    size = extent(as_usual(design))
+    width, height = (round(side, 2) for side in size) if size else (None, None)
     return {
         "id": design.id,
         "title": design.title,

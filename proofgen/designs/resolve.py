@@ -3,31 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from proofgen.designs.choices import Named, T, closest, match, quoted
-from proofgen.designs.design import (
-    Design,
-    DesignLayer,
-    Mark,
-    SymbolDrawing,
-    Template,
-    TemplateLayer,
-)
+from proofgen.designs.design import Design, Template
 from proofgen.designs.offered import NOTHING, Size, finishes, hangers, sizes
-from proofgen.designs.order_of_work import in_order_of_work
-from proofgen.designs.read_layer import ROW, combined
+from proofgen.designs.resolve_layer import (
+    YEAR as YEAR,
+    PlacedSymbol,
+    personal,
+    resolved_layer,
+)
 from proofgen.designs.scale import scaled
 from proofgen.designs.symbols import place_symbol
 from proofgen.designs.texts import text_of
 from proofgen.designs.when import HANGER, SYMBOL, in_state
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, FlagKind, stops
-from proofgen.geometry.path import circle
 from proofgen.orders.order import Order
 from proofgen.workshop.workshop import Finish, Hanger, Workshop
-
-YEAR = "year"
 
 
 def find(
@@ -63,10 +56,10 @@ def resolve(
         return None, flags
     drawn = in_state(template, _state(template, order, symbols, hanger))
     layers = tuple(
-        _layer(
+        resolved_layer(
             shown,
             symbols.get(layer.name),
-            _personal(template, layer, symbols.get(layer.name), order, workshop),
+            personal(template, layer, symbols.get(layer.name), order, workshop),
             finish,
             hanger,
             workshop,
@@ -145,24 +138,15 @@ def _size(template: Template, order: Order) -> tuple[Size | None, tuple[Flag, ..
     return _chosen(typed, offered, kinds.SIZE_UNKNOWN, order.where("size"))
 
 
-@dataclass(frozen=True, slots=True)
-class _Symbol:
-    """The symbol of a layer: as it is made, and whether it is the design's usual one."""
-
-    mark: Mark
-    drawing: SymbolDrawing
-    usual: bool
-
-
 def _symbols(
     template: Template, order: Order, workshop: Workshop
-) -> tuple[dict[str, _Symbol], tuple[Flag, ...]]:
+) -> tuple[dict[str, PlacedSymbol], tuple[Flag, ...]]:
     """By layer; the design's usual symbol where the row names none."""
     typed = order.option("symbol")
     where = order.where("symbol")
     if not template.symbol_slots:
         return {}, _unused(kinds.SYMBOL_UNUSED, "symbol", typed, template, order)
-    placed: dict[str, _Symbol] = {}
+    placed: dict[str, PlacedSymbol] = {}
     flags: tuple[Flag, ...] = ()
     for slot in template.symbol_slots:
         wanted = typed or slot.default
@@ -177,7 +161,7 @@ def _symbols(
         if drawing:
             mark, found = place_symbol(drawing, slot, template, workshop, where)
             if mark:
-                placed[slot.layer] = _Symbol(mark, drawing, drawing.id == slot.default)
+                placed[slot.layer] = PlacedSymbol(mark, drawing, drawing.id == slot.default)
         flags += tuple(flag for flag in found if flag not in flags)
     return placed, flags
 
@@ -211,58 +195,3 @@ def _field_flags(template: Template, order: Order, workshop: Workshop) -> tuple[
 
 def _about(kind: FlagKind, field: str, template: Template, order: Order) -> Flag:
     return Flag(kind, order.where(field), field, None, template.title)
-
-
-def _layer(
-    layer: TemplateLayer,
-    symbol: _Symbol | None,
-    personal: bool,
-    finish: Finish | None,
-    hanger: Hanger,
-    workshop: Workshop,
-) -> DesignLayer:
-    by_row = layer.finish == ROW
-    done = finish if by_row and finish else workshop.finish(layer.finish)
-    own = (symbol.mark,) if symbol else ()
-    return DesignLayer(
-        name=layer.name,
-        material=layer.material,
-        finish=done.id,
-        rotation=layer.rotation,
-        depth=layer.depth,
-        shared=not personal,
-        marks=in_order_of_work((*layer.marks, *own, *_hole(layer, hanger))),
-        sha256=combined(layer.sha256, symbol.drawing.sha256) if symbol else layer.sha256,
-        backing=layer.backing,
-    )
-
-
-def _personal(
-    template: Template,
-    layer: TemplateLayer,
-    symbol: _Symbol | None,
-    order: Order,
-    workshop: Workshop,
-) -> bool:
-    """Whether the row changes what is made on the layer; the edition's year is everybody's."""
-    fields = {slot.field for slot in template.slots if slot.layer == layer.name}
-    if layer.backing:
-        fields.add(layer.backing.field)
-    names = {mark.name for mark in layer.marks}
-    # What a hanger changes it changes for all that hang by it, and so they are counted.
-    asked = {key for each in template.when if names & {*each.drawn} for key in each.asks}
-    fields |= asked - {HANGER}
-    other_year = order.field(YEAR) != str(workshop.edition_year)
-    left_out = symbol is None and any(
-        slot.default for slot in template.symbol_slots if slot.layer == layer.name
-    )
-    own = bool(fields - {YEAR}) or (YEAR in fields and other_year)
-    return own or left_out or (symbol is not None and not symbol.usual)
-
-
-def _hole(layer: TemplateLayer, hanger: Hanger) -> tuple[Mark, ...]:
-    """The hanger's hole, where both the layer and the hanger have one."""
-    if layer.hole is None or hanger.hole <= 0:
-        return ()
-    radius = (hanger.hole + layer.hole_extra) / 2
-    return (Mark("cut-inside", circle(layer.hole, radius), "hanger"),)
