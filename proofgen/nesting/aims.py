@@ -15,7 +15,7 @@ Waiting = tuple[int, Shape]
 
 STEP = 0.05  # of the area, between two aims
 STEPS = 20
-FINER = 0.025  # of the area: between fits and does not, nothing finer is tried
+FINER = 0.03  # of the area: between fits and does not, nothing finer is tried
 TINY = 1e-6  # mm²
 
 
