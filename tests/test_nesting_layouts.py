@@ -106,6 +106,15 @@ def test_nothing_is_turned_that_fits_upright_and_only_so_far_as_needed() -> None
     assert nest(pair, Supply(strip)).rotation == HALF
 
 
+def test_the_last_sheet_is_drawn_in_so_that_the_rest_is_of_use() -> None:
+    parts = parts_of(["boat", "disc", "plate"] * 2)
+    layout = nest(parts, Supply(SHEET))
+    assert wrong(layout, parts) == []
+    ends = [placed_points(corners(e.key), e.turn, e.x, e.y)[:, 0].max() for e in layout.placed]
+    # Their area is .39 of the sheet's; laid as they first fit they reach to 242 mm.
+    assert max(ends) < 215
+
+
 def test_urgent_parts_lie_on_earlier_boards() -> None:
     parts = [*parts_of(["plate"] * 9, urgency=5), *parts_of(["boat"] * 9, urgency=1)]
     layout = nest(parts, Supply(SHEET))

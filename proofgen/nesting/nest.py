@@ -20,7 +20,7 @@ from proofgen.nesting.part import (
     Placed,
     Supply,
 )
-from proofgen.nesting.shape import Lying, Shape, fits_alone, in_proportion, shape_of
+from proofgen.nesting.shape import Lying, Shape, box_of, fits_alone, in_proportion, shape_of
 from proofgen.nesting.turns import CLASSES, HALF, TILTED, UPRIGHT, class_of, half, tilts_of, upright
 from proofgen.nesting.verify import verify
 
@@ -44,7 +44,7 @@ def nest(
     filler = Filler(effort, available())
     queue = [(part.urgency, shape) for part, shape in ordered]
     filled = _fill(queue, supply, filler, progress)
-    filled = _least_turned(absorbed(filled, filler), filler)
+    filled = _drawn_in(_least_turned(absorbed(filled, filler), filler), filler)
     layout = replace(_named(ordered, filled), ended=_ended(filler))
     wrong = verify(layout, parts)
     if wrong:
@@ -114,6 +114,30 @@ def _replace(
         for i, mix, found in zip(alike, mixes, filler.whole(mixes, size, quick=True), strict=False):
             if found and _rank(found) < _rank(best[i][1]):
                 best[i] = best[i][0], _as_before(found, mix, [each.shape for each in best[i][1]])
+
+
+def _drawn_in(filled: Sequence[Filled], filler: Filler) -> list[Filled]:
+    """The same, the last sheet laid as narrow as is found, and no more turned than it is."""
+    if not filled:
+        return []
+    *others, (board, lying) = filled
+    limits = {UPRIGHT: upright, HALF: half}
+    shapes = [each.shape for each in lying]
+    limit = limits.get(class_of([each.turn for each in lying]))
+    mix = tuple(limit(shape) for shape in shapes) if limit else tuple(shapes)
+    try:
+        found = filler.narrowest(mix, board) if mix and not board.id else ()
+    except KeyboardInterrupt:
+        filler.engine = False
+        found = ()
+    if found and _reach(found) < _reach(lying):
+        return [*others, (board, _as_before(found, mix, shapes))]
+    return list(filled)
+
+
+def _reach(lying: Sequence[Lying]) -> float:
+    """The right end of all that lies there, in mm."""
+    return max(each.x + box_of(each.shape, each.turn)[2] for each in lying)
 
 
 def _as_before(

@@ -26,10 +26,12 @@ from proofgen.geometry.polygons import area
 from proofgen.nesting.engine import Effort, Search, strips
 from proofgen.nesting.nest import nest
 from proofgen.nesting.part import Board, Layout, Part, Supply
+from proofgen.nesting.remainder import remainder
 from proofgen.nesting.saved import to_json
 from proofgen.nesting.shape import shape_of
 
 SHEET = Board(304.8, 304.8, 3, 2)
+LEAST = (80, 120)  # mm, as the workshop's defaults say what of a board is kept
 WHOLE = SHEET.width * SHEET.height
 PUBLISHED = ("albano", "marques", "shirts", "swim")
 
@@ -47,15 +49,17 @@ def pieces(count: int) -> None:
     designs = fronts(count)
     parts = [part for same in designs for part in same]
     start, cpu = time.perf_counter(), children()
-    layout = nest(parts, Supply(SHEET))
+    layout = nest(parts, Supply(SHEET), progress=progress)
     took, cpu = time.perf_counter() - start, children() - cpu
     check(layout, parts)
     total = sum(area(part.outline) for part in parts)
     grid, rows = sum(map(gridded, designs)), upright(parts)
     full = total / WHOLE / len(layout.boards)
     used = len(layout.boards)
+    cut = used - sum(kept(number, layout, parts) for number in range(used))
     print(
-        f"{count} pieces: {used} sheets, {layout.rotation}, filled {full:.3f};"
+        f"{count} pieces: {used} sheets, {layout.rotation}, filled {full:.3f}"
+        f" (of {cut:.2f} without the remainders that are kept {total / WHOLE / cut:.3f});"
         f" {used / grid:.2f} of an upright grid of each design ({grid}),"
         f" {used / rows:.2f} of rows of upright boxes of all designs ({rows});"
         f" {took:.1f} s, {cpu:.1f} s of processors in searches;"
@@ -69,7 +73,22 @@ def pieces(count: int) -> None:
         print("the engine's own strip was not found in 20 s")
         return
     one = total / (strip.width * SHEET.height)
-    print(f"the engine's one strip in 20 s: filled {one:.3f}; sheets reach {full / one:.2f} of it")
+    print(
+        f"the engine's one strip in 20 s: filled {one:.3f}; sheets reach {full / one:.2f} of it,"
+        f" without remainders {total / WHOLE / cut / one:.2f}"
+    )
+
+
+def kept(number: int, layout: Layout, parts: list[Part]) -> float:
+    """What is left of a board and large enough to be used first, as a share of a sheet."""
+    outlines = {part.key: part.outline for part in parts}
+    placed = [outlines[each.key].moved(each.affine()) for each in layout.on(number)]
+    left = remainder(layout.boards[number], placed, LEAST)
+    return left.width * left.height / WHOLE if left else 0.0
+
+
+def progress(done: int, total: int) -> None:
+    print(f"{done} of {total} laid", file=sys.stderr, flush=True)
 
 
 def fronts(count: int) -> list[list[Part]]:
