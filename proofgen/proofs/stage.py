@@ -77,15 +77,17 @@ def stage(
     canvas: tuple[int, int] = (SCENE, WIDTH),
     scale: float | None = None,
     below: int = BOTTOM,
+    above: int | None = None,
 ) -> Stage:
     """Where the piece stands: in the middle, as large as there is room or at the given scale.
 
-    A piece that hangs leaves room for a ribbon above it, which needs less in a small scene;
-    `below` is what stays free under any piece.
+    A piece that hangs leaves room for a ribbon above it, which needs less in a small scene, unless
+    `above` says how much; `below` is what stays free under any piece.
     """
     width, height = size
     deep, wide = canvas
-    above = max(TOP, round(RIBBON * min(1.0, deep / SCENE))) if hung else TOP
+    if above is None:
+        above = max(TOP, round(RIBBON * min(1.0, deep / SCENE))) if hung else TOP
     room = deep - above - below
     side = max(MARGIN, round(SIDE * min(1.0, wide / WIDTH)))
     scale = scale or min((wide - 2 * side) / width, room / height)
