@@ -9,7 +9,7 @@ from itertools import accumulate
 
 from proofgen.proofs.labels import Exhibit, Label, labels
 from proofgen.proofs.raster import Box
-from proofgen.proofs.stage import HEIGHT, MARGIN, TOP, WIDTH, Stage, stage
+from proofgen.proofs.stage import HEIGHT, TOP, WIDTH, Stage, beside, stage
 
 TITLE, FOOT = 112, 64  # px, heights of the strips
 ROOM = HEIGHT - TITLE - FOOT
@@ -111,7 +111,7 @@ def _largest(
     """What the shares may be multiplied by to give scales."""
     columns = [count for count in rows for _ in range(count)]
     wide = min(
-        (WIDTH // count - 2 * MARGIN) / (each.scene.size[0] * share)
+        (WIDTH // count - 2 * beside(WIDTH // count)) / (each.scene.size[0] * share)
         for each, count, share in zip(exhibits, columns, shares, strict=True)
     )
     # Heights grow evenly with the scales.

@@ -71,6 +71,11 @@ class Stage:
         return MARGIN - self.inset[0], MARGIN - self.inset[1]
 
 
+def beside(wide: int) -> int:
+    """What stays free at either side of a piece in a scene so wide."""
+    return max(MARGIN, round(SIDE * min(1.0, wide / WIDTH)))
+
+
 def stage(
     size: tuple[float, float],
     hung: bool,
@@ -89,7 +94,7 @@ def stage(
     if above is None:
         above = max(TOP, round(RIBBON * min(1.0, deep / SCENE))) if hung else TOP
     room = deep - above - below
-    side = max(MARGIN, round(SIDE * min(1.0, wide / WIDTH)))
+    side = beside(wide)
     scale = scale or min((wide - 2 * side) / width, room / height)
     across, down = round(width * scale), round(height * scale)
     top, left = above + (room - down) // 2, (wide - across) // 2
