@@ -16,8 +16,9 @@ BOOK = Path(__file__).with_name("orders.xlsx")
 HEADERS = (
     "Order", "Name", "Year", "Design", "Inscription", "Symbol", "Quantity", "Finish", "Hanger",
     "Buyer", "Due", "Approved", "Phone note", "Born", "Died", "Size",
+    "Dedication", "Heading",
 )  # fmt: skip
-WIDTHS = (11, 26, 8, 10, 30, 9, 9, 11, 9, 18, 12, 16, 22, 8, 8, 9)
+WIDTHS = (11, 26, 8, 10, 30, 9, 9, 11, 9, 18, 12, 16, 22, 8, 8, 9, 26, 18)
 FIRST_ROW = 5
 HIDDEN = 11  # the row of order LH-1006, left behind by a filter
 DUE = date(2027, 6, 12)
@@ -26,7 +27,8 @@ DUE = date(2027, 6, 12)
 LINES: tuple[tuple[str | int | bool | date | None, ...], ...] = (
     # Ordinary ones.
     ("LH-1001", "Maribel", 2027, "lantern", None, None, 1, "natural", "ribbon", "M. Tarrow", DUE),
-    ("LH-1002", "Otto", 2027, "boat", None, None, 1, "natural", "cord", "P. Quillfeather", DUE),
+    ("LH-1002", "Otto", 2027, "boat", None, None, 1, "natural", "cord", "P. Quillfeather", DUE,
+     None, None, None, None, None, "For your first crossing,\nfrom all at the ferry quay"),
     ("LH-1003", "The Oyelaran Family", 2027, "plaque", "Lowenhithe Harbour", None, 1, "walnut",
      None, "T. Oyelaran", DUE),
     # Spaces that nobody sees, and another spelling of the design and the finish.

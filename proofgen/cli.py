@@ -11,7 +11,6 @@ import logging
 import sys
 from collections.abc import Sequence
 from datetime import datetime
-from json import dumps
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -183,14 +182,11 @@ def _noting(kind: str, help_: str) -> None:
 @with_(*BOOK_OPTIONS)
 def next_year(book: Path, json: bool, **options: Any) -> int:
     """Write next season's order book from the buyers of this one."""
-    from proofgen import daybook
+    from proofgen import day_report, daybook
 
-    file, count = daybook.next_season(book, options_of(**options), progress_line(sys.stderr))
-    if json:
-        click.echo(f'{{"version": 1, "book": {dumps(str(file))}, "rows": {count}}}')
-    else:
-        click.echo(f"{count} {'row' if count == 1 else 'rows'} in {file}")
-        click.echo("Set edition_year in the workshop file when you begin it.")
+    file, found = daybook.next_season(book, options_of(**options), progress_line(sys.stderr))
+    tell = day_report.following_as_json if json else day_report.following_as_text
+    click.echo(tell(file, found))
     return DONE
 
 

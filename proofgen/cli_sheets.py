@@ -47,6 +47,7 @@ _FORM = (
         help="Areas ready as lines; else closed fills.",
     ),
 )
+_ON = click.option("--on", type=DAY, help="As if it were that day (YYYY-MM-DD), not today.")
 
 
 @click.command()
@@ -61,7 +62,7 @@ _FORM = (
     ),
     click.option("--ahead", is_flag=True, help="Also cut what is advised for the stock."),
     click.option("--again", is_flag=True, help="Also what is made already."),
-    click.option("--on", type=DAY, help="As if it were that day (YYYY-MM-DD), not today."),
+    _ON,
 )
 def sheets(
     book: Path,
@@ -95,15 +96,18 @@ def sheets(
 @with_(
     BOOK,
     click.option("--gone", multiple=True, metavar="ID", help="A remainder that is used or lost."),
+    _ON,
     WORKSHOP,
     LOG,
     JSON,
 )
-def stock(book: Path, gone: tuple[str, ...], workshop: Path | None, json: bool) -> int:
+def stock(
+    book: Path, json: bool, gone: tuple[str, ...], on: datetime | None, **options: Any
+) -> int:
     """Say what lies cut ahead, and which remainders of boards there are."""
-    from proofgen import sheets_report
+    from proofgen import stock_report
     from proofgen.stock_command import stock as told
 
-    found = told(book, options_of(workshop=workshop), gone)
-    click.echo(sheets_report.stock_as_json(found) if json else sheets_report.stock_as_text(found))
+    found = told(book, options_of(**options), gone, (on or datetime.now()).date())
+    click.echo(stock_report.as_json(found) if json else stock_report.as_text(found))
     return DONE

@@ -9,10 +9,13 @@ from proofgen.desk.status import CATALOGUE, counts
 from proofgen.printed import as_object
 
 if TYPE_CHECKING:
+    from pathlib import Path
+
     from proofgen.daybook import Day
     from proofgen.desk.messages import Message
     from proofgen.desk.status import Owed, Room, Standing
     from proofgen.orders.order import Order
+    from proofgen.starting.next_year import Following
 
 _VERSION = 1
 
@@ -27,6 +30,10 @@ def as_text(day: Day) -> str:
     late = [each for each in day.standings if each.late]
     lines += [f"late: {_line(each)}, due {each.order.due}" for each in late]
     lines += [_debt(each, day.currency) for each in day.owed]
+    if day.soonest:
+        lines.append(
+            f"one more, approved today, can be handed over on {day.soonest} at the soonest"
+        )
     return "\n".join([*lines, *_room(day.room)])
 
 
@@ -45,6 +52,7 @@ def as_json(day: Day) -> str:
                 "before": room.before,
                 "last": room.last and room.last.isoformat(),
             },
+            "soonest": day.soonest and day.soonest.isoformat(),
         }
     )
 
@@ -58,6 +66,26 @@ def messages_as_json(messages: Sequence[Message]) -> str:
     """The messages by order."""
     found = [{"order": each.number, "text": each.text} for each in messages]
     return as_object({"version": _VERSION, "messages": found})
+
+
+def following_as_text(file: Path, found: Following) -> str:
+    """The new book, and who is not in it by the reason."""
+    lines = [f"{found.rows} {'row' if found.rows == 1 else 'rows'} in {file}"]
+    reasons: dict[str, list[str]] = {}
+    for order, why in found.left:
+        reasons.setdefault(why, []).append(_whose(order))
+    lines += [f"left out, {why}: {'; '.join(whose)}" for why, whose in reasons.items()]
+    return "\n".join([*lines, "Set edition_year in the workshop file when you begin it."])
+
+
+def following_as_json(file: Path, found: Following) -> str:
+    """The same for other programs."""
+    left = [
+        {"order": order.number, "line": order.line, "row": order.source.row, "why": why}
+        for order, why in found.left
+    ]
+    told = {"version": _VERSION, "book": str(file), "rows": found.rows, "left_out": left}
+    return as_object(told)
 
 
 def _names(step: str, standings: Sequence[Standing]) -> str:

@@ -7,11 +7,23 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from proofgen.artwork.artwork import Made, by_order
 from proofgen.desk.asking import prices
 from proofgen.desk.messages import Message, message
-from proofgen.desk.status import AGREED, Owed, Room, Standing, happened, owed, room, standing
+from proofgen.desk.status import (
+    AGREED,
+    Owed,
+    Room,
+    Standing,
+    happened,
+    last_due,
+    owed,
+    room,
+    soonest,
+    standing,
+)
 from proofgen.errors import UnusableError
 from proofgen.pipeline import Judged, judged
 from proofgen.records.archive import Archive, archive
@@ -20,16 +32,22 @@ from proofgen.rows import Options, Progress, lines_of, shop_for
 from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
 from proofgen.shop import open_shop
 
+if TYPE_CHECKING:
+    from proofgen.starting.next_year import Following
+
 
 @dataclass(frozen=True, slots=True)
 class Day:
-    """A book on a day; `room` where it was asked for, sums in the workshop's `currency`."""
+    """A book on a day, sums in the workshop's `currency`. `room` is by the day that was asked for,
+    else by the last one that somebody waits for; `soonest` is when one more could be handed over.
+    """
 
     today: date
     currency: str
     standings: tuple[Standing, ...]
     owed: tuple[Owed, ...]
     room: Room | None
+    soonest: date | None
 
 
 def status(book: Path, options: Options, progress: Progress, today: date, by: date | None) -> Day:
@@ -56,8 +74,10 @@ def status(book: Path, options: Options, progress: Progress, today: date, by: da
     agreed = {each.order.number for each in standings if each.step in AGREED}
     sold = (order for order in orders if order.number in agreed)
     sums = owed(orders, prices(sold, shop.templates, shop.workshop))
-    space = room(standings, by, selling, today) if by else None
-    return Day(today, selling.currency, standings, sums, space)
+    until = by or last_due(standings, today)
+    space = room(standings, until, selling, today) if until else None
+    soon = soonest(standings, selling, today)
+    return Day(today, selling.currency, standings, sums, space, soon)
 
 
 def messages(book: Path, options: Options, progress: Progress) -> tuple[Message, ...]:
@@ -161,13 +181,14 @@ def copies_made(item: Judged, cut: Counter[str]) -> int:
     return min(order.quantity, *counts) if layers else 0
 
 
-def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path, int]:
-    """Write next season's book from what was bought; gives its path and how many rows it has."""
+def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path, Following]:
+    """Write next season's book from what was bought; gives its path and what is in it."""
     from proofgen.starting.next_year import next_year
 
     every, _ = lines_of(book, options)
     shop = shop_for(book, options)
     bought = []
+    not_bought = []
     with archive(book.resolve().parent) as records:
         for item in judged(book, every, options, records, progress, None):
             order, record = item.made.order, item.approval.record
@@ -177,10 +198,13 @@ def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path,
                 item.made, item.approval, records.events(order.number)
             ):
                 bought.append(replace(order, design=item.made.artwork.design))
+            else:
+                not_bought.append((order, "neither approved nor made"))
     year = shop.workshop.edition_year + 1
     file = book.resolve().with_name(f"{book.stem}-{year}.xlsx")
     silent = frozenset(line.order.buyer for line in every if not line.order.ask)
-    return file, next_year(bought, silent, shop.templates, shop.workshop, file)
+    found = next_year(bought, silent, shop.templates, shop.workshop, file)
+    return file, replace(found, left=(*found.left, *not_bought))
 
 
 def begin(folder: Path) -> tuple[Path, ...]:

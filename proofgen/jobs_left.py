@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Collection, Iterable
 from datetime import date
 from pathlib import Path
 
@@ -28,8 +29,10 @@ def write_what_is_left(
     files, none where nothing is left, and then moves away those that are there.
     """
     today = date.today()
-    boards = _still_to_cut(out, records)
+    begun = {job.id for job in rests(records)}
     found = wanted(book, options, Wish(), records, shop, progress, today)
+    boards, stale = _sorted_out(_still_to_cut(out, begun, records), begun, found.wants)
+    moved_away((p for p in earlier_files(out, ()) if _sheet_of(p) in stale), out)
     pulled, later = _parted(not_on(boards, found.wants), records)
     find = finder(records)
     laying = Laying(
@@ -38,10 +41,10 @@ def write_what_is_left(
         pulled=tuple(pulled),
         too_large=(),
         advice=(),
-        shelves=found.shelves,
+        shelves=found.by_subject(),
         rows=tuple(item.made for item in found.items),
         later=tuple(later),
-        begun=tuple(job.id for job in rests(records)),
+        begun=tuple(begun),
     )
     steps = []
     for job in boards:
@@ -58,11 +61,35 @@ def run_of(job: Job, records: Archive) -> runs.Run:
     return next(run for run in reversed(found) if job.id in run.sheets)
 
 
-def _still_to_cut(out: Path, records: Archive) -> tuple[Job, ...]:
-    """The sheets whose files lie in the folder and that are not noted as made."""
+def _still_to_cut(out: Path, begun: Collection[str], records: Archive) -> tuple[Job, ...]:
+    """The sheets whose files lie in the folder and that are not noted as made, begun ones first."""
     made = {entry.subject for entry in records.entries(SHEET_MADE)}
-    there = {path.name[: len("S-0000")] for path in earlier_files(out, ())} - made
-    return tuple(job for id_, job in jobs_of(records).items() if id_ in there)
+    there = {_sheet_of(path) for path in earlier_files(out, ())} - made
+    found = (job for id_, job in jobs_of(records).items() if id_ in there)
+    return tuple(sorted(found, key=lambda job: job.id not in begun))
+
+
+def _sheet_of(path: Path) -> str:
+    return path.name[: len("S-0000")]
+
+
+def _sorted_out(
+    boards: Iterable[Job], begun: Collection[str], wants: Iterable[Want]
+) -> tuple[tuple[Job, ...], set[str]]:
+    """The boards of which every layer is still wanted; the ids of those that hold one that came
+    from another board since, as when the board that failed had been laid anew.
+    """
+    left = Counter((want.number, want.code, want.layer.name) for want in wants)
+    kept: list[Job] = []
+    stale: set[str] = set()
+    for job in boards:
+        own = Counter((e.number, e.code, e.layer) for e in job.lies if not e.ahead)
+        if job.id not in begun and own - left:
+            stale.add(job.id)
+        else:
+            left -= own
+            kept.append(job)
+    return tuple(kept), stale
 
 
 def _parted(wants: list[Want], records: Archive) -> tuple[list[Want], list[Want]]:

@@ -6,12 +6,12 @@ import hashlib
 import json
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from proofgen.errors import UnusableError
 from proofgen.geometry.rect import Rect
 from proofgen.nesting.engine import Effort
-from proofgen.nesting.part import Board, Layout, Supply
+from proofgen.nesting.part import HURRY, INTERRUPTION, NO_ENGINE, Board, Layout, Supply
 from proofgen.nesting.remainder import remainder
 from proofgen.nesting.saved import from_json, to_json
 from proofgen.nesting.verify import verify
@@ -27,28 +27,49 @@ SHEET, SHEET_MADE, LAYOUT = "sheet", "sheet-made", "layout"
 REST = "rest"  # the kind of a sheet that is left of one that failed
 
 
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A job for each sheet, in the order in which they are to be cut; what fits on no board; and
+    what ended the search before it was done, if anything did (see nesting/part.py).
+    """
+
+    jobs: tuple[Job, ...]
+    too_large: tuple[Want, ...]
+    ended: str
+
+
 def laid(
     wants: Sequence[Want],
     records: Archive,
     workshop: Workshop,
     seconds: float | None,
     progress: Progress,
-) -> tuple[tuple[Job, ...], tuple[Want, ...]]:
-    """A job for each sheet, those with the most urgent pieces first, and what fits on no board."""
+) -> Laid:
+    """Lay them wood by wood, what is due first on the first sheets, whatever their wood.
+
+    A layout that was found before is used again unless a time is set; one whose search was ended
+    is not kept, so that the next one searches.
+    """
     groups: dict[Wood, list[Want]] = {}
-    for want in sorted(wants, key=lambda want: want.urgency):
+    for want in sorted(wants, key=lambda want: want.rank):
         groups.setdefault(wood_of(want.layer, workshop), []).append(want)
     left = wood_left.remainders(records.entries(wood_left.KEPT, wood_left.GONE))
-    found: list[tuple[int, Job]] = []
+    found: list[tuple[tuple[int, int], Job]] = []
     too_large: list[Want] = []
+    ended: list[str] = []
     for wood, group in groups.items():
-        layout = _layout(group, _supply(wood, left, workshop), records, seconds, progress)
-        urgencies = {want.key: want.urgency for want in group}
+        share = seconds and seconds * len(group) / len(wants)
+        effort = Effort(seconds=0.0 if INTERRUPTION in ended else share)
+        supply = _supply(wood, left, workshop)
+        layout = _layout(group, supply, records, effort, seconds is None, progress)
+        ranks = {want.key: want.rank for want in group}
         sheets = _jobs(wood, group, layout, workshop)
-        found += ((min(urgencies[each.key] for each in job.lies), job) for job in sheets)
+        found += ((min(ranks[each.key] for each in job.lies), job) for job in sheets)
         too_large += (want for want in group if want.key in layout.left)
+        ended.append(layout.ended)
     ordered = [job for _, job in sorted(found, key=lambda each: each[0])]
-    return _named(ordered, records), tuple(too_large)
+    why = next((each for each in (INTERRUPTION, HURRY, NO_ENGINE) if each in ended), "")
+    return Laid(_named(ordered, records), tuple(too_large), why)
 
 
 def _named(found: Sequence[Job], records: Archive) -> tuple[Job, ...]:
@@ -110,10 +131,12 @@ def _layout(
     group: Sequence[Want],
     supply: Supply,
     records: Archive,
-    seconds: float | None,
+    effort: Effort,
+    known: bool,
     progress: Progress,
 ) -> Layout:
-    """The layout of these outlines: the one that was found before, else a new one, kept.
+    """The layout of these outlines: the one that was found before, where that is `known` to be
+    good enough, else a new one, kept if its search was not ended.
 
     UnusableError where a kept one fails its check.
     """
@@ -124,15 +147,14 @@ def _layout(
     text = json.dumps([[[run.round(4).tolist() for run in o], t, u] for o, t, u in told])
     asked = hashlib.sha256(f"{text}{supply}".encode()).hexdigest()
     kept = {e.subject: e.details for e in records.entries(LAYOUT)}.get(asked)
-    if kept and seconds is None:
+    if kept and known:
         layout = from_json(kept, "the workshop's ledger")
         wrong = verify(layout, parts)
         if wrong:
             raise UnusableError(f"a layout in the records fails its check: {wrong[0]}.")
     else:
-        effort = Effort() if seconds is None else Effort(seconds=seconds)
         layout = nest(parts, supply, effort, progress)
-        if not layout.hurried:
+        if not layout.ended:
             records.enter([Entry(now(), LAYOUT, asked, details=to_json(layout))])
     keys = {str(i): want.key for i, want in enumerate(group)}
     return replace(

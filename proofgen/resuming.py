@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from proofgen.bench import cut_from, items_of, reason, refuse_twice, refuse_twice_cut
-from proofgen.completing import Noted, complete, jobs_of
+from proofgen.completing import Noted, complete
 from proofgen.errors import UnusableError
 from proofgen.job_sheets import NAMES
 from proofgen.jobs_left import run_of, write_what_is_left
@@ -52,7 +52,7 @@ def resume(
         came, gone, rest = _parted(whole, done, lost)
         left = replace(
             job,
-            id=f"S-{next_number(jobs_of(records)):04}",
+            id=f"S-{next_number(entry.subject for entry in records.entries(SHEET)):04}",
             lies=rest,
             uses="",
             pencil=job.remainder,
@@ -89,9 +89,11 @@ def _set_aside(job: Job, run: runs.Run, out: Path) -> None:
 
 def sheet_and_run(sheet: str, records: Archive) -> tuple[Job, runs.Run]:
     """The sheet and the last run that has it; UnusableError where there is none of that id."""
-    job = jobs_of(records).get(sheet.strip().upper())
-    if job is None:
+    wanted = sheet.strip().upper()
+    known = [entry.details for entry in records.entries(SHEET) if entry.subject == wanted]
+    if not known:
         raise UnusableError(f"there is no sheet {sheet}; look at its file's name.")
+    job = jobs.from_json(known[-1])
     return job, run_of(job, records)
 
 
@@ -109,7 +111,7 @@ def _parted(
 
 
 def _written(sheet: Planned, out: Path, run: runs.Run, workshop: Workshop) -> tuple[Path, ...]:
-    """As the whole sheet was written."""
+    """In the formats of the sheet that failed."""
     form = Form(run.formats, run.manner, run.apart, run.hatch)
     (files,) = write_sheets([sheet], out, form, workshop, lambda *_: None)
     return files

@@ -58,8 +58,8 @@ def sheets(
     earlier = moved_away(old, out)
     pulls = tuple(Pull(w.number, w.code, w.layer.name, w.stock) for w in laying.pulled)
     ids = tuple(sheet.job.id for sheet in found)
+    run = Run(ids, form.manner, pulls, laying.ended, form.formats, form.apart, form.hatch)
     with archive(book.resolve().parent) as records:
-        run = Run(ids, form.manner, pulls, form.formats, form.apart, form.hatch)
         records.enter([Entry(now(), RUN, "", details=to_json(run))])
     by_id = {sheet.job.id: paths for sheet, paths in zip(found, files, strict=True)}
     return Sheets(laying, found, shop.workshop, by_id, earlier, jobs)

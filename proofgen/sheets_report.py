@@ -1,4 +1,4 @@
-"""What is printed about sheets and stock: for a person, or one JSON object for a program."""
+"""What is printed about sheets: for a person, or one JSON object for a program."""
 
 from __future__ import annotations
 
@@ -6,19 +6,25 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
+from proofgen.nesting.part import HURRY, INTERRUPTION, NO_ENGINE
 from proofgen.printed import as_object
 from proofgen.production.clock import CONTOUR, recommended
+from proofgen.stock_report import TIMES, size_of, wood_title
 
 if TYPE_CHECKING:
     from proofgen.production.clock import Times
     from proofgen.sheet_files import Planned
     from proofgen.sheets.job import Job
     from proofgen.sheets_command import Sheets
-    from proofgen.stock_command import Stock
-    from proofgen.workshop.workshop import Workshop
 
 _VERSION = 1
-_TIMES = "\N{MULTIPLICATION SIGN}"
+_ENDED = {
+    HURRY: "laid in a hurry: without --seconds the search goes on until nothing better is found",
+    INTERRUPTION: "the search was interrupted: these are the best found by then; without an "
+    "interruption the same command searches again",
+    NO_ENGINE: "laid plainly, which may take more boards: the packing library spyrrow is not "
+    "installed here (pip install spyrrow)",
+}
 CAUTION = "Stay with the machine while it runs, with the extraction on; mind its manual."
 
 
@@ -33,9 +39,11 @@ def as_text(found: Sheets) -> str:
     share = f", {area / room:.0%} filled" if room else ""
     total = sum(sheet.expected.total for sheet in found.planned)
     lines.append(f"{_count(count, 'sheet')}{share}, {_minutes(total)} on the machine")
+    if found.planned and found.laying.ended:
+        lines.append(_ENDED[found.laying.ended])
     if found.planned:
         folder = next(iter(found.files.values()))[0].parent
-        lines += [f"files in {folder}", CAUTION]
+        lines += [f"files in {folder}", _origin(found), CAUTION]
     if found.jobs:
         lines.append(
             f"what to do at the bench: {found.jobs[0]}, or {found.jobs[1].name} on a screen"
@@ -45,6 +53,14 @@ def as_text(found: Sheets) -> str:
             f"{_count(len(found.earlier), 'earlier file')} moved to {found.earlier[0].parent}"
         )
     return "\n".join(lines)
+
+
+def _origin(found: Sheets) -> str:
+    kinds = {path.suffix for paths in found.files.values() for path in paths}
+    top, lower = "the board's top left corner", "the board's lower left corner"
+    if kinds == {".dxf"}:
+        return f"the origin is {lower}"
+    return f"the origin is {top}" + (f"; in the DXF files {lower}" if ".dxf" in kinds else "")
 
 
 def as_json(found: Sheets) -> str:
@@ -68,47 +84,14 @@ def as_json(found: Sheets) -> str:
             ],
             "earlier": [str(path) for path in found.earlier],
             "jobs": [str(path) for path in found.jobs],
-        }
-    )
-
-
-def stock_as_text(found: Stock) -> str:
-    """A line a layer, a line a remainder."""
-    lines = [f"{count:5}  {shelf.title}" for shelf, count in found.layers]
-    lines += [
-        f"{each.id}  {each.wood.material}{_stained(each.wood.finish)}  "
-        f"{_size(each.width, each.height)}"
-        for each in found.remainders
-    ]
-    return "\n".join(lines) or "nothing in stock"
-
-
-def stock_as_json(found: Stock) -> str:
-    """The same as one JSON object."""
-    return as_object(
-        {
-            "version": _VERSION,
-            "layers": [
-                {"layer": shelf.title, "count": count, "dated": shelf.dated}
-                for shelf, count in found.layers
-            ],
-            "remainders": [
-                {
-                    "id": each.id,
-                    "material": each.wood.material,
-                    "finish": each.wood.finish or None,
-                    "width": each.width,
-                    "height": each.height,
-                }
-                for each in found.remainders
-            ],
+            "search_ended_by": found.laying.ended or None,
         }
     )
 
 
 def _pulled(found: Sheets) -> Iterator[str]:
     for title, count in _by_shelf(found).items():
-        yield f"pull from stock: {count} {_TIMES} {title}"
+        yield f"pull from stock: {count} {TIMES} {title}"
 
 
 def _by_shelf(found: Sheets) -> Counter[str]:
@@ -119,7 +102,7 @@ def _by_shelf(found: Sheets) -> Counter[str]:
 def _too_large(found: Sheets) -> Iterator[str]:
     for want in found.laying.too_large:
         box = want.part().outline.bounds()
-        size = _size(box.width, box.height)
+        size = size_of(box.width, box.height)
         yield (
             f"stop: order {want.number}, {want.name}, {want.layer.name}: {size} fits on no board "
             f"of {want.layer.material}; enter a larger one in the workshop file, as [board]"
@@ -131,7 +114,7 @@ def _sheet(sheet: Planned, found: Sheets) -> Iterator[str]:
     uses = f" (remainder {job.uses})" if job.uses else ""
     uses = " (the board that was begun)" if job.id in found.laying.begun else uses
     yield (
-        f"{job.id}  {_wood(job, workshop)}, {_size(job.width, job.height)}{uses}: "
+        f"{job.id}  {wood_title(job.wood, workshop)}, {size_of(job.width, job.height)}{uses}: "
         f"{_count(len(job.lies), 'layer')}, {_filled(sheet) / _board(job):.0%} filled"
     )
     quickest = recommended(sheet.times)
@@ -144,7 +127,10 @@ def _sheet(sheet: Planned, found: Sheets) -> Iterator[str]:
     if sheet.back:
         yield f"    engrave {job.id}-back first, the board turned over left to right"
     if job.leaves:
-        yield f"    what is left, {_size(*job.leaves)}: pencil {job.remainder} on it"
+        yield (
+            f"    what is left, {size_of(*job.leaves)}: pencil {job.remainder} on it where the job "
+            "sheet shows"
+        )
 
 
 def _advice(found: Sheets) -> Iterator[str]:
@@ -153,7 +139,7 @@ def _advice(found: Sheets) -> Iterator[str]:
             continue
         dies = "; it bears the year and is worth nothing next season" if each.shelf.dated else ""
         yield (
-            f"cut ahead: {each.cut} {_TIMES} {each.shelf.title} would last another week "
+            f"cut ahead: {each.cut} {TIMES} {each.shelf.title} would last another week "
             f"({each.ordered} ordered, {each.weekly:.1f} a week, {each.stock} left){dies}"
         )
 
@@ -217,19 +203,6 @@ def _filled(sheet: Planned) -> float:
 
 def _board(job: Job) -> float:
     return job.width * job.height
-
-
-def _wood(job: Job, workshop: Workshop) -> str:
-    finish = f", {workshop.finish(job.wood.finish).title}" if job.wood.finish else ""
-    return f"{workshop.material(job.wood.material).title}{finish}"
-
-
-def _stained(finish: str) -> str:
-    return f", {finish}" if finish else ""
-
-
-def _size(width: float, height: float) -> str:
-    return f"{width:g} {_TIMES} {height:g} mm"
 
 
 def _count(number: int, what: str) -> str:

@@ -30,7 +30,8 @@ from proofgen.meaning import meaning, meanings
 from proofgen.orders.order import Line, Order
 from proofgen.records.archive import digest
 from proofgen.records.record import Meant, Record, feeding, now
-from proofgen.remedies.remedy import Aid, with_remedies
+from proofgen.remedies.remedy import with_remedies
+from proofgen.remedies.tries import Tries
 from proofgen.resources import folder
 from proofgen.workshop.contrast import contrast
 from proofgen.workshop.read import load
@@ -143,10 +144,9 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     flags = (*flags, *alike)
     fitted = fit_slots(order, design, shop.workshop, shop.bench)
     others = {} if all(item.lettering for item in fitted) else _sound(order, shop)
-    aid = Aid(others, shop.workshop, shop.bench)
-    made = compose(
-        order, design, with_remedies(order, template, fitted, aid), shop.workshop, shop.bench, flags
-    )
+    tries = Tries(others, shop.workshop, shop.bench)
+    aided = with_remedies(order, template, fitted, tries)
+    made = compose(order, design, aided, shop.workshop, shop.bench, flags)
     if made.artwork is None:
         shop.bench.cache.save()
         return made

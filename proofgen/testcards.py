@@ -67,7 +67,8 @@ def open_reading(wanted: str, options: Options) -> Reading:
     workshop = load(home.workshop)
     known = [material.id for material in workshop.materials]
     if wanted and wanted not in known:
-        raise UnusableError(f"--material {wanted}: {workshop.source} has {', '.join(known)}.")
+        there = ", ".join(known)
+        raise UnusableError(f"--material {wanted}: there is {there} in {workshop.source}.")
     material = workshop.material(wanted or known[0])
     file = home.workshop or Path.cwd() / "workshop.toml"
     return Reading(file, workshop, material, questions(workshop, material))

@@ -63,6 +63,9 @@ def test_pieces_of_an_order_are_made_and_spoiled_one_by_one(tmp_path: Path, told
     assert layers(told("sheets", book))[1:] == [("K-2", "medallion", 2), ("K-2", "medallion", 3)]
     told_layers = ("redo", book, "K-1", "--line", 2, "--why", "burnt", "--layer", "FRONT")
     assert said(*told_layers) == "1 layer of order K-1 to be cut again"
+    # Of the five layers that were cut, by hand: three are lost, for two reasons.
+    lost = told("season", book)["losses"]
+    assert lost == {"good": 2, "spoiled": 3, "reasons": {"a knot": 2, "burnt": 1}}
 
 
 def test_a_line_of_an_order_is_packed_and_handed_over_alone(tmp_path: Path, told, said) -> None:
@@ -86,14 +89,15 @@ def test_an_order_called_like_a_sheet_can_be_named(tmp_path: Path, told, said) -
     assert said("made", book, left["id"]) == "1 layer noted; made: K-9 Ada"
 
 
-def test_one_more_has_room_once_some_copies_are_made(tmp_path: Path, told, said) -> None:
+def test_one_more_has_room_once_some_copies_are_made(tmp_path: Path, told, said, capsys) -> None:
     rows = [{**ROWS[2], "due": "2027-06-20"}]
     book = approved(tmp_path, rows)
     days = ("--on", "2027-06-01", "--by", "2027-06-20")
     assert told("status", book, *days)["room"]["before"] == 3
     said("made", book, "K-2", "--count", 2)
     assert told("status", book, *days)["room"]["before"] == 1
-    assert said("status", book, "--on", "2027-06-01").endswith("approved: K-2 Cyrus (2 of 3 made)")
+    assert main(["status", str(book), "--on", "2027-06-01"]) == 0
+    assert "approved: K-2 Cyrus (2 of 3 made)\n" in capsys.readouterr().out
 
 
 def test_two_boards_of_one_piece_are_made_in_any_order(tmp_path: Path, told, said) -> None:
@@ -158,3 +162,22 @@ def test_of_copies_alike_none_is_laid_beside_the_rest(tmp_path: Path, told, said
     # Nothing is left to do at the bench.
     assert told("sheets", book)["sheets"] == []
     assert not list((tmp_path / "sheets").glob("*.*"))
+
+
+def test_a_board_that_was_laid_anew_is_set_aside_once_the_old_one_is_cut(
+    tmp_path: Path, told, said
+) -> None:
+    rows = [{**ROWS[0], "order": f"L-{i}", "name": n} for i, n in enumerate(("Bo", "Di"))]
+    book = approved(tmp_path, rows)
+    (old,) = told("sheets", book)["sheets"]
+    approved(tmp_path, [*rows, {**ROWS[0], "order": "L-9", "name": "Ed"}])
+    (new,) = told("sheets", book)["sheets"]
+    assert len(new["layers"]) == 3
+    # The old one lay in the machine already, and failed.
+    said("resume", book, old["id"], "--done", 1)
+    (rest,) = (path.stem for path in (tmp_path / "sheets").glob("S-*.svg"))
+    page = (tmp_path / "sheets" / "jobs.html").read_text(encoding="utf-8")
+    assert set(re.findall(r'<section id="(s-\d{4})"', page)) == {rest.lower()}
+    again = {s["id"]: [e["order"] for e in s["layers"]] for s in told("sheets", book)["sheets"]}
+    assert sorted([*again.pop(rest), old["layers"][0]["order"]]) == ["L-0", "L-1"]
+    assert list(again.values()) == [["L-9"]]

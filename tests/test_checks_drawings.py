@@ -136,6 +136,11 @@ BROKEN: dict[str, tuple[str, str, str]] = {
         '<rect id="identity" x="3" y="46" width="12" height="8"/>',
         "front.svg, element 'identity': 96.00 mm",
     ),
+    "path-kinked": (
+        ZONE,
+        ZONE + '<path id="path.name" d="M26 30 Q33 24 40 24 L40 24 L54 30"/>',
+        "back.svg, element 'path.name': turns by 23.20 degrees near 40.0, 24.0 mm; up to 12.00",
+    ),
     "hangs-tilted": (
         HOLE,
         '<circle id="hole" cx="45" cy="6" r="1"/>',

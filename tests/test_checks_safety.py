@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path as FilePath
 
 import pytest
 from designs_folder import TOML, make
 from hypothesis import given, settings, strategies as st
+from sheets import artwork
 
 from proofgen import pipeline
+from proofgen.checks.cord import long_cord
 from proofgen.geometry.affine import Point
 from proofgen.geometry.cylinder import BORE, CHORD, DEEP, SHALLOW, Slab, fits, narrowest_width
 from proofgen.geometry.path import Path, circle, polygon
@@ -106,10 +109,20 @@ def _reaches(middle: tuple[float, float, float], way: list[float]) -> list[float
     ]
 
 
-def test_a_cord_may_be_as_long_as_the_limit() -> None:
-    from proofgen.checks.cord import MOST
-
-    assert MOST == 220  # EN 71-1:2005+A8 5.4 (superseded)
+# EN 71-1:2005+A8 5.4 (superseded; see the current edition): at most 220 mm of free length.
+@pytest.mark.parametrize(
+    ("length", "told"), [(219.9, []), (220, []), (220.1, ["220.1"]), (221, ["221"])]
+)
+def test_a_cord_may_be_as_long_as_the_limit_and_no_longer(length: float, told: list[str]) -> None:
+    workshop = load(None)
+    hangers = tuple(
+        replace(each, length=length) if each.id == "cord" else each for each in workshop.hangers
+    )
+    own = replace(workshop, hangers=hangers)
+    flags = list(long_cord(replace(artwork("boat"), hanger="cord"), own))
+    assert [flag.kind.id for flag in flags] == ["cord-long"] * len(told)
+    assert all(each in flag.text for each, flag in zip(told, flags, strict=True))
+    assert not list(long_cord(replace(artwork("boat"), hanger="none"), own))
 
 
 @pytest.mark.parametrize(

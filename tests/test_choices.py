@@ -141,7 +141,7 @@ def test_a_name_of_two_lines_is_one_in_the_headline(here: Path, said: Drawn) -> 
         ([("finish", "xyz")], r"'xyz' is not offered; there is natural, .*burgundy stain"),
         (
             [("foo", "bar")],
-            r"has a field 'foo'; known are born, dedication, died, heading",
+            r"has a field 'foo'; known are born, dedication, died, heading, inscription, name",
         ),
         ([("Inscripton", "x")], r"'Inscripton'; did you mean 'inscription'"),
         ([("Name", "Bob")], r"name is asked for twice, 'Ida' and 'Bob'"),

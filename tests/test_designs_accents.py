@@ -22,6 +22,14 @@ LETTERS = (
     "áâãñóôõ",
     "åäöø",
     "çğışöü",
+    "ăâîșț",
+    "þðæöáí",
+)
+PHRASES = (
+    "În amintirea",
+    "Tōkyō",
+    "Ngày hội đèn lồng",
+    "Þórður í Höfn",
 )
 
 
@@ -44,6 +52,12 @@ def failing(design: str, field: str, text: str, bench: Bench) -> list[str]:
 def test_an_inscription(design: str, small: str, bench: Bench) -> None:
     assert failing(design, "inscription", small, bench) == []
     assert failing(design, "inscription", small.upper(), bench) == []
+
+
+@pytest.mark.parametrize("design", ["medallion", "plaque", "remembrance"])
+@pytest.mark.parametrize("phrase", PHRASES)
+def test_a_phrase(design: str, phrase: str, bench: Bench) -> None:
+    assert failing(design, "inscription", phrase, bench) == []
 
 
 @pytest.mark.parametrize("date", ["12 février 1950", "7 août 2020", "3 září 1950", "1 März 1950"])

@@ -82,9 +82,9 @@ def test_a_size_scales_what_is_drawn_but_not_the_hole(tmp_path: Path) -> None:
         (pytest.approx(0.8 * x), pytest.approx(0.8 * y)) for x, y in usual.slots[1].zone
     )
     assert small.slots[0].cap_height == Bound(6, 8)
-    # Another size is another piece: nothing is cut ahead, and its code differs.
+    # Another size is another piece, the same for all who choose it, and its code differs.
     assert [layer.shared for layer in usual.layers] == [False, True]
-    assert [layer.shared for layer in small.layers] == [False, False]
+    assert [layer.shared for layer in small.layers] == [False, True]
     assert small.layers[1].sha256 != usual.layers[1].sha256
 
 

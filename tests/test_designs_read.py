@@ -94,6 +94,9 @@ BROKEN = [
         "unknown role 'cut-outsite'; did you mean 'cut-outside'?",
     ),
     ("back", 'id="cut-outside" ', "", "an element has no id"),
+    ("back", "cut-outside", "path123", "'path123': that id was given by a program; write one"),
+    ("back", "cut-outside", "Rect_7-2", "'Rect_7-2': that id was given by a program; write one"),
+    ("back", "cut-outside", "paht.name", "unknown role 'paht'; did you mean 'path'?"),
     ("toml", 'hangers = ["ribbon", "cord", "none"]', "", "list the hangers that it is for"),
     (
         "back",

@@ -61,9 +61,7 @@ def test_the_hole_is_as_wide_as_the_hanger_asks(
         ({"year": YEAR}, {}, True),
         ({"year": "1999"}, {}, False),
         ({}, {}, False),  # without a year
-        ({"year": YEAR}, {"hanger": "cord"}, False),
-        ({"year": YEAR}, {"finish": "walnut"}, False),  # goes on before engraving
-        ({"year": YEAR}, {"finish": "weathered"}, True),  # goes on after it
+        ({"year": YEAR}, {"hanger": "cord", "finish": "walnut"}, True),  # so is it for others
     ],
 )
 def test_a_layer_is_shared_if_nothing_on_it_is_the_rows(

@@ -15,7 +15,16 @@ from proofgen import day_report, daybook, pipeline, rows as rows_
 from proofgen.artwork.artwork import Made
 from proofgen.cli import main
 from proofgen.desk.messages import spelled
-from proofgen.desk.status import STEPS, Standing, counts, owed, room, standing
+from proofgen.desk.status import (
+    STEPS,
+    Standing,
+    counts,
+    last_due,
+    owed,
+    room,
+    soonest,
+    standing,
+)
 from proofgen.errors import UnusableError
 from proofgen.orders.order import Order, Source
 from proofgen.records.approval import Approval
@@ -92,6 +101,27 @@ def test_room_for_one_more() -> None:
     assert room(later, date(2027, 5, 14), SELLING, TODAY).before == 0
     assert counts(more)["waiting"] == 6
     assert list(counts(more)) == list(STEPS)
+
+
+def test_the_last_day_for_one_more_is_told_unasked(tmp_path: Path, capsys) -> None:
+    open_ = [stands(order=replace(ORDER, due=f"2027-05-{day}")) for day in (13, 20)]
+    done = stands("collected", order=replace(ORDER, due="2027-06-30"))
+    assert last_due([*open_, done], TODAY) == date(2027, 5, 20)
+    assert last_due([done], TODAY) is None
+    # Two days to dry, one to pack; with six before it, it is the first piece of the third day.
+    assert soonest([], SELLING, TODAY) == date(2027, 5, 13)
+    before = [stands(order=replace(ORDER, quantity=6))]
+    assert soonest(before, SELLING, TODAY) == date(2027, 5, 15)
+    book = write_book(
+        tmp_path / "orders.xlsx",
+        [{"order": "1", "name": "Ida", "design": "boat", "due": "2027-06-20"}],
+    )
+    assert main(["status", str(book), "--on", "2027-06-01"]) == 0
+    *_, soon, last = capsys.readouterr().out.splitlines()
+    assert soon == "one more, approved today, can be handed over on 2027-06-03 at the soonest"
+    assert last.startswith(
+        "one more can be handed over by 2027-06-20, if it is approved by 2027-06"
+    )
 
 
 def test_owed_is_summed_to_the_cent() -> None:

@@ -11,7 +11,7 @@ from outlines import FONTS, glyph
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Path, circle, join, polygon
 from proofgen.geometry.polygons import polygons_of, to_shapely
-from proofgen.geometry.strokes import narrowest_gap, thinnest_stroke
+from proofgen.geometry.strokes import has_gap, has_stroke, narrowest_gap, thinnest_stroke
 from proofgen.geometry.weld import weld
 
 W = 60.0  # the bars' width, in thousandths of the unit
@@ -191,3 +191,16 @@ def test_equals_the_definition(face, letter):
     ):
         # Nothing is looked for above 400, so there the two may differ in seeing it at all.
         assert min(found, 390) == pytest.approx(min(expected, 390), abs=1)
+
+
+@pytest.mark.parametrize("face", ["Nunito-wght", "DancingScript-wght"])
+def test_a_width_that_is_seen_is_no_less_than_the_measure(face):
+    """The scan rises in steps of 5 %, so what is 6 % wider than the thinnest is seen."""
+    for letter in "aegkx":
+        path = glyph(FONTS / f"{face}.ttf", letter)
+        stroke, gap = thinnest_stroke(path, 1000), narrowest_gap(path, 1000)
+        for share in (0.5, 0.8, 0.95, 0.99):
+            assert not has_stroke(path, stroke * share, 1000)
+            assert not has_gap(path, gap * share, 1000)
+        assert has_stroke(path, stroke * 1.06, 1000)
+        assert math.isinf(gap) or gap > 390 or has_gap(path, gap * 1.06, 1000)

@@ -7,7 +7,6 @@ import re
 from pathlib import Path
 from xml.etree import ElementTree
 
-import openpyxl
 import pytest
 import shapely
 import svgelements
@@ -139,66 +138,6 @@ def test_a_spoiled_layer_alone_is_cut_again(tmp_path: Path, told, capsys) -> Non
     assert "there is back, front" in said
 
 
-def test_layers_of_the_stock_are_pulled_and_counted(tmp_path: Path, told) -> None:
-    rows = [
-        {**ROWS[1], "finish": "natural", "order": f"K-{i}", "name": name}
-        for i, name in enumerate(("Bo", "Di", "Ed"))
-    ]
-    book = approved(tmp_path, rows)
-    whole = openpyxl.load_workbook(book)
-    sheet = whole.create_sheet("Stock")
-    for row in (
-        ("Date", "Design", "Layer", "Count"),
-        ("2027-05-01", "Harbour lantern", "front", 2),
-    ):
-        sheet.append(row)
-    whole.save(book)
-    found = told("sheets", book)
-    (pull,) = found["pull"]
-    assert (pull["layer"].startswith("Harbour lantern, front"), pull["count"]) == (True, 2)
-    assert [layer for _, layer, _ in layers(found)].count("front") == 1
-    for each in found["sheets"]:
-        assert main(["made", str(book), each["id"]]) == 0
-    assert [each["count"] for each in told("stock", book)["layers"]] == [0]
-    assert {each["step"] for each in told("status", book)["lines"]} == {"made"}
-    sheet.append(("2027-05-09", "lantern", "FRONT", 7))
-    whole.save(book)
-    assert [each["count"] for each in told("stock", book)["layers"]] == [7]
-    assert [each["count"] for each in told("stock", book)["layers"]] == [7]
-
-
-def test_more_is_cut_ahead_as_advised_and_goes_into_stock(tmp_path: Path, told) -> None:
-    book = approved(tmp_path, [{**ROWS[1], "finish": "natural"}])
-    (advice,) = told("sheets", book)["ahead"]
-    assert (advice["ordered"], advice["stock"], advice["cut"], advice["dated"]) == (1, 0, 1, True)
-    found = told("sheets", book, "--ahead")
-    assert [each["stock"] for s in found["sheets"] for each in s["layers"]].count(True) == 1
-    for each in found["sheets"]:
-        assert main(["made", str(book), each["id"]]) == 0
-    assert [each["count"] for each in told("stock", book)["layers"]] == [1]
-
-
-@pytest.mark.parametrize(
-    ("row", "says"),
-    [
-        (("2027-05-01", "yacht", "back", 2), "row 2, Design: there is no 'yacht'"),
-        (("2027-05-01", "lantern", "lid", 2), "row 2, Layer: there is no 'lid'"),
-        (("soon", "lantern", "back", 2), "row 2, Date"),
-        (("2027-05-01", "lantern", "back", "a few"), "row 2, Count"),
-    ],
-)
-def test_a_count_that_cannot_be_read_is_named(tmp_path: Path, row, says: str, capsys) -> None:
-    book = approved(tmp_path, ROWS[:1])
-    whole = openpyxl.load_workbook(book)
-    sheet = whole.create_sheet("Stock")
-    for each in (("Date", "Design", "Layer", "Count"), row):
-        sheet.append(each)
-    whole.save(book)
-    assert main(["sheets", str(book)]) == 2
-    assert says in capsys.readouterr().err
-    assert not (tmp_path / "sheets").exists()
-
-
 def test_a_remainder_is_used_first(tmp_path: Path, told) -> None:
     book = approved(tmp_path, ROWS[:1])
     (first,) = told("sheets", book)["sheets"]
@@ -254,6 +193,28 @@ def test_every_format_is_written_apart_on_one_origin(tmp_path: Path, told) -> No
         assert (engrave, cut) == ({"engrave"}, {"cut"})
         boxes = {re.search(r'viewBox="[^"]*"', text)[0] for text in svgs}
         assert len(boxes) == 1
+    # What is left of a sheet that failed is written as that was.
+    many = max(found["sheets"], key=lambda sheet: len(sheet["layers"]))
+    assert main(["resume", str(book), many["id"], "--done", "1"]) == 0
+    rest = max(p.name[:6] for p in (tmp_path / "sheets").glob("S-*"))
+    assert rest not in {sheet["id"] for sheet in found["sheets"]}
+    assert {p.name for p in (tmp_path / "sheets").glob(f"{rest}*")} == {rest + end for end in ends}
+
+
+@pytest.mark.parametrize(
+    ("formats", "says"),
+    [
+        (("svg", "pdf"), "the origin is the board's top left corner\n"),
+        (("dxf",), "the origin is the board's lower left corner\n"),
+        (("svg", "dxf"), "top left corner; in the DXF files the board's lower left corner\n"),
+    ],
+)
+def test_the_origin_of_each_format_is_said(tmp_path: Path, formats, says: str, capsys) -> None:
+    book = approved(tmp_path, ROWS[:1])
+    capsys.readouterr()
+    asked = [part for each in formats for part in ("--format", each)]
+    assert main(["sheets", str(book), *asked]) == 0
+    assert says in capsys.readouterr().out
 
 
 def test_what_fits_on_no_board_is_told_and_all_else_is_laid(tmp_path: Path, told) -> None:
@@ -311,3 +272,14 @@ def test_boards_are_numbered_by_what_is_due_first_whatever_their_wood(tmp_path: 
     urgent = [any(layer["order"] == "K-2" for layer in sheet["layers"]) for sheet in sheets]
     assert urgent == sorted(urgent, reverse=True)
     assert len({sheet["finish"] for sheet in sheets if urgent}) == 2
+
+
+def test_of_one_urgency_and_outline_what_is_due_first_lies_first(tmp_path: Path, told) -> None:
+    days = ("2027-10-09", "2027-10-02", "2027-10-30", "2027-10-01", "2027-10-20")
+    rows = [
+        {**ROWS[2], "quantity": 1, "order": f"K-{day}", "name": "Cyrus", "due": day} for day in days
+    ]
+    sheets = told("sheets", approved(tmp_path, rows), "--on", "2027-06-01")["sheets"]
+    orders = [sorted(layer["order"] for layer in sheet["layers"]) for sheet in sheets]
+    assert len(orders) > 1
+    assert [order for each in orders for order in each] == sorted(f"K-{day}" for day in days)

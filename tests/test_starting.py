@@ -56,7 +56,7 @@ def test_a_season_without_buyers_gives_no_book(tmp_path: Path, capsys) -> None:
     assert sorted(p.name for p in tmp_path.iterdir()) == ["orders.xlsx"]
 
 
-def test_next_season(tmp_path: Path) -> None:
+def test_next_season(tmp_path: Path, capsys) -> None:
     rows = [
         {"order": "T-1", "name": "Ida", "design": "boat", "buyer": "M. Tarrow", "inscription": "x"},
         {"order": "T-1", "name": "Ida", "design": "boat", "buyer": "M. Tarrow", "finish": "walnut"},
@@ -77,7 +77,15 @@ def test_next_season(tmp_path: Path) -> None:
     write_book(book, rows)
     assert main(["collected", str(book), "T-7"]) == 2
     assert main(["collected", str(book), "T-7", "--anyway"]) == 0
+    capsys.readouterr()
     assert main(["next-year", str(book)]) == 0
+    assert capsys.readouterr().out.splitlines() == [
+        f"3 rows in {tmp_path / 'orders-2028.xlsx'}",
+        "left out, the Remembrance tablet is not asked for again: T-3 Cy",
+        "left out, not to be asked: T-4 Di; T-5 Eve; T-8 Hal",
+        "left out, neither approved nor made: T-6 Flo; T-9 Ira",
+        "Set edition_year in the workshop file when you begin it.",
+    ]
     lines, _ = read_book(tmp_path / "orders-2028.xlsx", load(None))
     found = [(line.order.field("name"), line.order.buyer, line.order.design) for line in lines]
     assert found == [

@@ -194,7 +194,7 @@ def test_a_byte_order_mark_stays(loft: Path) -> None:
         ({"web": (None, 0.6)}, r"\(E5\): 0.6 looks good, but up to now 1.7 is the smallest"),
         ({"kerf": (58.2, 58)}, r"row 15, column looks good \(E15\): leave this cell blank"),
         ({"kerf": (60, None)}, r"row 15, column came out \(D15\): 60 cannot be read off the card"),
-        ({"material": ("oak-9", None)}, r"oak-9: .* has birch-3, maple-3"),
+        ({"material": ("oak-9", None)}, r"oak-9: there is birch-3, maple-3 in "),
     ],
 )
 def test_a_bad_answer_is_one_sentence_and_nothing_is_written(

@@ -17,8 +17,9 @@ OUTSIDE = "cut-outside"
 class Layer:
     """A layer of wood. Marks are in piece coordinates, in the order of work, inner contours first.
 
-    `shared` says that it is the same for every buyer; `rotation` lists the angles in degrees at
-    which it may lie on a sheet; `depth` is its place in the stack, 0 the rearmost.
+    `shared` says that it is the same for every buyer of the same size, finish and hanger;
+    `rotation` lists the angles in degrees at which it may lie on a sheet; `depth` is its place in
+    the stack, 0 the rearmost.
     """
 
     name: str

@@ -103,6 +103,7 @@ def _on_its_layer(wood: Wood, template: Template, workshop: Workshop) -> Iterato
     yield from widths.openings(wood)
     yield from widths.engraving(wood)
     yield from edges.engraving(wood, template)
+    yield from zones.kinks(wood, template)
     yield from zones.on_art(wood, template)
     yield from zones.on_each_other(wood, template)
     if wood.outline:

@@ -5,16 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import combinations
 
-from proofgen.checks.places import placed
+from proofgen.checks.places import placed, spot
 from proofgen.checks.wood import Wood, drawn
 from proofgen.designs.design import Template
 from proofgen.flags import about_drawings as kinds
 from proofgen.flags.flag import Flag
+from proofgen.geometry.along import corners
 from proofgen.geometry.parts import overlap
 from proofgen.geometry.path import polygon
 from proofgen.geometry.polygons import distance, room_round
 
 ENOUGH = 0.5  # mm² that two zones may share
+TURN = 12.0  # degrees that a text may turn between two letters; from memory, no source
+
+
+def kinks(wood: Wood, template: Template) -> Iterator[Flag]:
+    """Lines that a text follows have no corners."""
+    for slot in template.slots:
+        if slot.layer == wood.layer.name and slot.path:
+            for place, turn in corners(slot.path.contours[0]):
+                if turn > TURN:
+                    where = wood.where(f"path.{slot.field}", slot.side)
+                    yield Flag(kinds.PATH_KINKED, where, turn, TURN, spot(place))
 
 
 def near_cuts(wood: Wood, template: Template) -> Iterator[Flag]:

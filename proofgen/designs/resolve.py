@@ -62,13 +62,11 @@ def resolve(
     if size is None or hanger is None or stops(flags):
         return None, flags
     drawn = in_state(template, _state(template, order, symbols, hanger))
-    usual_size = size.factor == sizes(template)[0].factor
     layers = tuple(
         _layer(
-            template,
             shown,
             symbols.get(layer.name),
-            not usual_size or _personal(template, layer, symbols.get(layer.name), order, workshop),
+            _personal(template, layer, symbols.get(layer.name), order, workshop),
             finish,
             hanger,
             workshop,
@@ -216,7 +214,6 @@ def _about(kind: FlagKind, field: str, template: Template, order: Order) -> Flag
 
 
 def _layer(
-    template: Template,
     layer: TemplateLayer,
     symbol: _Symbol | None,
     personal: bool,
@@ -224,14 +221,8 @@ def _layer(
     hanger: Hanger,
     workshop: Workshop,
 ) -> DesignLayer:
-    """A layer whose finish goes on after engraving can be cut ahead whatever the row chose."""
     by_row = layer.finish == ROW
     done = finish if by_row and finish else workshop.finish(layer.finish)
-    shared = (
-        not personal
-        and not (by_row and done.when == "before")
-        and (layer.hole is None or hanger.id == template.hangers[0])
-    )
     own = (symbol.mark,) if symbol else ()
     return DesignLayer(
         name=layer.name,
@@ -239,7 +230,7 @@ def _layer(
         finish=done.id,
         rotation=layer.rotation,
         depth=layer.depth,
-        shared=shared,
+        shared=not personal,
         marks=in_order_of_work((*layer.marks, *own, *_hole(layer, hanger))),
         sha256=combined(layer.sha256, symbol.drawing.sha256) if symbol else layer.sha256,
         backing=layer.backing,
@@ -258,7 +249,9 @@ def _personal(
     if layer.backing:
         fields.add(layer.backing.field)
     names = {mark.name for mark in layer.marks}
-    fields.update(key for each in template.when if names & {*each.drawn} for key in each.asks)
+    # What a hanger changes it changes for all that hang by it, and so they are counted.
+    asked = {key for each in template.when if names & {*each.drawn} for key in each.asks}
+    fields |= asked - {HANGER}
     other_year = order.field(YEAR) != str(workshop.edition_year)
     left_out = symbol is None and any(
         slot.default for slot in template.symbol_slots if slot.layer == layer.name

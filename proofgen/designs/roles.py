@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from proofgen.config import nearest
 from proofgen.designs.drawing import Shape
 from proofgen.errors import UnusableError
@@ -9,6 +11,10 @@ from proofgen.workshop.workshop import OPERATIONS
 
 ZONE, LINE, IDENTITY, HOLE = "zone", "path", "identity", "hole"
 ROLES = (*OPERATIONS, ZONE, LINE, IDENTITY, HOLE)
+# What drawing programs call what nobody named: a word for the shape, and a number.
+GIVEN = re.compile(
+    r"(path|rect|circle|ellipse|polygon|line|polyline|g|group|shape|layer)[-_ ]?\d[\d_-]*", re.I
+)
 
 
 def role_of(shape: Shape, file: str) -> tuple[str, str]:
@@ -27,4 +33,9 @@ def role_of(shape: Shape, file: str) -> tuple[str, str]:
             f"such as 'cut-inside.window'."
         )
     role = found.partition(".")[0]
+    if GIVEN.fullmatch(found):
+        raise UnusableError(
+            f"{file}, element '{found}': that id was given by a program; write one that starts "
+            f"with its role, such as 'cut-inside.window', into the field for ids."
+        )
     raise UnusableError(f"{file}, element '{found}': unknown role '{role}'; {nearest(role, ROLES)}")

@@ -187,6 +187,18 @@ def room(standings: Iterable[Standing], by: date, selling: Selling, today: date)
     return Room(by, before, last if last >= today else None)
 
 
+def soonest(standings: Sequence[Standing], selling: Selling, today: date) -> date | None:
+    """The first day by which one more piece could be handed over; None within a year."""
+    days = (today + timedelta(n) for n in range(366))
+    return next((day for day in days if room(standings, day, selling, today).last), None)
+
+
+def last_due(standings: Iterable[Standing], today: date) -> date | None:
+    """The last day from now on that a piece is due which is not handed over."""
+    open_ = (due_of(each.order) for each in standings if each.step != COLLECTED)
+    return max((due for due in open_ if due and due >= today), default=None)
+
+
 def counts(standings: Iterable[Standing]) -> Mapping[str, int]:
     """How many pieces are at each step, quantities counted."""
     found = dict.fromkeys(STEPS, 0)

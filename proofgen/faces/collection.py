@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path as File
 from typing import Any
 
-from proofgen.config import check_keys, read_toml, text
+from proofgen.config import check_keys, number, read_toml, text
 from proofgen.faces.face import Face
 
-KEYS = {"id", "title", "file", "joined", "axes", "weights", "widths"}
+KEYS = {"id", "title", "file", "joined", "axes", "weights", "widths", "mark_gap"}
 
 
 class Faces(Mapping[str, Face]):
@@ -51,5 +51,6 @@ def _tables(listing: File) -> dict[str, dict[str, Any]]:
         check_keys(table, KEYS, place)
         text(table, "title", place)
         text(table, "file", place)
+        number(table, "mark_gap", place, 0.0, least=0, most=0.3)
         found[text(table, "id", place)] = table
     return found

@@ -6,6 +6,7 @@ Everything is in ems, already scaled across by `squeeze`.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
@@ -18,6 +19,8 @@ from proofgen.geometry.path import Path, Points, join, polygon
 
 # A chord of a flattened outline leaves the curve by at most this, in ems.
 FLATNESS = 1e-4
+# A width that is larger by less than this is not tried again.
+AGAIN = 1.1
 
 Key = tuple[tuple[int, float, float], ...]
 
@@ -35,6 +38,15 @@ class Unit:
 
 
 @dataclass(slots=True)
+class Seen:
+    """What trying a few widths told: it is under the one, and was not seen at the other."""
+
+    name: str | None = None
+    under: float = math.inf
+    unseen: float = 0.0
+
+
+@dataclass(slots=True)
 class Cut:
     """A face with its axes set and its outlines scaled across by `squeeze`."""
 
@@ -49,6 +61,8 @@ class Cut:
     _strokes: dict[Key, float] = field(default_factory=dict)
     _within: dict[Key, float] = field(default_factory=dict)
     _gaps: dict[tuple[Key, Key, float], float] = field(default_factory=dict)
+    _reaches: dict[Key, tuple[float, float]] = field(default_factory=dict)
+    _seen: dict[tuple[str, Key], Seen] = field(default_factory=dict)
     _group: str = ""
 
     def units(self, text: str, tracking: float) -> tuple[Unit, ...]:
@@ -95,6 +109,14 @@ class Cut:
             self._within[key] = self._known("gap", _spell(key), lambda: self._narrowest(key))
         return self._within[key]
 
+    def has_stroke(self, key: Key, width: float) -> bool:
+        """Whether a stroke of the unit is surely thinner, in ems; what is not known is tried."""
+        return self._sure("stroke", key, width, self._strokes)
+
+    def has_gap(self, key: Key, width: float) -> bool:
+        """The same of the gaps within it."""
+        return self._sure("gap", key, width, self._within)
+
     def gap(self, left: Unit, right: Unit) -> float:
         """The distance between two units, 0 where they touch, in ems."""
         offset = round(right.x - left.x, 6)
@@ -104,6 +126,17 @@ class Cut:
             name = f"{_spell(left.key)}|{_spell(right.key)}|{offset}"
             found = self._gaps[at] = self._known("pair", name, lambda: self._distance(left, right))
         return found
+
+    def room(self, left: Unit, right: Unit) -> float:
+        """From where one ends to where the other begins: their distance is no less, in ems."""
+        return self._reach(right.key)[0] + right.x - self._reach(left.key)[1] - left.x
+
+    def _reach(self, key: Key) -> tuple[float, float]:
+        """Where the unit begins and ends along x."""
+        if key not in self._reaches:
+            across = self.points(key)[:, 0]
+            self._reaches[key] = float(across.min()), float(across.max())
+        return self._reaches[key]
 
     def _glyph(self, glyph: int) -> Path:
         if glyph not in self._glyphs:
@@ -120,6 +153,36 @@ class Cut:
         from proofgen.geometry.strokes import narrowest_gap
 
         return narrowest_gap(self._closed_marks(key), 1.0)
+
+    def _sure(self, what: str, key: Key, width: float, known: dict[Key, float]) -> bool:
+        """Whether it is surely under the width; what was tried at about that width is not again."""
+        if key in known:
+            return known[key] < width
+        seen = self._seen.setdefault((what, key), Seen())
+        if seen.name is None:
+            seen.name = _spell(key)
+            measure = self._stored(f"{what} {seen.name}")
+            if measure is not None:
+                known[key] = measure
+                return measure < width
+            seen.under = self._stored(f"{what} below {seen.name}") or math.inf
+            seen.unseen = self._stored(f"{what} clear {seen.name}") or 0.0
+        if width >= seen.under or width < seen.unseen * AGAIN:
+            return width >= seen.under
+        sure = self._has(what, key, width)
+        if sure:
+            seen.under = width
+        else:
+            seen.unseen = width
+        self.cache.put(self._group, f"{what} {'below' if sure else 'clear'} {seen.name}", width)
+        return sure
+
+    def _has(self, what: str, key: Key, width: float) -> bool:
+        from proofgen.geometry.strokes import has_gap, has_stroke
+
+        if what == "gap":
+            return has_gap(self._closed_marks(key), width, 1.0)
+        return has_stroke(self.outline(key), width, 1.0)
 
     def _closed_marks(self, key: Key) -> Path:
         """The outline with the dots of one mark run together, as handwriting has them.
@@ -153,17 +216,20 @@ class Cut:
         """Neighbours that overlap become one unit, which is measured as it is cut."""
         merged: list[Unit] = []
         for unit in units:
-            if merged and self.gap(merged[-1], unit) == 0.0:
+            if merged and self.room(merged[-1], unit) <= 0 == self.gap(merged[-1], unit):
                 unit = _together(merged.pop(), unit)
             merged.append(unit)
         return merged
 
-    def _known(self, what: str, name: str, compute: Callable[[], float]) -> float:
+    def _stored(self, key: str) -> float | None:
         if not self._group:
             axes = ",".join(f"{tag}={value:g}" for tag, value in self.axes)
             self._group = f"{self.face.sha256[:16]} {axes} {self.squeeze:g}"
+        return self.cache.group(self._group).get(key)
+
+    def _known(self, what: str, name: str, compute: Callable[[], float]) -> float:
         key = f"{what} {name}"
-        found = self.cache.group(self._group).get(key)
+        found = self._stored(key)
         if found is None:
             found = compute()
             self.cache.put(self._group, key, found)

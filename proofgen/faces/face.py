@@ -39,7 +39,8 @@ class Glyph:
 class Face:
     """A face as `faces.toml` describes it; fonts are made once per setting of the axes.
 
-    `weights` and `widths` are the ladders to search, as described in that file.
+    `weights` and `widths` are the ladders to search, as described in that file; `mark_gap` is what
+    marks keep from their letter and from one another, in ems.
     """
 
     def __init__(self, file: File, table: dict[str, Any]) -> None:
@@ -48,6 +49,7 @@ class Face:
         self.joined: bool = table.get("joined", False)
         self.weights: tuple[float, ...] = tuple(table.get("weights", ()))
         self.widths: tuple[float, ...] = tuple(table.get("widths", ()))
+        self.mark_gap: float = table.get("mark_gap", 0.0)
         self._data = _read(file)
         self._face = hb.Face(self._data)
         if self._face.glyph_count == 0 or _cut_short(self._data):
@@ -59,8 +61,9 @@ class Face:
 
     @cached_property
     def sha256(self) -> str:
-        """The digest of the file."""
-        return hashlib.sha256(self._data).hexdigest()
+        """The digest of the file, and of what else decides its outlines."""
+        moved = f"mark gap {self.mark_gap:g}".encode() if self.mark_gap else b""
+        return hashlib.sha256(self._data + moved).hexdigest()
 
     def axes(self, **chosen: float) -> Axes:
         """Every axis of the file with its value: the chosen ones, else the file's defaults."""
@@ -109,7 +112,11 @@ class Face:
         """The outline of a glyph in ems, y down; contours of one glyph may overlap."""
         pen = SegmentPen(1 / self._em)
         self._font(axes).draw_glyph_with_pen(glyph, pen)
-        return pen.path()
+        if not self.mark_gap:
+            return pen.path()
+        from proofgen.geometry.spread import spread
+
+        return spread(pen.path(), self.mark_gap)
 
     def is_mark(self, glyph: int) -> bool:
         """Whether it is a mark set on a letter (OpenType specification, GDEF glyph classes)."""

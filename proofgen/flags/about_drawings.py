@@ -149,6 +149,15 @@ ENGRAVING_OUTSIDE = FlagKind(
     source=PRACTICE,
 )
 
+PATH_KINKED = FlagKind(
+    id="path-kinked",
+    severity=Severity.LOOK,
+    says="turns by {measured} degrees near {subject}; up to {limit} is not seen",
+    do="Round that corner, or draw the line as a curve.",
+    why="letters stand crooked to each other where the line that they follow turns at once",
+    source="from memory, no source",
+)
+
 HANGS_TILTED = FlagKind(
     id="hangs-tilted",
     severity=Severity.LOOK,
@@ -238,6 +247,7 @@ DRAWING_KINDS: tuple[FlagKind, ...] = (
     ZONE_ON_ART,
     ZONES_OVERLAP,
     ENGRAVING_OUTSIDE,
+    PATH_KINKED,
     HANGS_TILTED,
     HANGS_TILTED_GROWN,
     HANGS_UNDECIDED,

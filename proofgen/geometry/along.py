@@ -44,6 +44,27 @@ def point_at(contour: Contour, distance: float) -> Point:
     return float(x), float(y)
 
 
+def corners(contour: Contour) -> tuple[tuple[Point, float], ...]:
+    """Where one segment goes over into the next, and by how many degrees, 0 to 180, it turns there.
+
+    The ends of an open contour are none. Segments without length are passed over.
+    """
+    drawn = [own for own in map(_distinct, _controls(contour)) if len(own) > 1]
+    joints = zip(drawn, drawn[1:] + (drawn[:1] if contour.closed else []), strict=False)
+    return tuple((after[0], _turn(before[-2:], after[:2])) for before, after in joints)
+
+
+def _distinct(control: tuple[Point, ...]) -> tuple[Point, ...]:
+    """Control points of which none is where the one before it is: they point along the curve."""
+    apart = [b for a, b in pairwise(control) if math.dist(a, b) > 1e-6]
+    return (control[0], *apart)
+
+
+def _turn(before: tuple[Point, ...], after: tuple[Point, ...]) -> float:
+    (ax, ay), (bx, by) = ((q[0] - p[0], q[1] - p[1]) for p, q in (before, after))
+    return math.degrees(abs(math.atan2(ax * by - ay * bx, ax * bx + ay * by)))
+
+
 def stretch(contour: Contour, begin: float, end: float) -> Contour:
     """The open contour from `begin` to `end` mm from the start, curves kept.
 

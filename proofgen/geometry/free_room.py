@@ -10,12 +10,14 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely import LineString
+from shapely.affinity import affine_transform
 
-from proofgen.geometry.affine import Point
+from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.path import Path
 from proofgen.geometry.polygons import to_shapely
 
 FINE = 0.1  # mm, of flattened outlines
+STILL = Affine()
 MARGINS = (4.0, 3.0, 2.0, 1.0, 0.5, 0.0)  # mm round it, tried in this order
 
 
@@ -56,9 +58,9 @@ class FreeRoom:
         return FreeRoom(self.left, self.top, self.step, self.free & ~taken)
 
 
-def free_room(body: Path, taken: Sequence[Path], step: float) -> FreeRoom:
+def free_room(body: Path, taken: Sequence[Path], step: float, at: Affine = STILL) -> FreeRoom:
     """What is free of what `body` fills by the nonzero rule; closed contours of `taken` ones count
-    as filled, open ones as lines.
+    as filled, open ones as lines. All of them are turned and moved by `at`.
     """
     wood = to_shapely(body, FINE)
     gone = [to_shapely(path, FINE) for path in taken]
@@ -71,7 +73,10 @@ def free_room(body: Path, taken: Sequence[Path], step: float) -> FreeRoom:
     # Whole cells: what is nearer to a middle than a cell's corner may reach into the cell.
     half = hypot(step, step) / 2
     room = shapely.difference(wood.buffer(-half), shapely.union_all(gone).buffer(half))
-    left, top, right, bottom = wood.bounds
+    room = affine_transform(room, (at.a, at.c, at.b, at.d, at.e, at.f))
+    left, top, right, bottom = room.bounds
+    if room.is_empty:
+        return FreeRoom(0.0, 0.0, step, np.zeros((0, 0), bool))
     columns, rows = ceil((right - left) / step), ceil((bottom - top) / step)
     x = left + (np.arange(columns) + 0.5) * step
     y = top + (np.arange(rows) + 0.5) * step

@@ -83,22 +83,25 @@ def _cores(part: Polygon, width: float) -> list[BaseGeometry]:
 def _tied(
     tie: Tie, cores: list[BaseGeometry], asked: Asked, wood: BaseGeometry, clear: BaseGeometry
 ) -> Bridge | None:
-    """The bridge from a mark to what it hangs on; None where it has one, or none can be.
+    """The bridge from a mark to what it hangs on, straight up or down where that can be.
 
-    Where it can, the bridge keeps off all else.
+    None where it has one, or where none keeps off all else.
     """
     mark, body = (to_shapely(path) for path in (tie.mark, tie.body))
     if any(each.intersects(mark) and each.intersects(body) for each in cores):
         return None
-    else_ = wood.difference(shapely.union_all([mark, body]).buffer(SLACK)).union(clear)
-    first: Bridge | None = None
-    for _, bridge in offered(core(body, asked.width), core(mark, asked.width), wood, asked):
-        bar = to_shapely(bridge.bar())
-        if not bar.intersection(else_).area:
-            return bridge
-        if first is None and not bar.intersection(clear).area:
-            first = bridge
-    return first
+    others = wood.difference(shapely.union_all([mark, body]).buffer(SLACK)).union(clear)
+    own, onto = core(mark, asked.width), core(body, asked.width)
+    left, _, right, _ = own.bounds
+    _, top, _, bottom = onto.bounds
+    upright = shapely.clip_by_rect(onto, left, top - 1, right, bottom + 1)
+    offers = (
+        bridge
+        for end in (upright, onto)
+        if not end.is_empty and end.distance(own) <= asked.longest
+        for _, bridge in offered(end, own, wood, asked)
+    )
+    return next((b for b in offers if not to_shapely(b.bar()).intersection(others).area), None)
 
 
 def _linked(cores: list[BaseGeometry], bridge: Bridge) -> list[BaseGeometry]:

@@ -53,18 +53,20 @@ class Marked:
 
 
 @dataclass(frozen=True, slots=True)
-class _Letter:
+class Parted:
     """A letter without its marks, and the marks above and below it."""
 
     body: Path
     groups: tuple[tuple[Path, ...], ...]
 
-    def moved(self, number: int, by: Point) -> _Letter:
+    def moved(self, number: int, by: Point) -> Parted:
+        """The same with one group elsewhere."""
         groups = list(self.groups)
         groups[number] = tuple(mark.moved(Affine.shift(*by)) for mark in groups[number])
-        return _Letter(self.body, tuple(groups))
+        return Parted(self.body, tuple(groups))
 
     def whole(self) -> Path:
+        """The letter and its marks."""
         return join((self.body, *(mark for group in self.groups for mark in group)))
 
 
@@ -74,42 +76,42 @@ def cleared(letters: Sequence[Path], wanted: float, least: float, reach: float) 
     A mark is moved as little as keeps it `wanted` mm from other letters and their marks, or else to
     where it is furthest from them. Each letter comes from welding.
     """
-    found = [_taken_apart(letter) for letter in letters]
+    found = [taken_apart(letter) for letter in letters]
     if not any(letter.groups for letter in found):
         return Marked(tuple(letters), (), ())
     close: list[tuple[int, int]] = []
     for i, letter in enumerate(found):
         near = [j for j in range(i - AROUND, i + AROUND + 1) if j != i and 0 <= j < len(found)]
         for number in range(len(letter.groups)):
-            others = [_shape(found[j].whole()) for j in near]
+            others = [shape_of(found[j].whole()) for j in near]
             by, gap = _clear(found[i], number, shapely.union_all(others), wanted, reach)
             if by != STILL:
                 found[i] = found[i].moved(number, by)
             if gap < least - FLATNESS:
-                mark = _shape(join(found[i].groups[number]))
+                mark = shape_of(join(found[i].groups[number]))
                 far = [mark.distance(other) for other in others]
                 close.append((i, near[far.index(min(far))]))
     ties = tuple(tie for letter in found for tie in _ties(letter))
     return Marked(tuple(letter.whole() for letter in found), ties, tuple(close))
 
 
-def _taken_apart(letter: Path) -> _Letter:
+def taken_apart(letter: Path) -> Parted:
     """Marks are what lies wholly above or below the middle of the largest part."""
     whole = parts_of_welded(letter, FLATNESS) if len(letter.contours) > 1 else ()
     if len(whole) < 2:
-        return _Letter(letter, ())
-    middle = max(whole, key=lambda part: _shape(part).area).bounds().centre[1]
+        return Parted(letter, ())
+    middle = max(whole, key=lambda part: shape_of(part).area).bounds().centre[1]
     above = tuple(part for part in whole if part.bounds().bottom < middle)
     below = tuple(part for part in whole if part.bounds().top > middle)
     body = join(part for part in whole if part not in (*above, *below))
-    return _Letter(body, tuple(group for group in (above, below) if group))
+    return Parted(body, tuple(group for group in (above, below) if group))
 
 
 def _clear(
-    letter: _Letter, number: int, others: BaseGeometry, wanted: float, reach: float
+    letter: Parted, number: int, others: BaseGeometry, wanted: float, reach: float
 ) -> tuple[Point, float]:
     """How far to move a group of marks, and how far from other letters it then is."""
-    marks, body = _shape(join(letter.groups[number])), _shape(letter.body)
+    marks, body = shape_of(join(letter.groups[number])), shape_of(letter.body)
     best, furthest = STILL, _distance(marks, others)
     if furthest >= wanted - TINY:
         return best, furthest
@@ -130,7 +132,8 @@ def _distance(marks: BaseGeometry, others: BaseGeometry) -> float:
 
 
 @lru_cache(maxsize=256)
-def _shape(path: Path) -> BaseGeometry:
+def shape_of(path: Path) -> BaseGeometry:
+    """What a path fills, near enough to tell where marks go. For use inside geometry/ only."""
     return to_shapely(path, FLATNESS)
 
 
@@ -144,11 +147,11 @@ def _shifts(reach: int) -> tuple[Point, ...]:
     return tuple((float(x[k]) * STEP, float(y[k]) * STEP) for k in order)
 
 
-def _ties(letter: _Letter) -> Iterator[Tie]:
+def _ties(letter: Parted) -> Iterator[Tie]:
     """Each mark hangs on its letter, or on a mark of the same letter that lies between them."""
-    body = _shape(letter.body)
+    body = shape_of(letter.body)
     for group in letter.groups:
-        shapes = [_shape(mark) for mark in group]
+        shapes = [shape_of(mark) for mark in group]
         far = [shape.distance(body) for shape in shapes]
         for i, mark in enumerate(group):
             between = [j for j in range(len(group)) if far[j] < far[i] - NEARER]

@@ -19,8 +19,11 @@ def groove(letters: Path, base: Path, openings: Path, width: float, finest: floa
     Neither it nor what it leaves between itself is finer than `finest` mm. Empty where the letters
     keep out of the base.
     """
-    wood = to_shapely(base).difference(to_shapely(openings))
-    inner = _near(to_shapely(letters), wood, width + finest)
+    whole = to_shapely(letters)
+    wood = _near(to_shapely(base), whole, width + finest)
+    if openings:
+        wood = wood.difference(to_shapely(openings))
+    inner = _near(whole, wood, width + finest)
     # What a disc of that size does not enter between borders is filled.
     closed = inner.buffer(width + finest / 2, ARCS).buffer(-finest / 2, CORNERS)
     border = wood.intersection(closed).difference(inner)

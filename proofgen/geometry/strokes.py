@@ -18,7 +18,7 @@ from shapely.geometry.base import BaseGeometry
 
 from proofgen.geometry.path import Path
 from proofgen.geometry.polygons import polygons_of, to_shapely
-from proofgen.geometry.thickness import thickness
+from proofgen.geometry.thickness import Thickness, thickness
 
 # All of these are shares of the unit (an em, or the size of the thing).
 LEAST, MOST = 0.004, 0.4  # widths looked for: a dot of 0.04 mm to a bar of 4 mm at 10 mm
@@ -46,8 +46,39 @@ def narrowest_gap(path: Path, unit: float) -> float:
     shape = to_shapely(path, FLAT * unit)
     if shape.is_empty:
         return math.inf
-    frame = shapely.box(*shape.bounds).buffer(unit, join_style="mitre")
-    return thinnest(frame.difference(shape), unit, framed=True)
+    return thinnest(_background(shape, unit), unit, framed=True)
+
+
+def has_stroke(path: Path, width: float, unit: float) -> bool:
+    """Whether the scan for the thinnest stroke would stop at its last step up to that width.
+
+    Then `thinnest_stroke` is no wider, and that is known much sooner. False tells nothing.
+    """
+    return _stops(to_shapely(path, FLAT * unit), width, unit)
+
+
+def has_gap(path: Path, width: float, unit: float) -> bool:
+    """The same of a gap inside or between the contours, and `narrowest_gap`."""
+    shape = to_shapely(path, FLAT * unit)
+    return not shape.is_empty and _stops(_background(shape, unit), width, unit, framed=True)
+
+
+def _stops(shape: Polygon | MultiPolygon, width: float, unit: float, framed: bool = False) -> bool:
+    below, d = 0.0, LEAST * unit
+    while d * STEP <= min(width, MOST * unit):
+        below, d = d, d * STEP
+    if d > width:
+        return False
+    parts = (part for part in polygons_of(shape) if part.area > (FLAT * unit) ** 2)
+    uprights = ((_upright(part), framed and part.bounds == shape.bounds) for part in parts)
+    return any(
+        _has_stroke(upright, d) and _possible(_local(upright, unit, outer), below, d)
+        for upright, outer in uprights
+    )
+
+
+def _background(shape: Polygon | MultiPolygon, unit: float) -> Polygon | MultiPolygon:
+    return shapely.box(*shape.bounds).buffer(unit, join_style="mitre").difference(shape)
 
 
 def thinnest(
@@ -69,18 +100,29 @@ def thinnest(
 
 def _of_part(part: Polygon, unit: float, framed: bool, limit: float) -> float:
     """The smallest width below `limit` at which the part has a stroke, else inf."""
-    upright = _halved(shapely.orient_polygons(part))
-    rings = [upright.exterior, *upright.interiors][framed:]
-    coords = [np.asarray(ring.coords) for ring in rings]
-    local = thickness(coords, SPACING * unit, MOST * STEP * unit)
+    upright = _upright(part)
+    local = _local(upright, unit, framed)
     below, d = 0.0, LEAST * unit
     while below < min(limit, MOST * unit):
-        # Two sides share a stroke, so a third of its area and a fair mean are safe to ask.
-        possible = local.may_split(below, d) or local.may_lose(d, d * d / 4, 0.6 * d)
-        if possible and _has_stroke(upright, d):
+        if _possible(local, below, d) and _has_stroke(upright, d):
             return _refined(upright, below, d, FINE * unit)
         below, d = d, d * STEP
     return math.inf
+
+
+def _upright(part: Polygon) -> Polygon:
+    return _halved(shapely.orient_polygons(part))
+
+
+def _local(upright: Polygon, unit: float, framed: bool) -> Thickness:
+    rings = [upright.exterior, *upright.interiors][framed:]
+    coords = [np.asarray(ring.coords) for ring in rings]
+    return thickness(coords, SPACING * unit, MOST * STEP * unit)
+
+
+def _possible(local: Thickness, below: float, d: float) -> bool:
+    """Two sides share a stroke, so a third of its area and a fair mean are safe to ask."""
+    return local.may_split(below, d) or local.may_lose(d, d * d / 4, 0.6 * d)
 
 
 def _halved(part: Polygon) -> Polygon:

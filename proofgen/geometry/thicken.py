@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
@@ -25,7 +27,7 @@ def thickened(path: Path, width: float, most: float) -> Path:
     """
     shape = to_shapely(path, FLATNESS)
     added: list[BaseGeometry] = []
-    for _ in range(round(most / 2 / STEP)):
+    for _ in range(math.ceil(most / 2 / STEP - 1e-9)):
         opened = shape.buffer(-width / 2, quad_segs=ARC).buffer(width / 2 * GROWN, quad_segs=ARC)
         lost = polygons_of(shape.difference(opened))
         large = [piece for piece in lost if piece.area >= LEAST * width]

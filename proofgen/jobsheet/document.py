@@ -104,8 +104,8 @@ def _board(board: Board) -> Section:
             f"{board.way}."
         ),
         Text(
-            "Good face up, the marked corner at the machine's origin (top left). Stay with the "
-            "machine; extraction on, eyes protected.",
+            "Good face up, the marked corner at the machine's origin (top left; a DXF file has its "
+            "origin at the lower left). Stay with the machine; extraction on, eyes protected.",
         ),
     ]
     if to_stain(board):

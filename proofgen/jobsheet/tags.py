@@ -21,7 +21,7 @@ BOARD_MOST = 135.0  # mm on the page
 LARGER = 1.25  # letters on a screen, which may be a phone's
 WIDE = 0.62  # em: about how wide a letter is on a screen
 NUMBER, NAME, BETWEEN = 4.2, 2.6, 0.6  # mm on the page
-FINE, COARSE = 0.5, 1.0  # mm, of the grids on a piece and on a board
+STEP = 1.0  # mm, of the grids on pieces and between them
 NEAR = 30.0  # mm from a piece to the middle of a plate with its name
 CLEAR = 0.6  # mm between what is engraved and a plate
 
@@ -65,11 +65,11 @@ def plate(text: str, size: float, bold: bool) -> float:
 
 
 def _on(piece: Tagged, scale: float) -> Tag | None:
-    wood = body(piece.layer).moved(piece.at)
+    wood = body(piece.layer)
     fronts = [m for m in piece.layer.marks if m.side == "front"]
-    engraved = [m.path.moved(piece.at) for m in fronts if m.operation.startswith("engrave")]
-    room = free_room(wood, engraved, FINE)
-    middle = wood.bounds().centre
+    engraved = [m.path for m in fronts if m.operation.startswith("engrave")]
+    room = free_room(wood, engraved, STEP, piece.at)
+    middle = piece.at(wood.bounds().centre)
     for named in (True, False):
         at = room.place(_size(piece, scale, named), middle)
         if at:
@@ -101,7 +101,7 @@ def _size(piece: Tagged, scale: float, named: bool) -> tuple[float, float]:
 
 def _blank(board: tuple[float, float], pieces: Sequence[Tagged], keep: Rect | None) -> FreeRoom:
     """What is left of the board between the pieces."""
-    return free_room(box(Rect(0, 0, *board)), tuple(_taken(pieces, keep)), COARSE)
+    return free_room(box(Rect(0, 0, *board)), tuple(_taken(pieces, keep)), STEP)
 
 
 def _taken(pieces: Sequence[Tagged], keep: Rect | None) -> Iterator[Path]:

@@ -17,6 +17,7 @@ from proofgen.lettering.layout import Supports
 from proofgen.lettering.monotone import monotone
 from proofgen.lettering.seat import CurvedSeat, Seat, StraightSeat
 from proofgen.lettering.sliding import SlidingZone
+from proofgen.lettering.suspects import Suspects
 from proofgen.lettering.zone import KEEP_INSIDE, Floats, Zone
 
 
@@ -26,6 +27,7 @@ class Bench:
     def __init__(self, faces: Faces, cache: MeasureCache) -> None:
         self.faces = faces
         self.cache = cache
+        self.suspects = Suspects()
         self._cuts: dict[tuple[str, Axes, float], Cut] = {}
         self._supports: dict[tuple[int, int], Supports] = {}
         self._seats: dict[object, Seat] = {}

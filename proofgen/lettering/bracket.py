@@ -10,17 +10,14 @@ SMALLEST = 0.2
 CLOSED = 0.0005
 
 
-def greatest(high: float, fits: Callable[[float], bool], least: float = 0.0) -> float:
-    """The greatest size up to `high` found to fit, closed to 0.05 %; 0 where none does.
-
-    0 also where it would be less than `least`, which then need not be looked for.
-    """
+def greatest(high: float, fits: Callable[[float], bool]) -> float:
+    """The greatest size up to `high` found to fit, closed to 0.05 %; 0 where none does."""
     if high <= 0 or fits(high):
         return high
     low, floor = high * SCAN, high * SMALLEST
     while not fits(low):
         low, high = low * SCAN, low
-        if low < floor or high < least:
+        if low < floor:
             return 0.0
     while high / low > 1 + CLOSED:
         middle = (low + high) / 2

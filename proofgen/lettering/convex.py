@@ -31,6 +31,10 @@ class ConvexZone:
         self.offsets = (self.normals * corners).sum(axis=1)
         self._bases = lru_cache(maxsize=4)(self._find_bases)
 
+    def bound(self, shape: Shape, hold: Hold, wanted: float) -> float:
+        """The greatest size itself."""
+        return self.largest(shape, hold, wanted)
+
     def largest(self, shape: Shape, hold: Hold, wanted: float) -> float:
         """The greatest size up to `wanted` at which the shape lies inside; 0 where none does."""
         grow, room = self._held(shape.support(self.normals), hold)

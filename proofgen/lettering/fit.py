@@ -19,7 +19,8 @@ from proofgen.lettering.bench import Bench
 from proofgen.lettering.lettering import Lettering, SetLine
 from proofgen.lettering.lines import arrangements
 from proofgen.lettering.rules import Rules
-from proofgen.lettering.trial import SAME, Rung, Task, Trial, rungs
+from proofgen.lettering.rung import Rung, largest_first, rungs
+from proofgen.lettering.trial import SAME, Task, Trial
 
 # So many missing characters are named in a sentence.
 NAMED = 3
@@ -52,7 +53,7 @@ def fit(text: str, slot: Slot, rules: Rules, bench: Bench, where: str) -> Found:
     if failed:
         return None, (failed,)
     lettering = place(choice, slot)
-    return lettering, _notes(text, choice, lettering, slot, bench, where)
+    return lettering, _notes(text, choice, lettering, slot, rules, bench, where)
 
 
 def choose(text: str, slot: Slot, rules: Rules, bench: Bench, face: str = "") -> Choice | None:
@@ -61,13 +62,11 @@ def choose(text: str, slot: Slot, rules: Rules, bench: Bench, face: str = "") ->
     seen: list[Rung] = []
     for rung in _rungs(text, slot, rules, bench, (face,) if face else slot.faces):
         seen.append(rung)
-        if rung.first.cap_height >= wanted - SAME:
+        if rung.reaches(wanted):
             trial = rung.search()
             if trial.legible and trial.cap_height >= wanted - SAME:
                 return Choice(trial, rung.narrowed)
-    seen.sort(key=lambda rung: -round(rung.first.cap_height, 2))
-    hopeful = [rung for rung in seen if rung.first.cap_height >= least]
-    return _greatest(hopeful) or next((Choice(r.first, r.narrowed) for r in seen), None)
+    return _greatest(largest_first(seen), least)
 
 
 def unshrunk(text: str, slot: Slot, rules: Rules, bench: Bench) -> bool:
@@ -75,7 +74,7 @@ def unshrunk(text: str, slot: Slot, rules: Rules, bench: Bench) -> bool:
     wanted = slot.cap_height.wanted
     text = text.upper() if slot.case == "capitals" else text
     naturals = (r for r in _rungs(text, slot, rules, bench, slot.faces) if r.narrowed == 1.0)
-    trials = (rung.search() for rung in naturals if rung.first.cap_height >= wanted - SAME)
+    trials = (rung.search() for rung in naturals if rung.reaches(wanted))
     return any(trial.legible and trial.cap_height >= wanted - SAME for trial in trials)
 
 
@@ -107,16 +106,22 @@ def place(choice: Choice, slot: Slot) -> Lettering:
     )
 
 
-def _greatest(ordered: list[Rung]) -> Choice | None:
-    """The greatest legible trial; `ordered` by what they could reach, so most need no search."""
+def _greatest(ordered: Iterator[Rung], least: float) -> Choice | None:
+    """The greatest legible trial of at least that cap height, else the first; None without any.
+
+    `ordered` by what they could reach, so most need no search.
+    """
     best: Choice | None = None
+    first: Choice | None = None
     for rung in ordered:
-        if best and best.trial.cap_height >= rung.first.cap_height - 0.005:
+        first = first or Choice(rung.first, rung.narrowed)
+        enough = best.trial.cap_height + 0.005 if best else least
+        if rung.first.cap_height < least or (best and rung.first.cap_height <= enough):
             break
         trial = rung.search()
-        if trial.legible and (best is None or trial.cap_height > best.trial.cap_height + 0.005):
+        if trial.legible and (best is None or trial.cap_height > enough):
             best = Choice(trial, rung.narrowed)
-    return best or next((Choice(rung.first, rung.narrowed) for rung in ordered), None)
+    return best or first
 
 
 def _rungs(
@@ -169,6 +174,7 @@ def _notes(
     choice: Choice,
     lettering: Lettering,
     slot: Slot,
+    rules: Rules,
     bench: Bench,
     where: str,
 ) -> tuple[Flag, ...]:
@@ -180,7 +186,8 @@ def _notes(
             Flag(kinds.FACE_WITHOUT_GLYPH, where, _spelled(absent), choice.face.title, first.title)
         )
     elif choice.face is not first:
-        found.append(Flag(kinds.FACE_CHANGED, where, choice.face.title, first.title))
+        why = _why_not(text, first, lettering.cap_height, slot, rules, bench)
+        found.append(Flag(kinds.FACE_CHANGED, where, choice.face.title, first.title, why))
     if lettering.cap_height < slot.cap_height.wanted - 0.0051:
         kind, limit = kinds.LETTERING_SMALL, slot.cap_height.wanted
         found.append(Flag(kind, where, lettering.cap_height, limit, f"{slot.cap_height.least:g}"))
@@ -189,6 +196,16 @@ def _notes(
             Flag(kinds.LINES_TOO_MANY, where, str(text.count("\n") + 1), str(slot.lines_asked))
         )
     return tuple(found)
+
+
+def _why_not(text: str, face: Face, reached: float, slot: Slot, rules: Rules, bench: Bench) -> str:
+    """What the text comes to in a face that was not taken."""
+    choice = choose(text, slot, rules, bench, face.id)
+    assert choice is not None
+    failed = failure(choice, slot, rules, "")
+    if failed:
+        return failed.says
+    return f"cap height {choice.trial.cap_height:.2f} mm; {reached:.2f} mm here"
 
 
 def _glyph_missing(text: str, wanted: tuple[str, ...], bench: Bench, where: str) -> Flag:

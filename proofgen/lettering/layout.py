@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from proofgen.faces.cut import Cut, Unit
+from proofgen.faces.cut import Cut, Key, Unit
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Path, join
 from proofgen.lettering.zone import Floats
@@ -66,6 +66,11 @@ class Layout:
         return not any(self.lines)
 
     @cached_property
+    def keys(self) -> tuple[Key, ...]:
+        """The units that are drawn, each once."""
+        return tuple(dict.fromkeys(unit.key for line in self.lines for unit in line))
+
+    @cached_property
     def shifts(self) -> tuple[float, ...]:
         """How far right each line's origin lies, so that their ink is aligned."""
         spans = [self._span(line) for line in self.lines]
@@ -111,10 +116,15 @@ class Layout:
     @cached_property
     def gap(self) -> float:
         """The narrowest gap in ems: within units, between neighbours and lines."""
-        gap = self.inner_gap
+        return self.apart(self.inner_gap)
+
+    def apart(self, bound: float) -> float:
+        """The narrowest gap between neighbours and lines in ems; the bound where none is less."""
+        gap = bound
         for line in self.lines:
             for left, right in pairwise(line):
-                gap = min(gap, self.cut.gap(left, right))
+                if self.cut.room(left, right) < gap:
+                    gap = min(gap, self.cut.gap(left, right))
         return min(gap, self._between_lines(gap))
 
     def middle(self, unit: Unit) -> float:

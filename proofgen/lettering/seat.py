@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from typing import Protocol
 
 import numpy as np
@@ -24,14 +23,14 @@ SHARES = {"left": 0.0, "centre": 0.5, "free": 0.5, "right": 1.0}
 class Seat(Protocol):
     """Sizes are mm an em; measures are millimetres, infinite where there is nothing to measure."""
 
-    def largest(self, layout: Layout, wanted: float, least: float = 0.0, /) -> float:
-        """The greatest size up to `wanted` at which the layout stays in its zone; 0 for none.
+    def bound(self, layout: Layout, wanted: float, /) -> float:
+        """A size that the greatest one does not exceed, found without moving an outline."""
 
-        A size under `least` is of no use, and may be told as 0.
-        """
+    def largest(self, layout: Layout, wanted: float, /) -> float:
+        """The greatest size up to `wanted` at which the layout stays in its zone; 0 for none."""
 
-    def gap(self, layout: Layout, size: float) -> float:
-        """The narrowest gap of the layout at that size, as it is set."""
+    def apart(self, layout: Layout, size: float, bound: float) -> float:
+        """The narrowest gap between letters at that size, as they are set, if under the bound."""
 
     def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
         """Origins (snapped to 0.001 mm) and outlines, one a line of text."""
@@ -44,13 +43,17 @@ class StraightSeat:
         self._slot = slot
         self._zone = zone
 
-    def largest(self, layout: Layout, wanted: float, _least: float = 0.0, /) -> float:
+    def bound(self, layout: Layout, wanted: float, /) -> float:
+        """That of the zone's convex hull."""
+        return self._zone.bound(layout, self._hold(layout), wanted)
+
+    def largest(self, layout: Layout, wanted: float, /) -> float:
         """The greatest size up to `wanted`."""
         return self._zone.largest(layout, self._hold(layout), wanted)
 
-    def gap(self, layout: Layout, size: float) -> float:
+    def apart(self, layout: Layout, size: float, bound: float) -> float:
         """It grows with the size."""
-        return layout.gap * size
+        return layout.apart(bound / size) * size
 
     def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
         """Origins of the baselines; centred as far as the zone allows where x is free."""
@@ -89,19 +92,21 @@ class CurvedSeat:
         self._curve = curve
         self._region = Region(corners)
 
-    def largest(self, layout: Layout, wanted: float, least: float = 0.0, /) -> float:
-        """The greatest size up to `wanted`; the ink is never longer than the line."""
+    def bound(self, layout: Layout, wanted: float, /) -> float:
+        """The ink is never longer than the line."""
         left, right = layout.ink
-        bound = min(wanted, self._curve.length / (right - left))
-        return greatest(bound, lambda size: self._fits(layout, size), least)
+        return min(wanted, self._curve.length / (right - left))
 
-    def gap(self, layout: Layout, size: float) -> float:
-        """The gaps within letters, and those between neighbours as they are turned."""
-        units = layout.lines[0]
-        own = min((layout.cut.gap_within(unit.key) for unit in units), default=math.inf) * size
+    def largest(self, layout: Layout, wanted: float, /) -> float:
+        """The greatest size up to `wanted`."""
+        bound = self.bound(layout, wanted)
+        return greatest(bound, lambda size: self._fits(layout, size))
+
+    def apart(self, layout: Layout, size: float, bound: float) -> float:
+        """Between neighbours as they are turned."""
         seats = self._seats(layout, size, self._start(layout, size))
         turned = [_turned_edges(layout.cut.edges(unit.key), seat) for unit, seat in seats]
-        return least_gap(turned, own)
+        return least_gap(turned, bound)
 
     def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
         """The start along the line, and the bent outline."""

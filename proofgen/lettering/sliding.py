@@ -37,6 +37,10 @@ class SlidingZone:
         self._border = border
         self._hull = ConvexZone(hull)
 
+    def bound(self, shape: Shape, hold: Hold, wanted: float) -> float:
+        """What the hull allows."""
+        return self._hull.largest(shape, hold, wanted)
+
     def largest(self, shape: Shape, hold: Hold, wanted: float) -> float:
         """The greatest size up to `wanted` found inside, closed to 0.05 %; 0 where none is."""
         return self._search(shape, hold, wanted)[0]

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property, partial
 
 from proofgen.designs.design import Slot
+from proofgen.faces.cut import Cut, Key
 from proofgen.faces.face import Axes, Face
 from proofgen.lettering.bench import Bench
-from proofgen.lettering.ladder import Level, levels
 from proofgen.lettering.layout import Layout
 from proofgen.lettering.rules import Rules
 from proofgen.lettering.seat import Seat
@@ -38,13 +37,26 @@ class Trial:
 
     Its cap height is a whole number of hundredths of a millimetre.
 
-    Strokes and gaps are measured only when they are asked for.
+    Sizes, strokes and gaps are found only when they are asked for.
     """
 
     task: Task
     layout: Layout
     tracking: float
-    largest: float
+
+    @cached_property
+    def bound(self) -> float:
+        """A size, mm an em, that it does not exceed; found in no time."""
+        return _snapped(self.task.seat.bound(self.layout, self._wanted), self.task.cap)
+
+    @cached_property
+    def largest(self) -> float:
+        """The greatest size, mm an em."""
+        return _snapped(self.task.seat.largest(self.layout, self._wanted), self.task.cap)
+
+    @property
+    def _wanted(self) -> float:
+        return self.task.slot.cap_height.wanted / self.task.cap
 
     @property
     def cap_height(self) -> float:
@@ -61,7 +73,10 @@ class Trial:
         """The narrowest gap as it is drawn at the largest size, mm; infinite where any will do."""
         if self.task.rules.drawn_gap <= 0:
             return math.inf
-        return self.task.seat.gap(self.layout, self.largest)
+        if self.largest <= 0:
+            return 0.0
+        within = self.layout.inner_gap * self.largest
+        return self.task.seat.apart(self.layout, self.largest, within)
 
     @property
     def stroke_too_thin(self) -> bool:
@@ -73,10 +88,25 @@ class Trial:
         """Whether the narrowest gap is under its limit."""
         return self.gap < self.task.rules.drawn_gap - SAME
 
-    @property
+    @cached_property
     def legible(self) -> bool:
-        """Whether stroke and gap meet their limits at the largest size."""
-        return not self.stroke_too_thin and not self.gap_too_narrow
+        """Whether stroke and gap meet their limits at the largest size.
+
+        What is quickly known comes first: whole measures are taken of what seems good.
+        """
+        rules, layout, size = self.task.rules, self.layout, self.largest
+        if any(spoils(layout.cut, key, rules, size) for key in layout.keys):
+            return False
+        gap = rules.drawn_gap - SAME
+        if gap > 0 and self.task.seat.apart(layout, size, gap) < gap * (1 - SAME):
+            return False
+        return not self.stroke_too_thin and (gap <= 0 or layout.inner_gap * size >= gap)
+
+    @property
+    def surely_thin(self) -> bool:
+        """Whether a stroke is seen to be under its limit without being measured."""
+        cut, rules, size = self.layout.cut, self.task.rules, self.largest
+        return any(_thin(cut, key, rules, size) for key in self.layout.keys)
 
     @property
     def width(self) -> float:
@@ -85,77 +115,27 @@ class Trial:
         return right - left
 
 
-@dataclass(frozen=True, slots=True)
-class Rung:
-    """One level of the ladder; `first` is its shortest trial, so no other is larger.
-
-    `narrowed` is the width as a factor of the natural one.
-    """
-
-    level: Level
-    first: Trial
-    narrowed: float
-
-    def search(self) -> Trial:
-        """The lightest weight and tightest tracking that is legible, else the first trial."""
-        if self.first.legible:
-            return self.first
-        task, level = self.first.task, self.level
-        first = level.weights[0], level.trackings[0]
-        for axes in level.weights:
-            least = self._least(axes)
-            if self.first.largest < least:
-                continue
-            for tracking in level.trackings:
-                known = (axes, tracking) == first
-                trial = self.first if known else _try(task, axes, level.squeeze, tracking, least)
-                if trial.legible:
-                    return trial
-                # Set looser it is smaller yet.
-                if trial.stroke_too_thin or trial.largest < least:
-                    break
-        return self.first
-
-    def _least(self, axes: Axes) -> float:
-        """The size, mm an em, under which it is not legible at those axes however loosely set:
-        strokes are too thin, or gaps within letters too narrow.
-        """
-        task, level = self.first.task, self.level
-        loosest = _layout(task, axes, level.squeeze, level.trackings[-1])
-        stroke = task.rules.drawn_stroke / loosest.stroke
-        return max(stroke, task.rules.drawn_gap / loosest.inner_gap) * (1 - SAME)
-
-
-def rungs(task: Task) -> Iterator[Rung]:
-    """The levels of the face, least narrowed first, down to what the slot allows.
-
-    A text that leaves no mark has none.
-    """
-    natural: float | None = None
-    for level in levels(task.face, task.rules):
-        trial = _try(task, level.weights[0], level.squeeze, level.trackings[0])
-        if trial.layout.blank:
-            return
-        natural = natural or trial.width
-        narrowed = round(min(trial.width / natural, 1.0), 4)
-        if narrowed >= task.slot.narrow:
-            yield Rung(level, trial, narrowed)
-
-
-def _layout(task: Task, axes: Axes, squeeze: float, tracking: float) -> Layout:
+def layout_of(task: Task, axes: Axes, squeeze: float, tracking: float) -> Layout:
+    """The text laid out at one setting of its face, in ems."""
     cut = task.bench.cut(task.face, axes, squeeze)
     supports = partial(task.bench.supports, cut)
     return Layout(cut, supports, task.texts, tracking, task.slot.leading, task.slot.align)
 
 
-def _try(task: Task, axes: Axes, squeeze: float, tracking: float, least: float = 0.0) -> Trial:
-    """A setting at its greatest size, which may be 0 where it is under `least`."""
-    layout = _layout(task, axes, squeeze, tracking)
-    if layout.blank:
-        return Trial(task, layout, tracking, 0.0)
-    wanted = task.slot.cap_height.wanted / task.cap
-    largest = task.seat.largest(layout, wanted, least)
-    return Trial(task, layout, tracking, _snapped(largest, task.cap))
+def tried(task: Task, axes: Axes, squeeze: float, tracking: float) -> Trial:
+    """A text at one setting of its face."""
+    return Trial(task, layout_of(task, axes, squeeze, tracking), tracking)
+
+
+def spoils(cut: Cut, key: Key, rules: Rules, size: float) -> bool:
+    """Whether a unit is surely too thin or too tight at that size, mm an em."""
+    gap = rules.drawn_gap - SAME
+    return _thin(cut, key, rules, size) or (gap > 0 and (size <= 0 or cut.has_gap(key, gap / size)))
+
+
+def _thin(cut: Cut, key: Key, rules: Rules, size: float) -> bool:
+    stroke = rules.drawn_stroke - SAME
+    return stroke > 0 and (size <= 0 or cut.has_stroke(key, stroke / size))
 
 
 def _snapped(size: float, cap: float) -> float:

@@ -51,6 +51,9 @@ class Place:
 class Zone(Protocol):
     """A polygon prepared for fitting."""
 
+    def bound(self, shape: Shape, hold: Hold, wanted: float) -> float:
+        """A size that the greatest one does not exceed, found from the supports alone."""
+
     def largest(self, shape: Shape, hold: Hold, wanted: float) -> float:
         """The greatest size up to `wanted` at which the shape lies inside; 0 where none does."""
 

@@ -10,7 +10,16 @@ from proofgen.nesting.aims import Waiting, waiting_still
 from proofgen.nesting.engine import STEADY, Effort, available
 from proofgen.nesting.fill import Filler
 from proofgen.nesting.grid import grid_fill
-from proofgen.nesting.part import Board, Layout, Part, Placed, Supply
+from proofgen.nesting.part import (
+    HURRY,
+    INTERRUPTION,
+    NO_ENGINE,
+    Board,
+    Layout,
+    Part,
+    Placed,
+    Supply,
+)
 from proofgen.nesting.shape import Lying, Shape, fits_alone, in_proportion, shape_of
 from proofgen.nesting.turns import CLASSES, HALF, TILTED, UPRIGHT, class_of, half, tilts_of, upright
 from proofgen.nesting.verify import verify
@@ -36,12 +45,20 @@ def nest(
     queue = [(part.urgency, shape) for part, shape in ordered]
     filled = _fill(queue, supply, filler, progress)
     filled = _least_turned(absorbed(filled, filler), filler)
-    hurried = effort.seconds is not None or (available() and not filler.engine)
-    layout = replace(_named(ordered, filled), hurried=hurried)
+    layout = replace(_named(ordered, filled), ended=_ended(filler))
     wrong = verify(layout, parts)
     if wrong:
         raise RuntimeError(f"a layout is wrong: {wrong[0]}")
     return layout
+
+
+def _ended(filler: Filler) -> str:
+    """What ended the search, empty where nothing did."""
+    if not available():
+        return NO_ENGINE
+    if not filler.engine:
+        return INTERRUPTION
+    return "" if filler.effort.seconds is None else HURRY
 
 
 def _fill(

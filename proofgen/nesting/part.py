@@ -9,6 +9,9 @@ from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Path
 from proofgen.geometry.rect import Rect, covered
 
+# What may end a search before it is done.
+HURRY, INTERRUPTION, NO_ENGINE = "hurry", "interruption", "no engine"
+
 
 @dataclass(frozen=True, slots=True)
 class Part:
@@ -79,15 +82,15 @@ class Placed:
 @dataclass(frozen=True, slots=True)
 class Layout:
     """Boards in the order in which they are to be cut, what lies on them, and the keys of the
-    parts that fit on none. `rotation` names the most turned class in use (see turns.py), `hurried`
-    says that the search was cut short.
+    parts that fit on none. `rotation` names the most turned class in use (see turns.py); `ended`
+    is empty where the search went on until nothing better was found, else what ended it.
     """
 
     boards: tuple[Board, ...]
     placed: tuple[Placed, ...]
     rotation: str
     left: tuple[str, ...] = ()
-    hurried: bool = False
+    ended: str = ""
 
     def on(self, board_index: int) -> tuple[Placed, ...]:
         """What lies on one board."""

@@ -14,18 +14,24 @@ from proofgen.orders.sheet import Cell, Row, Sheet
 
 SHEET = "stock"
 HEADERS = ("date", "design", "layer", "count")
+CHOICES = ("size", "finish", "hanger")  # columns that may be left out, and cells left blank
 MOST = 100_000
 
 
 @dataclass(frozen=True, slots=True)
 class Count:
-    """So many of a design's layer were counted on a day (ISO); `where` is the row, in words."""
+    """So many of a design's layer were counted on a day (ISO), in a size, in a finish and with the
+    hole for a hanger, each empty for the usual one; `where` is the row, in words.
+    """
 
     day: str
     design: str
     layer: str
     count: int
     where: str
+    size: str = ""
+    finish: str = ""
+    hanger: str = ""
 
 
 def read_counts(path: Path) -> tuple[Count, ...]:
@@ -52,7 +58,8 @@ def _count(
     file: str, sheet: Sheet, row: Row, header: Mapping[str, int], missing: list[str]
 ) -> Count | None:
     """A row of the sheet, None where it says nothing."""
-    found = {name: row.cells.get(header.get(name, 0), Cell("")) for name in HEADERS}
+    names = (*HEADERS, *CHOICES)
+    found = {name: row.cells.get(header.get(name, 0), Cell("")) for name in names}
     if all(cell.blank for cell in found.values()):
         return None
     place = f'{file}, sheet "{sheet.name}", row {row.number}'
@@ -67,6 +74,9 @@ def _count(
         layer=found["layer"].text.strip(),
         count=_number(found["count"], place),
         where=place,
+        size=found["size"].text.strip(),
+        finish=found["finish"].text.strip(),
+        hanger=found["hanger"].text.strip(),
     )
 
 

@@ -47,11 +47,11 @@ class Wall:
         they begin at a whole number of SMALL.
         """
         low, scale, most = self._scale()
-        level = np.rint(np.clip((light - low) * scale, 0, most) / 64).astype(np.uint16)
-        first, last = rows.start // SMALL, -(-rows.stop // SMALL)
-        part = level[np.clip(np.arange(first - 1, last + 1), 0, len(level) - 1)]
         # A row more at either end, since a part does not end as a wall does.
-        found = larger(part, SMALL)[SMALL : SMALL + rows.stop - rows.start, : self.canvas[1]]
+        first, last = rows.start // SMALL - 1, -(-rows.stop // SMALL) + 1
+        part = light[np.clip(np.arange(first, last), 0, len(light) - 1)]
+        level = np.rint(np.clip((part - low) * scale, 0, most) / 64).astype(np.uint16)
+        found = larger(level, SMALL)[SMALL : SMALL + rows.stop - rows.start, : self.canvas[1]]
         return np.ascontiguousarray(found)
 
     def indices(self, levels: Levels, top: int) -> Indices:

@@ -8,6 +8,7 @@ from functools import lru_cache
 from math import ceil
 
 import numpy as np
+from PIL import Image
 
 from proofgen.designs.design import Mark
 from proofgen.geometry.path import Path
@@ -16,7 +17,7 @@ from proofgen.geometry.weld import weld
 from proofgen.proofs.paint import Board, Coat
 from proofgen.proofs.palette import Mask, luma
 from proofgen.proofs.raster import FLATNESS, Floats, patch
-from proofgen.proofs.soft import Soft, blurred, graded, less, most, rest, shifted, times
+from proofgen.proofs.soft import Soft, blurred, graded, less, most, product, shifted
 from proofgen.proofs.stage import Stage
 from proofgen.workshop.workshop import Colour, Finish
 
@@ -70,16 +71,19 @@ def reach(scale: float) -> int:
 
 def relief(mask: Soft, body: Soft, scale: float) -> Relief:
     """The relief of an engraved mask, within the body of its layer; `scale` in px a millimetre."""
-    mask = times(mask, body)
+    wood = np.asarray(body)
+    cut = product(np.asarray(mask), wood)
+    mask = Image.fromarray(cut)
     near = blurred(mask, NEAR * scale)
+    scorched = product(product(np.asarray(blurred(mask, SCORCHED * scale)), wood), 255 - cut)
     glint = GLINTS * scale
-    right, down = (way * scale for way in SHADOW)
+    lit = np.maximum(np.asarray(shifted(mask, glint, glint)), cut) - cut
     return Relief(
-        graded(times(times(blurred(mask, SCORCHED * scale), body), rest(mask)), HALO_MOST, 0),
-        times(less(shifted(mask, glint, glint), mask), body),
+        graded(Image.fromarray(scorched), HALO_MOST, 0),
+        Image.fromarray(product(lit, wood)),
         mask,
-        graded(times(mask, rest(near)), 0.9, 0),
-        less(mask, shifted(near, right, down)),
+        graded(Image.fromarray(product(cut, 255 - np.asarray(near))), 0.9, 0),
+        less(mask, shifted(near, *(way * scale for way in SHADOW))),
     )
 
 

@@ -11,23 +11,22 @@ from dataclasses import replace
 from math import ceil, sqrt
 
 import numpy as np
+from numpy.typing import NDArray
 from PIL import Image
 
 from proofgen.artwork.artwork import Layer
 from proofgen.proofs.engraving import clean
-from proofgen.proofs.paint import Board, Coat, ramp
-from proofgen.proofs.raster import patch
+from proofgen.proofs.paint import Board, Coat, Numbers, ramp
+from proofgen.proofs.raster import Floats, patch
 from proofgen.proofs.soft import (
     Soft,
     blurred,
     doubled,
+    eight_bits,
     graded,
     less,
-    most,
-    nothing,
     rest,
     shifted,
-    soft,
     times,
 )
 from proofgen.proofs.stage import MARGIN, Stage
@@ -73,12 +72,13 @@ def _body(layer: Layer, stage: Stage) -> Soft:
         [p for m in layer.marks if m.operation == cut for p in stage.polygons(clean(m))]
         for cut in ("cut-outside", "cut-inside")
     )
-    found = np.zeros(stage.shape, np.float32)
+    found = np.zeros(stage.shape, np.uint8)
     box, wood = patch(outside, stage.shape)
-    found[box] = wood
+    found[box] = eight_bits(wood)
     box, hole = patch(inside, stage.shape)
-    found[box] -= hole
-    return soft(np.maximum(found, 0, out=found))
+    taken = eight_bits(hole)
+    found[box] = np.maximum(found[box], taken) - taken
+    return Image.fromarray(found)
 
 
 def _shade(mask: Soft, behind: Soft, deep: float) -> Iterator[Coat]:
@@ -110,14 +110,49 @@ def shade(mask: Soft, behind: Soft, deep: float) -> Coat:
 
 def wall(mask: Soft, deep: float) -> Coat:
     """What is seen of the cuts of a layer so many pixels thick."""
-    high = in_view(deep)
-    width, height = mask.size
-    seen, depth = nothing((height, width)), nothing((height, width))
-    for step in range(ceil(high), 0, -1):
-        slice_ = shifted(mask, 0, min(step, high))
-        seen = most(seen, slice_)
-        depth.paste(min(round(255 * (step - 1) / max(high - 1, 1.0)), 255), (0, 0), slice_)
+    number = np.arange(mask.width * mask.height)
+    seen, depth = (
+        Image.fromarray(np.rint(each).astype(np.uint8).reshape(mask.height, mask.width))
+        for each in wall_at(mask, deep, number)
+    )
     return Coat(Board(CHARRED, depth), seen)
+
+
+def wall_at(mask: Soft, deep: float, number: Numbers) -> tuple[Floats, Floats]:
+    """The same in pixels of those numbers (n,): how much is seen of it, and how far down it that
+    is, 0 to 255.
+    """
+    high = in_view(deep)
+    pixels = np.asarray(mask).ravel()
+    seen, depth = np.zeros(len(number), np.float32), np.zeros(len(number), np.float32)
+    for step in range(ceil(high), 0, -1):
+        slice_ = _above(pixels, number, min(step, high), mask.width)
+        np.maximum(seen, slice_, out=seen)
+        level = min(round(255 * (step - 1) / max(high - 1, 1.0)), 255)
+        depth += (np.float32(level) - depth) * (slice_ / np.float32(255))
+    return seen, depth
+
+
+def footing(mask: Soft, deep: float) -> NDArray[np.uint8]:
+    """Where any of that wall is seen (height, width), 0 elsewhere."""
+    pixels = np.asarray(mask)
+    found = np.zeros_like(pixels)
+    for step in range(1, ceil(in_view(deep)) + 1):
+        np.maximum(found[step:], pixels[:-step], out=found[step:])
+    return found
+
+
+def _above(pixels: NDArray[np.uint8], number: Numbers, by: float, wide: int) -> Floats:
+    """The pixels so many rows above those of the numbers, nothing above the first row."""
+    whole, share = int(by), np.float32(by - int(by))
+    found = _taken(pixels, number - whole * wide)
+    if share:
+        found += (_taken(pixels, number - (whole + 1) * wide) - found) * share
+    return found
+
+
+def _taken(pixels: NDArray[np.uint8], number: Numbers) -> Floats:
+    return np.where(number < 0, np.float32(0), pixels.take(number, mode="clip"))
 
 
 def face(board: Board, mask: Soft, scale: float) -> Board:

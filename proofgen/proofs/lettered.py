@@ -31,8 +31,11 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
     for depth, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
         window = index[stage.rows, stage.columns]
         for box, mask in masks(marks, stage):
+            shown = planes[FACTOR][:, *box].any(axis=0)
+            if not shown.any():
+                continue
             cut = relief(soft(mask), Image.fromarray(planes[BODY][box]), stage.scale)
-            seen = cut.touched & planes[FACTOR][:, *box].any(axis=0)
+            seen = cut.touched & shown
             colours = _engraved(planes, box, seen, cut, piece.scene.finishes[depth])
             window[box][seen] = closest(colours) + np.uint8(base.first)
             changed[stage.rows][box[0]] |= seen.any(axis=1)

@@ -117,6 +117,7 @@ class Spots:
     """Some pixels of a part of the canvas, `wide` px: their numbers (n,) and colours (3, n)."""
 
     def __init__(self, number: Numbers, wide: int, colours: Floats) -> None:
+        self.number = number
         self._rows, self._columns = np.divmod(number, wide)
         self.canvas = colours
         self._known: dict[tuple[int, ...], tuple[Numbers, Numbers]] = {}
@@ -131,6 +132,24 @@ class Spots:
             part = self.canvas.take(number, axis=1)
             coat.touch(part, local)
             self.canvas[:, number] = part
+
+    def mix(self, colours: Floats, amount: Floats) -> None:
+        """Lay the colours (3, n), as much as the amount (n,), 0..1, says."""
+        self.canvas += (colours - self.canvas) * amount
+
+    def lay_at(self, number: Numbers, local: Numbers, coats: Iterable[Coat]) -> None:
+        """Lay coats on the pixels of these numbers (m,), as far as they are known, which have the
+        `local` numbers in the amounts.
+        """
+        at = np.minimum(np.searchsorted(self.number, number), len(self.number) - 1)
+        if not len(self.number):
+            return
+        known = np.flatnonzero(self.number.take(at) == number)
+        at, local = at.take(known), local.take(known)
+        part = self.canvas.take(at, axis=1)
+        for coat in coats:
+            coat.touch(part, local)
+        self.canvas[:, at] = part
 
     def _within(self, width: int, height: int, down: int, along: int) -> tuple[Numbers, Numbers]:
         """Which pixels lie in such a box, and their numbers there."""

@@ -10,10 +10,9 @@ from functools import lru_cache
 from math import ceil, floor
 
 import numpy as np
-from numpy.typing import NDArray
 from PIL import Image, ImageChops
 
-from proofgen.proofs.blur import REACH, gaussian, larger
+from proofgen.proofs.blur import REACH, Bytes, gaussian, larger
 from proofgen.proofs.raster import Floats
 
 Soft = Image.Image  # of mode L
@@ -26,7 +25,14 @@ SLIGHT = 0.03
 
 def soft(amount: Floats) -> Soft:
     """The mask of amounts 0..1 (height, width)."""
-    return Image.fromarray((amount * np.float32(255) + np.float32(0.5)).astype(np.uint8))
+    return Image.fromarray(eight_bits(amount))
+
+
+def eight_bits(amount: Floats) -> Bytes:
+    """Amounts 0..1 as whole numbers 0..255."""
+    found = amount * np.float32(255)
+    found += np.float32(0.5)
+    return found.astype(np.uint8)
 
 
 def amounts(mask: Soft) -> Floats:
@@ -63,7 +69,7 @@ def blurred(mask: Soft, radius: float) -> Soft:
     return whole
 
 
-def doubled(mask: NDArray[np.uint8], by: int) -> NDArray[np.uint8]:
+def doubled(mask: Bytes, by: int) -> Bytes:
     """The mask at two or four times the size."""
     found = larger(mask.astype(np.uint16), by)
     scale = (2 * by) ** 2
@@ -94,12 +100,17 @@ def _moved(mask: Soft, right: int, down: int) -> Soft:
 
 def times(mask: Soft, other: Soft) -> Soft:
     """What is in both."""
-    found = np.asarray(mask).astype(np.uint16)
-    found *= np.asarray(other)
+    return Image.fromarray(product(np.asarray(mask), np.asarray(other)))
+
+
+def product(mask: Bytes, other: Bytes) -> Bytes:
+    """The same of arrays."""
+    found = mask.astype(np.uint16)
+    found *= other
     found += np.uint16(128)
     found += found >> np.uint16(8)
     found >>= np.uint16(8)
-    return Image.fromarray(found.astype(np.uint8))
+    return found.astype(np.uint8)
 
 
 def less(mask: Soft, other: Soft) -> Soft:

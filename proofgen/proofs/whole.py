@@ -7,18 +7,18 @@ edges, engraving and other things meet.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache, partial, reduce
 from math import ceil, floor
 
 import numpy as np
-from PIL import Image
 
 from proofgen.geometry.polygons import TOLERANCE
-from proofgen.proofs.bare import FIRST, SMALL, bare, shadow, wall as wall_of
+from proofgen.proofs.bare import FIRST, SMALL, bare, shadow, wall
+from proofgen.proofs.blur import Bytes
 from proofgen.proofs.engraving import engrave, engraved, reach, relief
-from proofgen.proofs.layers import bodies, face, in_view, shade, wall
+from proofgen.proofs.layers import CHARRED, bodies, face, footing, in_view, shade, wall_at
 from proofgen.proofs.paint import Board, Coat, Numbers, Spots, around, corners
 from proofgen.proofs.palette import Indices, Mask, nearest, whole
 from proofgen.proofs.png import Band, band
@@ -26,7 +26,7 @@ from proofgen.proofs.raster import Floats
 from proofgen.proofs.ribbon import SPREAD, front_strand, rear_strand, ribbon
 from proofgen.proofs.scene import Scene
 from proofgen.proofs.shelf import shelved
-from proofgen.proofs.soft import Soft, less, most, nothing, soft
+from proofgen.proofs.soft import Soft, most, soft
 from proofgen.proofs.stage import MARGIN, Stage
 from proofgen.proofs.still import ROWS
 from proofgen.proofs.swatch import swatch
@@ -35,40 +35,43 @@ from proofgen.proofs.wood import plank
 from proofgen.workshop.workshop import Colour
 
 WHOLE = 255
-HIDING = [0] * WHOLE + [WHOLE]  # of a mask: where it is whole
 PAD = 3  # px round what is drawn, so that no blur is cut off at its border
 
 
 @dataclass(frozen=True, slots=True)
 class Plate:
-    """A layer by its coats from below: its shadow on those behind, wall, face and engraving.
-
-    `engraved` is where the last changes anything.
+    """A layer: its wood and how many pixels thick it is, its shadow on those behind, its face, and
+    the engraving of the pixels `cut` (n,), which have the numbers `within` in its coats.
     """
 
     body: Soft
+    deep: float
     shade: Coat | None
-    wall: Coat
     face: Board
-    cuts: tuple[Coat, ...]
-    engraved: Soft
+    cut: Numbers
+    within: Numbers
+    engraving: tuple[Coat, ...]
 
-    def coats(self) -> tuple[Coat, ...]:
-        """All of them."""
-        return (*self.under(), *self.over())
+    def lay_under(self, spots: Spots) -> None:
+        """What its face hides: shadow and wall."""
+        spots.lay([self.shade] if self.shade else [])
+        seen, depth = wall_at(self.body, self.deep, spots.number)
+        spots.mix(CHARRED.T.take(depth.astype(np.uint8), axis=1), seen / np.float32(255))
 
-    def under(self) -> tuple[Coat, ...]:
-        """Those that its face hides."""
-        return (self.shade, self.wall) if self.shade else (self.wall,)
-
-    def over(self) -> tuple[Coat, ...]:
+    def lay_over(self, spots: Spots) -> None:
         """Its face and what is in it."""
-        return Coat(self.face, self.body), *self.cuts
+        spots.lay([Coat(self.face, self.body)])
+        spots.lay_at(self.cut, self.within, self.engraving)
 
-    @property
-    def rims(self) -> list[Soft]:
-        """Where the face is lit and dark along its edges."""
-        return [coat.amount for coat in self.face.coats[1:]]
+    def bare(self, others: Iterable[Bytes]) -> Mask:
+        """Where it is whole, and neither lit nor dark at its edges nor engraved, and others are
+        not.
+        """
+        found: Mask = np.asarray(self.body) == WHOLE
+        rims = (np.asarray(coat.amount) for coat in self.face.coats[1:])
+        found &= reduce(np.maximum, (*rims, *others)) == 0
+        found.ravel()[self.cut] = False
+        return found
 
     @property
     def scorch(self) -> Coat:
@@ -79,7 +82,7 @@ class Plate:
 def drawn_whole(piece: Scene, place: Stage) -> tuple[Indices, tuple[Band, ...]]:
     """The colours (n, 3) and the rows of the scene, packed."""
     palette = shelved(swatch(piece), ()).palette
-    on = wall_of(place.canvas, palette, piece.watermark)
+    on = wall(place.canvas, palette, piece.watermark)
     base = bare(on)
     at = _close(piece, place)
     corner = place.left + at.inset[0], place.top + at.inset[1]
@@ -129,22 +132,29 @@ def _plate(piece: Scene, depth: int, masks: tuple[Soft, ...], at: Stage, place: 
     left, top = at.inset
     board = plank(finish.wood, drawn.name, place.shape, place.share)
     tone = board.tone.crop((left, top, left + at.width, top + at.height))
-    cuts: list[Coat] = []
-    touched = nothing(at.shape)
-    mask = engraved(drawn.marks, at)
-    if mask.any():
-        rows, columns = box = around(mask, reach(at.scale))
-        cut = relief(soft(mask[box]), body.crop(corners(box)), at.scale)
-        grown = tone.crop(corners(box))
-        cuts = [
-            replace(coat, at=(rows.start, columns.start)) for coat in engrave(cut, grown, finish)
-        ]
-        touched.paste(Image.fromarray(cut.touched), corners(box))
     dark = shade(body, reduce(most, masks[:depth]), deep) if depth else None
     on = face(replace(board, tone=tone), body, at.scale)
-    foot = wall(body, deep)
-    foot = replace(foot, amount=less(foot.amount, body.point(HIDING)))
-    return Plate(body, dark, foot, on, tuple(cuts), touched)
+    return Plate(body, deep, dark, on, *_engraving(piece, depth, masks, tone, at))
+
+
+def _engraving(
+    piece: Scene, depth: int, masks: tuple[Soft, ...], tone: Soft, at: Stage
+) -> tuple[Numbers, Numbers, tuple[Coat, ...]]:
+    """The pixels that a layer's engraving changes, their numbers in its coats, and those; none
+    where it is hidden.
+    """
+    body, *above = masks[depth:]
+    mask = engraved(piece.layers[depth].marks, at)
+    rows, columns = box = around(mask, reach(at.scale))
+    hidden = [np.asarray(each)[box] == WHOLE for each in above]
+    if not mask.any() or any(each.all() for each in hidden):
+        none = np.zeros(0, np.int64)
+        return none, none, ()
+    cut = relief(soft(mask[box]), body.crop(corners(box)), at.scale)
+    local = np.flatnonzero(cut.touched)
+    down, along = np.divmod(local, columns.stop - columns.start)
+    number = (down + rows.start) * at.width + along + columns.start
+    return number, local, tuple(engrave(cut, tone.crop(corners(box)), piece.finishes[depth]))
 
 
 def _paint(
@@ -153,7 +163,7 @@ def _paint(
     at: Stage,
     plates: tuple[Plate, ...],
     marks: tuple[Coat, ...],
-    behind: Callable[[Numbers, tuple[Coat, ...]], Floats],
+    behind: Callable[..., Floats],
     palette: Indices,
 ) -> None:
     """Fill the part of the scene that the piece touches, where it is more than wall."""
@@ -161,51 +171,53 @@ def _paint(
     rear = (rear_strand(hanging),) if hanging else ()
     silhouette = reduce(most, (plate.body for plate in plates))
     front = tuple(front_strand(hanging, silhouette)) if hanging else ()
-    over = _most([nothing(at.shape), *(coat.amount for coat in (*front, *marks))])
-    walls = [plate.wall.amount for plate in plates]
-    rest = _any([silhouette, *walls, *(coat.amount for coat in (*rear, *front))])
-    closest = nearest(palette[FIRST:])
-    for plate, glass, where in _plain(plates, over):
+    over = [np.asarray(coat.amount) for coat in (*front, *marks)]
+    strands = [np.asarray(coat.amount) for coat in (*rear, *front)]
+    walls = [footing(plate.body, plate.deep) for plate in plates]
+    rest = reduce(np.maximum, (np.asarray(silhouette), *walls, *strands)) > 0
+    for plate, glass, where in _plain(plates, walls[-1], over):
         np.copyto(part, _toned(plate.face, glass, palette), where=where)
         rest &= ~where
-    number = np.flatnonzero(rest)
-    colours = np.zeros((3, len(number)), np.float32)
+    spots = _spots(np.flatnonzero(rest), plates, partial(behind, rear=rear))
+    plates[-1].lay_over(spots)
+    spots.lay((*front, *marks))
+    part[rest] = nearest(palette[FIRST:])(whole(spots.canvas.T)) + np.uint8(FIRST)
+
+
+def _spots(
+    number: Numbers, plates: tuple[Plate, ...], behind: Callable[[Numbers], Floats]
+) -> Spots:
+    """The pixels of those numbers with all that is behind the upmost face.
+
+    Where that is whole, what is behind it need not be known.
+    """
     *lower, upper = plates
-    # What is behind the upmost layer need not be known where that is whole.
-    open_ = np.asarray(upper.body).ravel()[number] < WHOLE
-    below = Spots(number[open_], at.width, behind(number[open_], rear))
-    below.lay(coat for plate in lower for coat in plate.coats())
-    below.lay(upper.under())
-    colours[:, open_] = below.canvas
-    spots = Spots(number, at.width, colours)
-    spots.lay((*upper.over(), *front, *marks))
-    part[rest] = closest(whole(spots.canvas.T)) + np.uint8(FIRST)
+    wide = upper.body.width
+    open_ = np.flatnonzero(np.asarray(upper.body).ravel().take(number) < WHOLE)
+    seen = number.take(open_)
+    below = Spots(seen, wide, behind(seen))
+    for plate in lower:
+        plate.lay_under(below)
+        plate.lay_over(below)
+    upper.lay_under(below)
+    colours = np.zeros((3, len(number)), np.float32)
+    for plane, known in zip(colours, below.canvas, strict=True):
+        plane[open_] = known
+    return Spots(number, wide, colours)
 
 
-def _plain(plates: tuple[Plate, ...], over: Soft) -> Iterator[tuple[Plate, Coat, Mask]]:
+def _plain(
+    plates: tuple[Plate, ...], foot: Bytes, over: list[Bytes]
+) -> Iterator[tuple[Plate, Coat, Mask]]:
     """Where nothing but the face of one layer is seen, under one coat as of glass, and that coat:
-    the upmost one with its scorch, the next one in the shade of that.
+    the upmost one with its scorch, the next one in the shade of that, but for its `foot`.
     """
     upper = plates[-1]
-    yield upper, upper.scorch, _only(upper, [*upper.rims, upper.engraved, over])
+    yield upper, upper.scorch, upper.bare(over)
     if len(plates) > 1 and upper.shade:
         plate = plates[-2]
-        hidden = [upper.body, upper.wall.amount, plate.scorch.amount, *plate.rims, plate.engraved]
-        yield plate, upper.shade, _only(plate, [*hidden, over])
-
-
-def _only(plate: Plate, others: list[Soft]) -> Mask:
-    found = ~_any(others)
-    found &= np.asarray(plate.body) == WHOLE
-    return found
-
-
-def _any(masks: list[Soft]) -> Mask:
-    return reduce(np.maximum, map(np.asarray, masks)) > 0
-
-
-def _most(masks: list[Soft]) -> Soft:
-    return reduce(most, masks)
+        hiding = (np.asarray(each) for each in (upper.body, plate.scorch.amount))
+        yield plate, upper.shade, plate.bare((*hiding, foot, *over))
 
 
 def _toned(board: Board, glass: Coat, palette: Indices) -> Indices:

@@ -21,12 +21,13 @@ class Pull:
 @dataclass(frozen=True, slots=True)
 class Run:
     """The sheets that were laid together, how they are worked and written (see sheet_files.Form),
-    what is pulled.
+    what is pulled, and what ended the search for them before it was done (see nesting/part.py).
     """
 
     sheets: tuple[str, ...]
     manner: str
     pulls: tuple[Pull, ...]
+    ended: str = ""
     formats: tuple[str, ...] = ("svg",)
     apart: bool = False
     hatch: str = ""
@@ -42,10 +43,11 @@ def from_json(text: str) -> Run:
     said = json.loads(text)
     pulls = tuple(Pull(**each) for each in said["pulls"])
     return Run(
-        tuple(said["sheets"]),
-        said["manner"],
-        pulls,
-        tuple(said.get("formats", ("svg",))),
-        said.get("apart", False),
-        said.get("hatch", ""),
+        sheets=tuple(said["sheets"]),
+        manner=said["manner"],
+        pulls=pulls,
+        ended=said.get("ended", ""),
+        formats=tuple(said.get("formats", ("svg",))),
+        apart=said.get("apart", False),
+        hatch=said.get("hatch", ""),
     )

@@ -13,6 +13,7 @@ from proofgen.workshop.workshop import Workshop
 # Days from today within which an outline has to be on the machine, for each class of urgency.
 CLASSES = (0, 2, 7, 21)
 LATER, AHEAD = len(CLASSES), len(CLASSES) + 1
+NEVER = 10**6  # days, where nothing is due
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,9 +28,10 @@ class Wood:
 class Want:
     """One layer of one copy (from 1) of a piece of an order.
 
-    `name` is what a person knows it by, `width` that of the whole piece in mm, `urgency` a class
-    (0 is today). `stock` is what the layer is counted under where it is the same for every buyer,
-    else empty. `ahead` says that it is cut for the stock, after the pattern of that piece.
+    `name` is what a person knows it by, `width` that of the whole piece in mm, `days` how many are
+    left until it has to be cut. `stock` is what the layer is counted under where it is the same
+    for every buyer, else empty. `ahead` says that it is cut for the stock, after the pattern of
+    that piece.
     """
 
     number: str
@@ -39,7 +41,7 @@ class Want:
     copy: int
     layer: Layer
     width: float
-    urgency: int = LATER
+    days: int = NEVER
     stock: str = ""
     ahead: bool = False
 
@@ -49,6 +51,18 @@ class Want:
         return key_of(
             self.number, self.line, self.code, self.copy, self.layer.name, ahead=self.ahead
         )
+
+    @property
+    def urgency(self) -> int:
+        """Its class: pieces of one class share boards where that saves one."""
+        if self.ahead:
+            return AHEAD
+        return next((i for i, most in enumerate(CLASSES) if self.days <= most), LATER)
+
+    @property
+    def rank(self) -> tuple[int, int]:
+        """Lower comes first."""
+        return self.urgency, self.days
 
     def part(self) -> Part:
         """What it takes of a board."""
@@ -68,12 +82,9 @@ def wood_of(layer: Layer, workshop: Workshop) -> Wood:
     return Wood(layer.material, layer.finish if before else "")
 
 
-def urgency(due: date | None, today: date, days: int) -> int:
-    """The class of a piece that needs so many days after it is cut; the last where none is due."""
-    if due is None:
-        return LATER
-    left = (due - today).days - days
-    return next((i for i, most in enumerate(CLASSES) if left <= most), LATER)
+def days_left(due: date | None, today: date, needed: int) -> int:
+    """Until a piece has to be cut that takes so many days after that; NEVER where none is due."""
+    return NEVER if due is None else (due - today).days - needed
 
 
 def outline(layer: Layer) -> Path:

@@ -18,7 +18,7 @@ COLUMNS: tuple[tuple[str, int], ...] = (
     ("Buyer", 20), ("Message", 40), ("Requested", 13), ("Due", 13), ("Delivery", 14),
     ("Quoted", 10), ("Paid", 10), ("Approved", 24), ("Do not ask", 11),
 )  # fmt: skip
-STOCK = ("Date", "Design", "Layer", "Count")
+STOCK = ("Date", "Design", "Layer", "Size", "Finish", "Hanger", "Count")
 # Columns in which a program must not make dates or numbers of what is typed.
 TEXTS = {"Order", "Name", "Inscription", "Message", "Approved", "Buyer"}
 LAST = 1001  # row up to which the lists are offered
@@ -28,6 +28,7 @@ GUIDE = (
     "Name: exactly as it shall stand. Alt+Enter starts a second line.",
     "Year: blank means this season's edition; none leaves it out.",
     "Design, Symbol, Finish, Hanger, Size: choose from the list; blank takes the design's first.",
+    "Born, Died, Heading: add such columns for the remembrance tablet, Dedication for the boat.",
     "Message: paste what the buyer wrote. A name that does not stand there is pointed out.",
     "Due, Requested: dates such as 2027-06-12.",
     "Quoted, Paid: sums such as 24.50.",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from string import Template as Text
 
@@ -18,14 +19,22 @@ LINE = "Line to send"
 MESSAGE = "next-year"
 
 
+@dataclass(frozen=True, slots=True)
+class Following:
+    """How many rows the new book has, and which orders are not in it and why."""
+
+    rows: int
+    left: tuple[tuple[Order, str], ...]
+
+
 def next_year(
     orders: Iterable[Order],
     silent: Collection[str],
     templates: Mapping[str, Template],
     workshop: Workshop,
     file: Path,
-) -> int:
-    """Write the book and give how many rows it has; `orders` are those that were bought, `silent`
+) -> Following:
+    """Write the book; `orders` are those that were bought, `silent`
     the buyers who are not to be asked, for whatever they ordered.
 
     The same names on the same designs with the next year; no inscription, symbol, finish, price or
@@ -38,10 +47,12 @@ def next_year(
     year = workshop.edition_year + 1
     unasked = {buyer.casefold() for buyer in silent}
     rows: dict[tuple[str, str, str], dict[str, str]] = {}
+    left: list[tuple[Order, str]] = []
     for order in orders:
         template = templates.get(order.design)
-        wanted = order.buyer and order.buyer.casefold() not in unasked and order.ask
-        if not wanted or template is None or template.message != USUAL_MESSAGE:
+        why = _why_not(order, template, unasked)
+        if why or template is None:
+            left.append((order, why))
             continue
         key = (order.buyer.casefold(), order.field("name").casefold(), template.id)
         rows.setdefault(key, _row(order, template, year, workshop))
@@ -53,7 +64,20 @@ def next_year(
     numbered = [{**row, "Order": f"{year}-{i:03}"} for i, row in enumerate(rows.values(), 1)]
     choices = choices_of(tuple(templates.values()), workshop)
     write_bytes(file, order_book(choices, numbered, (LINE,)))
-    return len(numbered)
+    return Following(len(numbered), tuple(left))
+
+
+def _why_not(order: Order, template: Template | None, unasked: Collection[str]) -> str:
+    """Why nobody is asked for this again; empty where somebody is."""
+    if not order.buyer:
+        return "no buyer is named"
+    if order.buyer.casefold() in unasked or not order.ask:
+        return "not to be asked"
+    if template is None:
+        return "there is no such design any more"
+    return (
+        "" if template.message == USUAL_MESSAGE else f"the {template.title} is not asked for again"
+    )
 
 
 def _row(order: Order, template: Template, year: int, workshop: Workshop) -> dict[str, str]:

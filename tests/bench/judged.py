@@ -22,6 +22,7 @@ from proofgen.shop import Shop, make_row, open_shop
 REMEDIES = re.compile(
     r"Break it over (?P<lines>\d+) lines in the cell: it would reach (?P<a>[\d.]+) mm\."
     r"|Type (?P<face>[^:]+?) in a Face column: it would reach (?P<b>[\d.]+) mm\."
+    r"|Type (?P<size>[^:]+?) in a Size column: it would reach (?P<f>[\d.]+) mm\."
     r"|Leave (?P<strange>.+?) out: it would reach (?P<e>[\d.]+) mm\."
     r"|Choose the design (?P<design>[^:]+): it would reach (?P<c>[\d.]+) mm\."
     r'|"(?P<part>[^"]+)" would reach (?P<d>[\d.]+) mm\.'
@@ -110,13 +111,15 @@ def remedied(design: str, text: str) -> Judged:
 def holds(order: Order, remedy: re.Match[str]) -> bool:
     """Whether the piece is made, at that cap height, once the remedy is followed."""
     made = make_row(Line(followed(order, remedy)), shop())
-    promised = next(float(remedy[key]) for key in "abcde" if remedy[key])
+    promised = next(float(remedy[key]) for key in "abcdef" if remedy[key])
     return abs(name_height(made) - promised) < 0.006
 
 
 def followed(order: Order, remedy: re.Match[str]) -> Order:
     if remedy["design"]:
         return replace(order, design=remedy["design"])
+    if remedy["size"]:
+        return replace(order, options=(("size", remedy["size"]),))
     if remedy["face"]:
         return replace(order, options=(("face", remedy["face"]),))
     name = order.field("name")

@@ -1,17 +1,25 @@
 """How many names reach the wanted and the least cap height, design by design.
 
-    python tests/bench/sweep.py [--common N] [--sample N] [--faker N] [--jobs N] [--design ID ...]
+    python tests/bench/sweep.py [--common N] [--sample N] [--faker N] [--draw N] [--seconds N]
+                                [--jobs N] [--design ID ...]
 
 US names are weighted by births and not; Faker's are first names and whole ones, so many of each of
 its Latin-script locales; the phrases are of the kind that people order. The name is judged as a
 row's is, after the design has grown for it. Where it needs a remedy, each that the row names is
 carried out, and has to give a piece at the cap height that it promises.
+
+`--draw` draws so many names from all US names, each as likely as its births are many, and bounds
+the share of births that fit without a remedy from below (Clopper and Pearson, Biometrika 26, 1934).
+With `--seconds` a design's draws end after so long, whatever they have shown.
 """
 
 from __future__ import annotations
 
 import argparse
+import math
+import random
 import sys
+import time
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
@@ -46,6 +54,7 @@ PHRASES = (
     "Lieutenant Commander Ebenezer Hawthorne",
 )
 CHUNK = 200
+SEED = 1880
 # So many names that have no remedy are listed.
 LISTED = 20
 
@@ -118,6 +127,54 @@ def sweep_faker(design: str, count: int, pool: ProcessPoolExecutor) -> None:
             print("    in need:", ", ".join(f"{x} {share[x] / count:.1%}" for x in worst))
 
 
+def drawn_names(draws: int) -> list[str]:
+    """Names drawn by births, the same ones every time."""
+    table = us_names()
+    weights = [births for _, births in table]
+    return random.Random(SEED).choices([name for name, _ in table], weights, k=draws)
+
+
+def at_least(fit: int, draws: int, doubt: float = 0.05) -> float:
+    """The exact 95 % lower bound of a share, of which `fit` in so many draws were seen.
+
+    It is the share at which so many or more are seen with a chance of `doubt`; found by halving.
+    """
+    low, high = 0.0, fit / draws
+    for _ in range(60):
+        middle = (low + high) / 2
+        seen = sum(_chance(count, draws, middle) for count in range(fit, draws + 1))
+        low, high = (middle, high) if seen < doubt else (low, middle)
+    return low
+
+
+def _chance(count: int, draws: int, share: float) -> float:
+    """That just so many of the draws fit."""
+    if not 0 < share < 1:
+        return float(count == draws * share)
+    ways = math.lgamma(draws + 1) - math.lgamma(count + 1) - math.lgamma(draws - count + 1)
+    return math.exp(ways + count * math.log(share) + (draws - count) * math.log1p(-share))
+
+
+def draw_us(design: str, draws: int, seconds: float, pool: ProcessPoolExecutor) -> None:
+    """Chunks of draws in their order; a name that comes again is not made again."""
+    names = drawn_names(draws)
+    until = time.monotonic() + seconds
+    known: dict[str, Judged] = {}
+    made = 0
+    while made < draws and time.monotonic() < until:
+        part = names[made : made + CHUNK]
+        new = tuple(name for name in dict.fromkeys(part) if name not in known)
+        halves = [(design, new[start::2]) for start in range(2)]
+        known |= {one.text: one for own in pool.map(of_chunk, halves) for one in own}
+        made += len(part)
+    fit = sum(known[name].outcome != "remedy" for name in names[:made])
+    print(
+        f"{design:12} {made} names drawn by births, {len(known)} distinct; {fit / made:.4%} fit"
+        f" without remedy, at least {at_least(fit, made):.4%} of all births with 95 % confidence"
+    )
+    report_remedies(f"{design}, drawn", list(known.values()))
+
+
 def chosen_names(common: int, sample: int) -> tuple[tuple[str, int], ...]:
     """The commonest names, and so many of the others at even steps of rank; all by default."""
     table = us_names()
@@ -132,16 +189,21 @@ def main() -> None:
     options.add_argument("--common", type=int, default=0, help="the N commonest US names")
     options.add_argument("--sample", type=int, default=0, help="N of the others, at even steps")
     options.add_argument("--faker", type=int, default=0, help="N names a locale, and no US names")
+    options.add_argument("--draw", type=int, default=0, help="N US names by births, not all")
+    options.add_argument("--seconds", type=float, default=math.inf, help="a design's draws end")
     options.add_argument("--jobs", type=int, default=2)
     options.add_argument("--design", action="append", choices=tuple(shop().templates))
     chosen = options.parse_args()
     table = chosen_names(chosen.common, chosen.sample)
     if chosen.faker:
         print(f"{chosen.faker} names each of {', '.join(latin_locales())}", flush=True)
-    else:
+    elif not chosen.draw:
         print(f"{len(table)} names, {sum(births for _, births in table)} births", flush=True)
     with ProcessPoolExecutor(chosen.jobs, mp_context=get_context("spawn")) as pool:
         for design in chosen.design or shop().templates:
+            if chosen.draw:
+                draw_us(design, chosen.draw, chosen.seconds, pool)
+                continue
             if chosen.faker:
                 sweep_faker(design, chosen.faker, pool)
                 continue

@@ -1,0 +1,73 @@
+"""A search that was ended is said, and not kept: the next plain one searches again."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from test_sheets import ROWS, approved, told
+
+from proofgen.cli import main
+from proofgen.nesting import fill, nest as nesting
+from proofgen.records.archive import archive
+from proofgen.sheets import run as runs
+
+__all__ = ["told"]  # the fixture
+
+
+def ended(book: Path) -> list[str]:
+    with archive(book.parent) as records:
+        return [runs.from_json(entry.details).ended for entry in records.entries(runs.RUN)]
+
+
+def counted(monkeypatch: pytest.MonkeyPatch) -> list[object]:
+    """The searches that are begun from now on."""
+    known, calls = fill.strips, []
+
+    def strips(*given: object) -> object:
+        calls.append(given)
+        return known(*given)  # type: ignore[arg-type]
+
+    monkeypatch.setattr(fill, "strips", strips)
+    return calls
+
+
+def test_an_interrupted_search_is_said_and_done_again(
+    tmp_path: Path, told, monkeypatch: pytest.MonkeyPatch, capsys
+) -> None:
+    book = approved(tmp_path, [*ROWS, {**ROWS[0], "order": "K-5"}, {**ROWS[1], "order": "K-6"}])
+
+    def interrupted(*_: object) -> object:
+        calls.append(_)
+        raise KeyboardInterrupt
+
+    calls: list[object] = []
+    with monkeypatch.context() as patch:
+        patch.setattr(fill, "strips", interrupted)
+        assert told("sheets", book)["search_ended_by"] == "interruption"
+    # Of several woods the later ones are not searched either.
+    assert len(calls) == 1
+    searches = counted(monkeypatch)
+    assert told("sheets", book)["search_ended_by"] is None
+    assert searches
+    assert ended(book) == ["interruption", ""]
+    searches.clear()
+    assert main(["sheets", str(book)]) == 0
+    assert not searches
+    assert "search was" not in capsys.readouterr().out
+
+
+def test_laying_without_the_engine_or_in_a_hurry_is_said(
+    tmp_path: Path, told, monkeypatch: pytest.MonkeyPatch, capsys
+) -> None:
+    book = approved(tmp_path, ROWS)
+    with monkeypatch.context() as patch:
+        patch.setattr(nesting, "available", lambda: False)
+        assert main(["sheets", str(book)]) == 0
+        assert "spyrrow is not installed" in capsys.readouterr().out
+    assert main(["sheets", str(book), "--seconds", "1"]) == 0
+    assert "laid in a hurry" in capsys.readouterr().out
+    searches = counted(monkeypatch)
+    assert told("sheets", book)["search_ended_by"] is None
+    assert searches
+    assert ended(book) == ["no engine", "hurry", ""]
