@@ -189,7 +189,7 @@ def test_what_a_person_should_look_at_is_said(here: Path) -> None:
     found = as_text(first(name="Ida Ida", finish="walnut"))
     lines = found.splitlines()
     assert lines[0].startswith("look: name: ")
-    assert [line.startswith("   look: finish: the contrast of engraving") for line in lines] == (
+    assert [line.startswith("   look: finish: the contrast of name") for line in lines] == (
         [False, False, True, False, True, False]
     )
     assert "look: " not in as_text(first(name="Ida", finish="burgundy"))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 from dataclasses import replace
+from math import sqrt
 
 import numpy as np
 import pytest
@@ -15,12 +16,14 @@ from proof_pieces import lantern, plaque, shipped
 from proofgen.artwork.artwork import Made
 from proofgen.proofs.backdrop import backdrop
 from proofgen.proofs.breaking import broken
+from proofgen.proofs.caption import RULE
 from proofgen.proofs.engraving import engraved
-from proofgen.proofs.gallery import FOOT, TITLE, Sign, arranged, gallery_png, standing
+from proofgen.proofs.gallery import Sign, gallery_png
+from proofgen.proofs.grid import FOOT, TITLE, arranged
 from proofgen.proofs.labels import EDGE, LEAST, Exhibit, labels
 from proofgen.proofs.paint import lay
 from proofgen.proofs.scene import Scene, scene
-from proofgen.proofs.stage import SCENE, WIDTH, stage
+from proofgen.proofs.stage import HEIGHT, MARGIN, SCENE, WIDTH, stage
 from proofgen.proofs.view import behind, over, view
 from proofgen.workshop.contrast import LEAST as CONTRAST, ratio
 from proofgen.workshop.read import load
@@ -53,17 +56,70 @@ def test_a_sixth_of_a_picture_still_has_its_lettering_at_three_to_one(design: st
     exhibits = [Exhibit(piece, "Title", INCHES, str(n + 1)) for n in range(6)]
     picture = bright(pixels(exhibits))
     names = [mark for mark in piece.layers[-1].marks if mark.field == "name"]
-    grid = arranged(exhibits)
-    place = standing(exhibits[0], grid, False)
+    grid = arranged(exhibits, False)
+    place = grid.place(0, exhibits[0])
     part = picture[grid.cell(0)][place.rows, place.columns]
     mask = engraved(names, place)
     rows, columns = np.nonzero(mask)
     box = np.s_[rows.min() : rows.max() + 1, columns.min() : columns.max() + 1]
     body = np.asarray(view(piece, place).masks[-1])[box] == 255
-    wood = part[box][body & (engraved(piece.layers[-1].marks, place)[box] == 0)]
+    wood = part[box][body & (engraved(piece.layers[-1].marks, place)[box] < 1e-6)]
     core = part[mask > 0.9]
     assert len(core) > 50
     assert ratio(float(core.mean()), float(wood.mean())) >= CONTRAST
+
+
+def catalogue(*designs: str) -> list[Exhibit]:
+    scenes = [shown(shipped(design, "walnut")) for design in designs]
+    return [Exhibit(each, "Title", INCHES, str(n + 1)) for n, each in enumerate(scenes)]
+
+
+@pytest.mark.parametrize("alike", [False, True])
+@pytest.mark.parametrize("count", [1, 2, 5, 6, 12])
+def test_pieces_and_labels_keep_to_themselves(count: int, alike: bool) -> None:
+    designs = ("boat", "lantern", "medallion", "plaque", "wavename", "remembrance")
+    exhibits = catalogue(*(designs * 2)[:count])
+    grid = arranged(exhibits, alike)
+    taken = np.zeros((HEIGHT, WIDTH), int)
+    taken[:TITLE] = taken[-FOOT:] = 1
+    for number, exhibit in enumerate(exhibits):
+        (rows, columns), place = grid.cell(number), grid.place(number, exhibit)
+        width, height = exhibit.scene.size
+        top, left = rows.start + place.top + MARGIN, columns.start + place.left + MARGIN
+        deep, wide = int(height * place.scale), int(width * place.scale)
+        assert columns.start + MARGIN <= left
+        assert left + wide <= columns.stop - MARGIN
+        taken[top : top + deep, left : left + wide] += 1
+        taken[grid.label(number)] += 1
+    assert taken.max() == 1
+
+
+def test_unlike_pieces_are_as_large_as_each_other_to_the_eye() -> None:
+    """Five of one catalogue, which stood in three rows of up to 104 px once."""
+    exhibits = catalogue("boat", "lantern", "medallion", "plaque", "wavename")
+    grid = arranged(exhibits, False)
+    sides = [
+        scale * sqrt(each.scene.size[0] * each.scene.size[1])
+        for each, scale in zip(exhibits, grid.scales, strict=True)
+    ]
+    assert sides == pytest.approx([sides[0]] * 5)
+    assert sides[0] > 250
+    assert grid.rows == (3, 2)
+
+
+def test_pieces_of_one_order_have_one_scale() -> None:
+    grid = arranged(catalogue("boat", "wavename", "medallion"), True)
+    assert len(set(grid.scales)) == 1
+
+
+def test_what_hangs_in_a_lower_row_hangs_from_a_rail() -> None:
+    exhibits = catalogue(*["medallion"] * 6)
+    picture = pixels(exhibits)
+    rows = arranged(exhibits, False).rows
+    top = TITLE + arranged(exhibits, False).heights[0]
+    assert len(rows) > 1
+    assert np.abs(picture[top + 1] - RULE).max() < 12
+    assert np.abs(picture[top + 12] - RULE).max() > 30
 
 
 def test_a_piece_in_half_the_room_looks_as_it_does_in_all_of_it() -> None:
@@ -130,8 +186,8 @@ def test_the_watermark_goes_over_cells_and_never_over_lettering() -> None:
     marked = [Exhibit(shown(lantern()), "A", ("b",))] * 4
     bare = [replace(each, scene=replace(each.scene, watermark=False)) for each in marked]
     change = np.abs(pixels(marked) - pixels(bare)).max(axis=2)
-    grid = arranged(marked)
-    place = standing(marked[0], grid, False)
+    grid = arranged(marked, False)
+    place = grid.place(0, marked[0])
     piece = marked[0].scene.layers[1]
     lettered = engraved([m for m in piece.marks if m.field in ("name", "year")], place) > 0
     cell = change[grid.cell(0)][place.rows, place.columns]

@@ -11,23 +11,23 @@ import numpy as np
 from proofgen.proofs.backdrop import backdrop, cast
 from proofgen.proofs.caption import PAPER, QUIET, RULE
 from proofgen.proofs.engraving import DRAWN
-from proofgen.proofs.labels import Exhibit, Label, labels, say, side_by_side, write
+from proofgen.proofs.grid import FOOT, TITLE, arranged
+from proofgen.proofs.labels import Exhibit, say, side_by_side, write
 from proofgen.proofs.paint import lay
 from proofgen.proofs.palette import Mask
 from proofgen.proofs.png import png
 from proofgen.proofs.raster import Box, Floats
 from proofgen.proofs.ribbon import HOLE_FIELD
 from proofgen.proofs.soft import nothing
-from proofgen.proofs.stage import HEIGHT, WIDTH, Stage, stage
+from proofgen.proofs.stage import HEIGHT, WIDTH
 from proofgen.proofs.still import in_colours
 from proofgen.proofs.type import BOLD, REGULAR, words
 from proofgen.proofs.view import BACKDROP, View, over, shadings, view
 from proofgen.proofs.watermark import sparing
 from proofgen.workshop.workshop import Colour
 
-TITLE, FOOT = 112, 64  # px, heights of the strips
-UNDER = 26  # between a piece and what is said of it
 SIDE = 40
+RAIL = 3  # px
 CLEAR = 8  # px round lettering that a watermark keeps off
 
 
@@ -40,51 +40,33 @@ class Sign:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
-    """How pieces are shared out: as many cells as labels, the last row in the middle."""
-
-    columns: int
-    shape: tuple[int, int]  # of a cell
-    labels: tuple[Label, ...]
-    scale: float  # common to all pieces
-
-    @property
-    def under(self) -> int:
-        """The height of the tallest label."""
-        return max(label.height for label in self.labels)
-
-    def cell(self, number: int) -> Box:
-        """Rows and columns of a cell; a last row that is not full stands in the middle."""
-        down, across = divmod(number, self.columns)
-        in_row = min(self.columns, len(self.labels) - down * self.columns)
-        left = (WIDTH - in_row * self.shape[1]) // 2 + across * self.shape[1]
-        top = TITLE + down * self.shape[0]
-        return slice(top, top + self.shape[0]), slice(left, left + self.shape[1])
-
-
 def gallery_png(
     exhibits: Sequence[Exhibit], sign: Sign, alike: bool, texts: Mapping[str, str]
 ) -> bytes:
     """PNG (1080 x 1350) of one piece or more; `alike` draws all at one scale."""
-    grid = arranged(exhibits)
+    grid = arranged(exhibits, alike)
     canvas = backdrop((HEIGHT, WIDTH))
     hung = [
-        (
-            grid.cell(number),
-            view(replace(each.scene, watermark=False), standing(each, grid, alike)),
-        )
+        (grid.cell(number), view(replace(each.scene, watermark=False), grid.place(number, each)))
         for number, each in enumerate(exhibits)
     ]
     _hang(canvas, hung, any(each.scene.watermark for each in exhibits))
     wall, cloths = _shaded(hung)
-    for (cell, _), label in zip(hung, grid.labels, strict=True):
-        box = slice(cell[0].stop - grid.under, cell[0].stop), cell[1]
+    for number, label in enumerate(grid.labels):
+        box = grid.label(number)
         wall[box] &= ~say(canvas[:, *box], label)
+    for top in _rails(hung):
+        wall[top : top + RAIL] = False
+        canvas[:, top : top + RAIL] = np.array(RULE, np.float32)[:, None, None]
     _strips(canvas, sign)
     wall[:TITLE] = wall[-FOOT:] = False
     drawn = in_colours(canvas, (wall, *cloths))
     return png((WIDTH, HEIGHT), drawn.palette, drawn.bands, texts)
+
+
+def _rails(hung: Sequence[tuple[Box, View]]) -> set[int]:
+    """Rows of the picture from which something hangs that does not hang from the strip above."""
+    return {cell[0].start for cell, seen in hung if seen.front} - {TITLE}
 
 
 def _hang(canvas: Floats, hung: Sequence[tuple[Box, View]], marked: bool) -> None:
@@ -132,26 +114,6 @@ def _shaded(hung: Sequence[tuple[Box, View]]) -> tuple[Mask, list[Mask]]:
             colour = seen.scene.hanger.colour
             cloths.setdefault(colour, np.zeros((HEIGHT, WIDTH), np.bool_))[cell] |= cloth
     return wall, list(cloths.values())
-
-
-def arranged(exhibits: Sequence[Exhibit]) -> Grid:
-    """In as many columns as let the pieces be largest."""
-    grids = (_columns(exhibits, number) for number in range(1, len(exhibits) + 1))
-    return max(grids, key=lambda grid: grid.scale)
-
-
-def _columns(exhibits: Sequence[Exhibit], columns: int) -> Grid:
-    rows = ceil(len(exhibits) / columns)
-    shape = ((HEIGHT - TITLE - FOOT) // rows, WIDTH // columns)
-    grid = Grid(columns, shape, labels(exhibits, shape[1]), 0.0)
-    return replace(grid, scale=min(standing(each, grid, False).scale for each in exhibits))
-
-
-def standing(exhibit: Exhibit, grid: Grid, alike: bool) -> Stage:
-    """Where a piece stands in its cell."""
-    hung = exhibit.scene.hanger is not None
-    scale = grid.scale if alike else None
-    return stage(exhibit.scene.size, hung, grid.shape, scale, grid.under + UNDER)
 
 
 def _strips(canvas: Floats, sign: Sign) -> None:

@@ -71,23 +71,30 @@ class Stage:
         return MARGIN - self.inset[0], MARGIN - self.inset[1]
 
 
+def beside(wide: int) -> int:
+    """What stays free at either side of a piece in a scene so wide."""
+    return max(MARGIN, round(SIDE * min(1.0, wide / WIDTH)))
+
+
 def stage(
     size: tuple[float, float],
     hung: bool,
     canvas: tuple[int, int] = (SCENE, WIDTH),
     scale: float | None = None,
     below: int = BOTTOM,
+    above: int | None = None,
 ) -> Stage:
     """Where the piece stands: in the middle, as large as there is room or at the given scale.
 
-    A piece that hangs leaves room for a ribbon above it, which needs less in a small scene;
-    `below` is what stays free under any piece.
+    A piece that hangs leaves room for a ribbon above it, which needs less in a small scene, unless
+    `above` says how much; `below` is what stays free under any piece.
     """
     width, height = size
     deep, wide = canvas
-    above = max(TOP, round(RIBBON * min(1.0, deep / SCENE))) if hung else TOP
+    if above is None:
+        above = max(TOP, round(RIBBON * min(1.0, deep / SCENE))) if hung else TOP
     room = deep - above - below
-    side = max(MARGIN, round(SIDE * min(1.0, wide / WIDTH)))
+    side = beside(wide)
     scale = scale or min((wide - 2 * side) / width, room / height)
     across, down = round(width * scale), round(height * scale)
     top, left = above + (room - down) // 2, (wide - across) // 2
