@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import io
 from itertools import cycle
 from statistics import mean
 
 import numpy as np
 import pytest
+from PIL import Image
 from proof_pieces import shipped, shop
 
 from proofgen.artwork.artwork import Artwork, Made
@@ -15,9 +17,11 @@ from proofgen.proofs.engraving import clean
 from proofgen.proofs.layers import bodies
 from proofgen.proofs.lettered import masks
 from proofgen.proofs.picture import proof_png
-from proofgen.proofs.scene import parted
+from proofgen.proofs.scene import parted, scene
 from proofgen.proofs.soft import amounts
-from proofgen.proofs.stage import stage
+from proofgen.proofs.stage import SCENE, stage
+from proofgen.proofs.still import still
+from proofgen.proofs.view import view
 
 FINISHES = cycle(("natural", "walnut", "burgundy", "weathered"))
 PIECES = [
@@ -61,3 +65,16 @@ def test_rows_are_lettered_with_their_exact_area(design: str, finish: str) -> No
         exact = sum(area(mark.path, 1e-4) for mark in marks) * place.scale**2
         drawn = sum(float(mask.sum(dtype=np.float64)) for _, mask in masks(marks, place))
         assert drawn == pytest.approx(exact, rel=5e-3)
+
+
+@pytest.mark.parametrize("name", ["Odalys", "Peggy"])
+def test_a_piece_painted_where_it_is_looks_as_all_coats_would(name: str) -> None:
+    made = shipped("wavename", "walnut", name)
+    seen = scene(piece(made), shop().workshop)
+    base = still(view(seen, stage(seen.size, False)), ())
+    wanted = base.palette[base.index].astype(np.float64)
+    with Image.open(io.BytesIO(proof_png(made, shop().workshop))) as image:
+        shown = np.asarray(image.convert("RGB"), np.float64)[:SCENE]
+    # Each is within some steps of its own 256 colours; a lost coat would be 30 and more.
+    assert np.abs(shown - wanted).mean() < 2
+    assert np.quantile(np.abs(shown - wanted).max(axis=2), 0.999) < 24

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from proofgen.artwork.artwork import OUTSIDE
 from proofgen.artwork.crossings import GROOVE
@@ -94,12 +95,13 @@ def _marked(
 ) -> tuple[Marked, Path]:
     """The letters with their marks where they read as their own, one by one and all together."""
     least, wanted = openings(material, workshop)
-    bold = [_bolder(each.outline, slot.bolder) for each in known]
+    bold = [_bolder(each.drawn, slot.bolder / each.at.a).moved(each.at) for each in known]
     reach = REACH * lettering.cap_height
     marked = cleared(bold, wanted, least, reach)
-    return marked, weld(marked.letters) if marked.ties else _bolder(lettering.outline, slot.bolder)
+    return marked, weld(marked.letters)
 
 
+@lru_cache(maxsize=512)
 def _bolder(outline: Path, by: float) -> Path:
     return grown(outline, by) if by else weld([outline])
 

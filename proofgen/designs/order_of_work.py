@@ -21,7 +21,7 @@ def in_order_of_work(marks: Iterable[Mark]) -> tuple[Mark, ...]:
 
 
 def _inner_first(mark: Mark) -> Mark:
-    if not _is_cut(mark):
+    if not _is_cut(mark) or len(mark.path.contours) < 2:
         return mark
     contours = sorted(mark.path.contours, key=_box_area)
     return replace(mark, path=Path(tuple(contours)))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import shapely
 from shapely import Polygon
@@ -35,6 +36,8 @@ def loose_islands(openings: Path) -> tuple[Path, ...]:
     return tuple(from_shapely(island) for island in _wood(openings, 1.0)[1:])
 
 
+# A season's year is cut alike in all pieces of a design.
+@lru_cache(maxsize=64)
 def held(openings: Path, width: float, longest: float) -> Held:
     """The openings less bridges of `width` to all islands inside them.
 

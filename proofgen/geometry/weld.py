@@ -34,21 +34,21 @@ def grown(path: Path, by: float) -> Path:
     edge.stroke(width, pathops.LineCap.ROUND_CAP, pathops.LineJoin.ROUND_JOIN, 4)
     edge.convertConicsToQuads()
     how = pathops.PathOp.UNION if by > 0 else pathops.PathOp.DIFFERENCE
-    return frame.path(pathops.op(skia, edge, how))
+    return frame.drawn(pathops.op(skia, edge, how))
 
 
 def together(path: Path, other: Path) -> Path:
     """What either fills, each by the nonzero rule for itself."""
     first, second = _closed(path), _closed(other)
     frame = _Frame([*first, *second])
-    return frame.path(pathops.op(frame.skia(first), frame.skia(second), pathops.PathOp.UNION))
+    return frame.drawn(pathops.op(frame.skia(first), frame.skia(second), pathops.PathOp.UNION))
 
 
 def without(path: Path, other: Path) -> Path:
     """What the first fills and the second does not."""
     first, second = _closed(path), _closed(other)
     frame = _Frame([*first, *second])
-    return frame.path(pathops.op(frame.skia(first), frame.skia(second), pathops.PathOp.DIFFERENCE))
+    return frame.drawn(pathops.op(frame.skia(first), frame.skia(second), pathops.PathOp.DIFFERENCE))
 
 
 class _Frame:
@@ -65,10 +65,6 @@ class _Frame:
             _draw(skia, contour, self.scale, self._x, self._y)
         skia.simplify(fix_winding=True)
         return skia
-
-    def path(self, skia: pathops.Path) -> Path:
-        skia.simplify(fix_winding=True)
-        return self.drawn(skia)
 
     def drawn(self, skia: pathops.Path) -> Path:
         """What is simple already, as it is."""

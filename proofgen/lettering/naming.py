@@ -22,12 +22,22 @@ DOTTED = "ij"
 
 @dataclass(frozen=True, slots=True)
 class Letter:
-    """A letter as it is set: `number` counts letters like it from 1, and `of` is how many."""
+    """A letter as it is set: `number` counts letters like it from 1, and `of` is how many.
+
+    It is `drawn` in ems about its own origin, alike for all letters like it, and lies where `at`
+    puts it.
+    """
 
     character: str
     number: int
     of: int
-    outline: Path
+    drawn: Path
+    at: Affine
+
+    @property
+    def outline(self) -> Path:
+        """In millimetres, where it is."""
+        return self.drawn.moved(self.at)
 
     @property
     def title(self) -> str:
@@ -42,12 +52,12 @@ class Letter:
 def letters(lettering: Lettering, face: Face, em: float) -> tuple[Letter, ...]:
     """The letters of straight lettering in its face, whose em is so many millimetres."""
     found = [pair for line in lettering.lines for pair in _set(line, lettering, face, em)]
-    of = Counter(character for character, _ in found)
+    of = Counter(character for character, _, _ in found)
     so_far: Counter[str] = Counter()
     named = []
-    for character, outline in found:
+    for character, drawn, at in found:
         so_far[character] += 1
-        named.append(Letter(character, so_far[character], of[character], outline))
+        named.append(Letter(character, so_far[character], of[character], drawn, at))
     return tuple(named)
 
 
@@ -81,21 +91,26 @@ def _bit(character: str) -> str:
     return "the " + str(unicodedata2.name(marks[0], "MARK")).removeprefix("COMBINING ").lower()
 
 
-def _set(line: SetLine, lettering: Lettering, face: Face, em: float) -> Iterator[tuple[str, Path]]:
-    """Each cluster of characters with its ink, left to right; blanks are left out."""
+def _set(
+    line: SetLine, lettering: Lettering, face: Face, em: float
+) -> Iterator[tuple[str, Path, Affine]]:
+    """Each cluster of characters with its ink in ems and where it goes, left to right; blanks are
+    left out.
+    """
     squeeze = dict(lettering.axes).get("squeeze", 1.0)
     axes = tuple(axis for axis in lettering.axes if axis[0] != "squeeze")
     glyphs, _ = face.shape(axes, line.text, tracked=lettering.tracking != 0)
     starts = sorted({glyph.cluster for glyph in glyphs})
     ends = dict(pairwise([*starts, len(line.text)]))
     for number, (start, cluster) in enumerate(groupby(glyphs, key=lambda glyph: glyph.cluster)):
-        apart = lettering.tracking / 1000 * number
-        outline = join(
-            face.outline(axes, glyph.id)
-            .moved(Affine.scale(squeeze, 1.0))
-            .moved(Affine.shift(glyph.x * squeeze + apart, glyph.y))
-            for glyph in cluster
+        first, *more = cluster
+        origin = first.x * squeeze + lettering.tracking / 1000 * number
+        drawn = join(
+            face.outline(axes, glyph.id).moved(
+                Affine(squeeze, d=1.0, e=round((glyph.x - first.x) * squeeze, 6), f=glyph.y)
+            )
+            for glyph in (first, *more)
         )
-        if outline:
-            placed = outline.moved(Affine.scale(em)).moved(Affine.shift(*line.origin))
-            yield line.text[start : ends[start]], placed
+        if drawn:
+            at = Affine.shift(origin, 0.0).then(Affine.scale(em)).then(Affine.shift(*line.origin))
+            yield line.text[start : ends[start]], drawn, at
