@@ -25,7 +25,7 @@ class Effort:
     None, all is done by about then; only without it is the same layout found again.
     """
 
-    patience: int = 48
+    patience: int = 60
     stuck: int = 0
     searches: int = 2
     workers: int = 1

@@ -23,7 +23,7 @@ MOST, USUAL, DENSE = 0.92, 0.66, 0.74
 RISE = 1.04  # times as full as the fullest so far is thought possible
 # Times its share of all, were every board alike: so much is enough for a board that is not the
 # last, so that what is left over is left in one piece; and so much more is aimed at.
-RICH, SPARE = 1.08, 1.02
+RICH, SPARE = 1.06, 1.03
 QUICK = 3  # times less patience in laying a board again
 FILLERS = 4  # of the smallest shapes are tried in what the engine leaves free
 EMPTY: tuple[Lying, ...] = ()
