@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from proofgen.artwork.artwork import Artwork, Layer, Made
 from proofgen.artwork.crossings import GROOVE, crossed, given_way
@@ -27,6 +28,7 @@ from proofgen.geometry.path import Path, join
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import fit
 from proofgen.lettering.lettering import Lettering
+from proofgen.lettering.rules import Rules
 from proofgen.orders.order import Order
 from proofgen.workshop.workshop import Material, Workshop
 
@@ -86,14 +88,30 @@ def compose(
 def _fit_slot(
     order: Order, slot: Slot, design: Design, workshop: Workshop, bench: Bench
 ) -> SlotFit:
-    rules = rules_for(slot, design, workshop)
+    rules, layer = rules_for(slot, design, workshop), _layer_of(slot, design)
+    found = _fitted(text_of(order, slot), slot, layer, design.size[0], rules, workshop, bench)
     where = order.where(slot.field)
-    lettering, flags = fit(text_of(order, slot), slot, rules, bench, where)
+    return replace(found, flags=tuple(replace(flag, where=where) for flag in found.flags))
+
+
+# Many rows have the same year, heading or inscription.
+@lru_cache(maxsize=256)
+def _fitted(
+    text: str,
+    slot: Slot,
+    layer: DesignLayer,
+    width: float,
+    rules: Rules,
+    workshop: Workshop,
+    bench: Bench,
+) -> SlotFit:
+    """The slot of a layer, which is `width` wide; its flags are still about no place."""
+    where = ""
+    lettering, flags = fit(text, slot, rules, bench, where)
     if lettering is None:
         return SlotFit(slot, None, flags)
-    layer = _layer_of(slot, design)
     if slot.made == "engrave":
-        return _engraved(lettering, slot, layer, design.size[0], workshop, flags, where)
+        return _engraved(lettering, slot, layer, width, workshop, flags, where)
     if slot.made == "stand":
         cut, said = stand(lettering, slot, layer, workshop, bench, where)
     else:
