@@ -14,7 +14,7 @@ from tempfile import TemporaryDirectory
 import resvg_py
 from PIL import Image
 
-from proofgen.cli import main
+from proofgen.cli.program import main
 from proofgen.workshop.read import load
 
 PICTURE = Path(__file__).parent / "pictures" / "testcard.jpg"

@@ -12,7 +12,7 @@ from pathlib import Path
 import resvg_py
 from PIL import Image
 
-from proofgen.cli import main
+from proofgen.cli.program import main
 from proofgen.designs.design import Template
 from proofgen.designs.read import read_template
 from proofgen.geometry.path import Path as Outline, circle, polygon

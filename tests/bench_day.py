@@ -9,6 +9,7 @@ from functools import cache
 from pathlib import Path
 
 from proofgen.artwork.artwork import Made
+from proofgen.day.shop import make_row, open_shop
 from proofgen.jobsheet.blocks import Document
 from proofgen.jobsheet.boards import Cut
 from proofgen.jobsheet.build import Run, job_sheet
@@ -17,7 +18,6 @@ from proofgen.jobsheet.document import document
 from proofgen.orders.order import Line, Order, Source
 from proofgen.sheets.job import Job, Lies
 from proofgen.sheets.want import Want, Wood
-from proofgen.shop import make_row, open_shop
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
 

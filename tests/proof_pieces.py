@@ -6,6 +6,7 @@ from functools import cache
 from math import cos, pi, sin
 
 from proofgen.artwork.artwork import Artwork, Layer, Made
+from proofgen.day.shop import Shop, make_row, open_shop
 from proofgen.designs.design import Mark
 from proofgen.faces.collection import Faces
 from proofgen.geometry.affine import Affine
@@ -15,7 +16,6 @@ from proofgen.lettering.lettering import Lettering, SetLine
 from proofgen.orders.order import Order, Source
 from proofgen.orders.read import typed
 from proofgen.resources import folder
-from proofgen.shop import Shop, make_row, open_shop
 
 FACES = Faces(folder("fonts"))
 

@@ -6,12 +6,12 @@ import math
 from functools import cache
 
 from proofgen.artwork.artwork import Artwork, Layer
+from proofgen.day.shop import make_row, open_shop
 from proofgen.designs.design import Mark
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Path, circle, polygon
 from proofgen.orders.order import Line, Order, Source
 from proofgen.production.steps import Laid, SheetArt
-from proofgen.shop import make_row, open_shop
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
 

@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from proofgen.artwork import compose
+from proofgen.day.shop import make_row, open_shop
 from proofgen.orders.order import Line
 from proofgen.orders.read import typed
-from proofgen.shop import make_row, open_shop
 
 
 def test_a_text_that_was_fitted_is_not_fitted_again_and_its_flags_name_each_row(

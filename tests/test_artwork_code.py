@@ -12,11 +12,11 @@ from pathlib import Path
 import pytest
 from books import lines, write_book
 
-from proofgen import pipeline, rows
 from proofgen.artwork.proofcode import ALPHABET, normal_code
+from proofgen.day import pipeline, rows
+from proofgen.day.shop import Shop, make_row, open_shop
 from proofgen.designs.read import read_template
 from proofgen.resources import folder
-from proofgen.shop import Shop, make_row, open_shop
 
 GOLDEN = Path(__file__).parent / "golden" / "codes.json"
 CASES = {

@@ -8,6 +8,7 @@ import pytest
 
 from proofgen.artwork.growing import growth_needed
 from proofgen.artwork.rules import rules_for
+from proofgen.day.shop import Shop, open_shop
 from proofgen.designs.design import Design
 from proofgen.designs.grow import grown
 from proofgen.designs.read import read_template
@@ -15,7 +16,6 @@ from proofgen.designs.resolve import resolve
 from proofgen.errors import UnusableError
 from proofgen.lettering.fit import choose
 from proofgen.orders.order import Order, Source
-from proofgen.shop import Shop, open_shop
 
 LONG = "Bartholomew Feather"
 TOML = """format = 1

@@ -9,9 +9,9 @@ import shapely
 from standing_names import CHORDS, KERF, LIMIT, filled, weak
 
 from proofgen.artwork.artwork import Artwork
+from proofgen.day.shop import Shop, make_row, open_shop
 from proofgen.geometry.path import join
 from proofgen.orders.order import Line, Order, Source
-from proofgen.shop import Shop, make_row, open_shop
 
 NAMES = (
     "Katharina Wagner",

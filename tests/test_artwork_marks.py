@@ -9,12 +9,12 @@ import shapely
 from standing_names import KERF, filled, weak
 
 from proofgen.artwork.artwork import Made
+from proofgen.day.shop import Shop, make_row, open_shop
 from proofgen.faces.face import Face
 from proofgen.geometry.path import Path, join
 from proofgen.lettering.lettering import Lettering
 from proofgen.lettering.naming import letters
 from proofgen.orders.order import Line, Order, Source
-from proofgen.shop import Shop, make_row, open_shop
 
 NAMES = (
     *("Bjørg", "Anaïs", "Loïc", "José Martí", "Noé", "Elisa", "Lilja", "Žofie", "Jiří", "Čeněk"),

@@ -7,8 +7,8 @@ from dataclasses import replace
 import pytest
 
 from proofgen.artwork.artwork import Made
+from proofgen.day.shop import Shop, make_row, open_shop
 from proofgen.orders.order import Line, Order, Source
-from proofgen.shop import Shop, make_row, open_shop
 
 
 @pytest.fixture(scope="module")

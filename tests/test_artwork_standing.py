@@ -10,11 +10,11 @@ import shapely
 from standing_names import KERF, LIMIT, filled, sampled, weak
 
 from proofgen.artwork.artwork import Layer, Made
+from proofgen.day.shop import Shop, make_row, open_shop
 from proofgen.geometry.path import Path, join
 from proofgen.orders.order import Line, Order, Source
 from proofgen.proofs.caption import FOOT, rows
 from proofgen.proofs.type import words
-from proofgen.shop import Shop, make_row, open_shop
 
 # Letters that hang below the line, with marks below and dots.
 TAILS = ("Peggy", "Gregory", "Joseph", "Çağlar", "Nguyễn Thị", "Jacqueline Yang")

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from test_sheets import approved, layers
 
-from proofgen.cli import main
+from proofgen.cli.program import main
 
 ROWS = [
     {"order": "K-1", "name": "Ada", "design": "boat"},

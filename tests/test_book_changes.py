@@ -9,10 +9,10 @@ from shutil import copytree, rmtree
 import pytest
 from books import write_book
 
-from proofgen import daybook, pipeline, rows
+from proofgen.day import daybook, pipeline, rows
+from proofgen.day.rows import Options
 from proofgen.desk.status import Standing
 from proofgen.resources import folder
-from proofgen.rows import Options
 
 FAMILY = [
     {"order": "K-1", "name": name, "design": "boat", "year": 2027} for name in ("Ada", "Bo", "Cy")

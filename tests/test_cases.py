@@ -18,7 +18,7 @@ from typing import Any
 import pytest
 from books import write_book
 
-from proofgen import pipeline, rows, shop
+from proofgen.day import pipeline, rows, shop
 from proofgen.flags.kinds import KINDS
 from proofgen.resources import folder
 

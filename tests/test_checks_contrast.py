@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 
 from proofgen.artwork.artwork import Made
+from proofgen.day.shop import Home, Shop, make_row, open_shop
 from proofgen.designs.design import Mark
 from proofgen.flags.flag import Flag
 from proofgen.geometry.path import Path as Outline, polygon
@@ -24,7 +25,6 @@ from proofgen.proofs.view import behind, layer, view
 from proofgen.proofs.zone_means import zone_means
 from proofgen.proofs.zones import bare
 from proofgen.resources import folder
-from proofgen.shop import Home, Shop, make_row, open_shop
 from proofgen.workshop.contrast import LEAST, ratio
 
 DESIGNS = sorted(place.parent.name for place in folder("templates").glob("*/design.toml"))

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from designs_folder import BACK, FRONT, HEAD, TOML, make
 
-from proofgen import pipeline
-from proofgen.cli import main
+from proofgen.cli.program import main
+from proofgen.day import pipeline
 from proofgen.flags.about_drawings import DRAWING_KINDS
 from proofgen.flags.about_layers import LAYER_KINDS
 from proofgen.flags.flag import Flag

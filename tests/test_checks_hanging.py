@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from proofgen import pipeline
 from proofgen.artwork.artwork import Layer
 from proofgen.checks.hanging import hung
+from proofgen.day import pipeline
 from proofgen.designs.design import Mark
 from proofgen.flags.flag import Flag
 from proofgen.geometry.path import circle, polygon

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from designs_folder import BACK, FRONT, HEAD, TOML, make, workshop
 
-from proofgen import pipeline
+from proofgen.day import pipeline
 from proofgen.designs.read import read_template
 from proofgen.flags.flag import Severity
 from proofgen.geometry.layered import pieces

@@ -11,8 +11,8 @@ from designs_folder import TOML, make
 from hypothesis import given, settings, strategies as st
 from sheets import artwork
 
-from proofgen import pipeline
 from proofgen.checks.cord import long_cord
+from proofgen.day import pipeline
 from proofgen.geometry.affine import Point
 from proofgen.geometry.cylinder import BORE, CHORD, DEEP, SHALLOW, Slab, fits, narrowest_width
 from proofgen.geometry.path import Path, circle, polygon

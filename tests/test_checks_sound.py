@@ -8,9 +8,9 @@ import pytest
 from books import write_book
 from designs_folder import FRONT, HEAD, make
 
-from proofgen import pipeline, rows
 from proofgen.artwork.artwork import Made
 from proofgen.checks import sound
+from proofgen.day import pipeline, rows
 
 NARROW = FRONT.replace("M5 15h8v8h-8z", "M18.5 15h-8v8h8z")  # 1.32 mm beside the window
 

@@ -13,16 +13,17 @@ from numpy.typing import NDArray
 from PIL import Image
 from proof_pieces import lantern, plaque
 
-from proofgen import pipeline, report
-from proofgen.choices import MOST, Choices, as_text, choices
-from proofgen.cli import main
+from proofgen.cli.program import main
+from proofgen.day import pipeline
+from proofgen.day.choices import MOST, Choices, as_text, choices
+from proofgen.day.sets import write_sets
 from proofgen.errors import UnusableError
 from proofgen.proofs import gallery
 from proofgen.proofs.gallery import Sign, gallery_png
 from proofgen.proofs.labels import Exhibit
 from proofgen.proofs.scene import scene
 from proofgen.proofs.stage import stage
-from proofgen.sets import write_sets
+from proofgen.told import rows as report
 from proofgen.workshop.read import load
 
 Drawn = list[tuple[Sequence[Exhibit], Sign]]
@@ -89,7 +90,7 @@ def test_no_name_gives_the_advert_without_watermark(here: Path) -> None:
 
 
 def test_more_than_half_a_dozen_are_not_shown(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("proofgen.choices.MOST", 2)
+    monkeypatch.setattr("proofgen.day.choices.MOST", 2)
     workshop(here, "[catalogue]\ndesigns = ['boat', 'plaque', 'lantern']")
     found = first(name="Ida")
     assert found.left_out == ("lantern",)
@@ -277,7 +278,7 @@ def test_a_recorded_finish_that_is_gone_is_shown_plain(tmp_path: Path) -> None:
 def test_many_pieces_are_shared_out_over_pictures(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("proofgen.sets.MOST", 2)
+    monkeypatch.setattr("proofgen.day.sets.MOST", 2)
     run = pipeline.proof(family(tmp_path, ["Ada", "Bo", "Cy"]), pipeline.Options(), lambda *_: None)
     assert [path.name for path in run.sets] == ["order-7-set-1.png", "order-7-set-2.png"]
 

@@ -13,9 +13,9 @@ from typing import Any
 
 import pytest
 
-from proofgen import pipeline
 from proofgen.artwork.artwork import Artwork, Made
-from proofgen.cli import main
+from proofgen.cli.program import main
+from proofgen.day import pipeline
 from proofgen.errors import UnusableError
 from proofgen.flags.flag import Flag, FlagKind, Severity
 from proofgen.geometry.path import Path as Outline
@@ -247,7 +247,7 @@ def test_help_imports_nothing_heavy() -> None:
         "svgelements",
     )
     program = (
-        "import sys; from proofgen.cli import main; code = main(['--help']);"
+        "import sys; from proofgen.cli.program import main; code = main(['--help']);"
         f"print([name for name in {heavy!r} if name in sys.modules], code)"
     )
     ran = subprocess.run(

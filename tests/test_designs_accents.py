@@ -6,10 +6,10 @@ import pytest
 from designs_folder import order, shipped, workshop
 
 from proofgen.artwork.rules import rules_for
+from proofgen.day.shop import NOWHERE, open_bench
 from proofgen.designs.resolve import resolve
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import fit
-from proofgen.shop import NOWHERE, open_bench
 
 LETTERS = (
     "àâçéèê",

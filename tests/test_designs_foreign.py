@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 from books import write_book
 
-from proofgen import pipeline
+from proofgen.day import pipeline
 from proofgen.designs.design import Mark, Template
 from proofgen.designs.read import read_template
 from proofgen.geometry.polygons import area

@@ -9,13 +9,13 @@ from shapely import MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from proofgen.artwork.artwork import Made
+from proofgen.day.shop import make_row, open_shop
 from proofgen.designs.design import Design, DesignLayer, Mark
 from proofgen.designs.outlines import extent
 from proofgen.designs.resolve import resolve
 from proofgen.orders.read import typed
 from proofgen.proofs.caption import DETAIL, rows
 from proofgen.proofs.type import words
-from proofgen.shop import make_row, open_shop
 
 WORKSHOP = workshop()
 TEMPLATES = shipped()

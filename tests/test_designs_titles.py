@@ -8,7 +8,7 @@ import pytest
 from books import write_book
 from designs_folder import TOML, make
 
-from proofgen import pipeline
+from proofgen.day import pipeline
 
 
 def own_design(home: Path, id_: str, title: str) -> Path:

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 from designs_folder import FRONT, HEAD, TOML, make, order, shipped, workshop
 
-from proofgen import pipeline
 from proofgen.artwork.artwork import Made
+from proofgen.day import pipeline
+from proofgen.day.shop import make_row, open_shop
 from proofgen.designs.outlines import extent
 from proofgen.designs.read import read_template
 from proofgen.designs.resolve import resolve
@@ -17,7 +18,6 @@ from proofgen.designs.texts import text_of
 from proofgen.designs.when import as_usual, in_state, states
 from proofgen.errors import UnusableError
 from proofgen.orders.read import typed
-from proofgen.shop import make_row, open_shop
 
 SHOP = open_shop()
 

@@ -11,9 +11,10 @@ from pathlib import Path
 import pytest
 from books import write_book
 
-from proofgen import day_report, daybook, pipeline, rows as rows_
 from proofgen.artwork.artwork import Made
-from proofgen.cli import main
+from proofgen.cli.program import main
+from proofgen.day import daybook, pipeline, rows as rows_
+from proofgen.day.rows import Options
 from proofgen.desk.messages import spelled
 from proofgen.desk.status import (
     STEPS,
@@ -29,7 +30,7 @@ from proofgen.errors import UnusableError
 from proofgen.orders.order import Order, Source
 from proofgen.records.approval import Approval
 from proofgen.records.record import Event, Record, feeding
-from proofgen.rows import Options
+from proofgen.told import day as day_report
 from proofgen.workshop.read import load
 
 SELLING = replace(load(None).selling, drying_days=2, packing_days=1, pieces_a_day=3)

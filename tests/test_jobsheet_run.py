@@ -11,11 +11,11 @@ from pathlib import Path
 import pypdfium2
 from books import write_book
 
-from proofgen import pipeline
-from proofgen.cutting import Wish
-from proofgen.rows import Options
-from proofgen.sheet_files import Form
-from proofgen.sheets_command import Sheets, sheets
+from proofgen.day import pipeline
+from proofgen.day.rows import Options
+from proofgen.making.cutting import Wish
+from proofgen.making.sheet_files import Form
+from proofgen.making.sheets import Sheets, sheets
 
 ROWS = (
     {"order": "LR-1", "name": "Bo", "design": "lantern", "quantity": 2, "buyer": "Tamsin Reed"},

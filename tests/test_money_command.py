@@ -15,25 +15,25 @@ from hypothesis import given, settings, strategies as st
 from money_numbers import SHIPPED, moneys, orders, shop as shop_with
 from sheets import layer, square, tile
 
-from proofgen import money_report
-from proofgen.accounts_command import Accounts, book_accounts
 from proofgen.artwork.artwork import Artwork
-from proofgen.choices import choices
-from proofgen.daybook import messages
+from proofgen.books.accounts import Accounts, book_accounts
+from proofgen.books.piece_work import work_of
+from proofgen.books.reckoning import Reckoned
+from proofgen.day.choices import choices
+from proofgen.day.daybook import messages
+from proofgen.day.pipeline import proof
+from proofgen.day.rows import Options
 from proofgen.designs.design import Mark
 from proofgen.money.account import total
 from proofgen.money.cost import HAND
 from proofgen.money.order import accounts
 from proofgen.orders.order import Order, Source
 from proofgen.orders.read import typed
-from proofgen.piece_work import work_of
-from proofgen.pipeline import proof
-from proofgen.reckoning import Reckoned
 from proofgen.records.archive import archive
 from proofgen.records.record import Entry
-from proofgen.rows import Options
 from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject
 from proofgen.sheets.losses import Losses, losses
+from proofgen.told import money as money_report
 
 CATALOGUE = """
 format = 1

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from test_sheets import BOARD, approved
 
-from proofgen import rows as rows_
-from proofgen.cli import main
+from proofgen.cli.program import main
+from proofgen.day import rows as rows_
 
 MONEY = """
 [catalogue.prices]

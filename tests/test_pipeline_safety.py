@@ -16,14 +16,14 @@ import pytest
 from books import write_book
 from PIL import Image
 
-from proofgen import pipeline
+from proofgen.day import pipeline
 from proofgen.errors import UnusableError
 from proofgen.records.archive import FILE, archive
 from proofgen.results.write_back import Target, write_back
 
 ROW = {"order": "T-1", "name": "Otto", "design": "boat", "year": 2027}
 NAMED = tuple(enumerate(("Ada", "Bo", "Cy", "Di")))
-CALL = "import sys; from proofgen.cli import main; sys.exit(main(sys.argv[1:]))"
+CALL = "import sys; from proofgen.cli.program import main; sys.exit(main(sys.argv[1:]))"
 
 
 def quiet(*_: int) -> None:

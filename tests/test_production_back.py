@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 from books import write_book
 
-from proofgen import pipeline, rows, shop
+from proofgen.day import pipeline, rows, shop
 from proofgen.resources import folder
 
 DESIGNS = Path(__file__).parent / "designs"

@@ -15,11 +15,11 @@ from defusedxml.ElementTree import fromstring
 from PIL import Image
 
 from proofgen.artwork.artwork import Artwork, Made
+from proofgen.day.shop import Shop, make_row, open_shop
 from proofgen.geometry.path import Path as Outline
 from proofgen.geometry.rect import Rect
 from proofgen.orders.order import Line, Order, Source
 from proofgen.production.svg import layer_svg, path_data
-from proofgen.shop import Shop, make_row, open_shop
 from proofgen.workshop.workshop import OPERATIONS
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -13,6 +13,7 @@ from pdf_paths import MM, Points, drawn
 from proof_pieces import lantern, plaque
 
 from proofgen.artwork.artwork import Artwork, Made
+from proofgen.day.sets import write_pages
 from proofgen.designs.design import Mark
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
@@ -20,7 +21,6 @@ from proofgen.geometry.path import Path, circle, polygon
 from proofgen.geometry.polygons import area
 from proofgen.orders.order import Source
 from proofgen.proofs.page import PAPERS, SIDE, fitted, proof_pdf
-from proofgen.sets import write_pages
 from proofgen.workshop.contrast import luminance, ratio
 from proofgen.workshop.gone import PLAIN
 from proofgen.workshop.read import load

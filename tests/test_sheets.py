@@ -12,9 +12,9 @@ import shapely
 import svgelements
 from books import write_book
 
-from proofgen import pipeline
-from proofgen.cli import main
-from proofgen.rows import Options
+from proofgen.cli.program import main
+from proofgen.day import pipeline
+from proofgen.day.rows import Options
 
 BOARD = "[board]\nwidth = 260\nheight = 200\nmargin = 5\ngap = 3\n"
 ROWS = [
@@ -222,7 +222,7 @@ def test_what_fits_on_no_board_is_told_and_all_else_is_laid(tmp_path: Path, told
     (tmp_path / "workshop.toml").write_text(
         "format = 1\nedition_year = 2027\n[board]\nwidth = 118\nheight = 118\nleast = [50, 50]\n"
     )
-    from proofgen import rows
+    from proofgen.day import rows
 
     rows._open.clear()
     found = told("sheets", book, code=1)
@@ -231,7 +231,7 @@ def test_what_fits_on_no_board_is_told_and_all_else_is_laid(tmp_path: Path, told
 
 
 def test_the_clock_is_fitted_to_sheets_that_were_timed(tmp_path: Path, told, capsys) -> None:
-    from proofgen import rows
+    from proofgen.day import rows
 
     book = approved(tmp_path, [*ROWS, {"order": "K-4", "name": "Ed", "design": "remembrance"}])
     sheets = told("sheets", book)["sheets"]

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from test_sheets import ROWS, approved, told
 
-from proofgen.cli import main
+from proofgen.cli.program import main
 from proofgen.nesting import fill, nest as nesting
 from proofgen.records.archive import archive
 from proofgen.sheets import run as runs

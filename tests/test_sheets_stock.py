@@ -11,7 +11,7 @@ import openpyxl
 import pytest
 from test_sheets import ROWS, approved, layers, told
 
-from proofgen.cli import main
+from proofgen.cli.program import main
 from proofgen.records.record import Entry
 from proofgen.sheets.shelf import Shelf
 from proofgen.sheets.stock import COUNTED, CUT, PULLED, advice, in_stock

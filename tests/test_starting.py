@@ -8,11 +8,11 @@ import openpyxl
 import pytest
 from books import write_book
 
-from proofgen import daybook, pipeline
-from proofgen.cli import main
+from proofgen.cli.program import main
+from proofgen.day import daybook, pipeline
+from proofgen.day.rows import Options
 from proofgen.errors import UnusableError
 from proofgen.orders.read import read_book
-from proofgen.rows import Options
 from proofgen.starting.book import COLUMNS
 from proofgen.starting.next_year import LINE
 from proofgen.workshop.read import load

@@ -18,9 +18,9 @@ from fontTools.ttLib import TTFont
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw, ImageFont
 
+from proofgen.day.shop import NOWHERE, open_bench
 from proofgen.production.svg import drawing, path_data
 from proofgen.resources import folder
-from proofgen.shop import NOWHERE, open_bench
 from proofgen.testcard.card import Card, test_card as card_of
 from proofgen.testcard.letters import Label
 from proofgen.testcard.series import SERIES

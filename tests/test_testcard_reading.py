@@ -18,8 +18,8 @@ import pytest
 from books import write_book
 from hypothesis import given, strategies as st
 
-from proofgen import rows
-from proofgen.cli import main
+from proofgen.cli.program import main
+from proofgen.day import rows
 from proofgen.testcard.answers_book import answers_book
 from proofgen.testcard.reading import Answer, changes, number_of, questions
 from proofgen.testcard.series import SERIES

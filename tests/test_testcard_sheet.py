@@ -13,7 +13,7 @@ import pypdfium2.raw as pdfium
 import pytest
 from pdf_paths import MM, drawn
 
-from proofgen.cli import main
+from proofgen.cli.program import main
 from proofgen.resources import folder
 from proofgen.testcard.reading import questions
 from proofgen.testcard.series import SERIES

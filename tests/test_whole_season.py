@@ -9,7 +9,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from proofgen.cli import main
+from proofgen.cli.program import main
 
 TODAY = date.today()
 ROWS = (
@@ -82,7 +82,7 @@ def test_a_season(season: Season) -> None:
     # The workshop wants to be paid first.
     with (season.folder / "workshop.toml").open("a", encoding="utf-8") as file:
         file.write("\n[orders]\ncut_before_payment = false\n")
-    from proofgen import rows
+    from proofgen.day import rows
 
     rows._open.clear()
     sheets = season.told("sheets")["sheets"]

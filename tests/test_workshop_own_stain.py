@@ -8,11 +8,11 @@ from textwrap import dedent
 import pytest
 from books import write_book
 
-from proofgen import pipeline
+from proofgen.day import pipeline
+from proofgen.day.shop import Home, open_shop
 from proofgen.designs.read import read_template
 from proofgen.errors import UnusableError
 from proofgen.resources import folder
-from proofgen.shop import Home, open_shop
 from proofgen.workshop.read import load
 
 README = Path(__file__).parents[1] / "README.md"

@@ -16,7 +16,7 @@ from pathlib import Path
 from openpyxl import Workbook
 
 ROUNDS = 7
-CHECK = "from proofgen.cli import main; import sys; sys.exit(main())"
+CHECK = "from proofgen.cli.program import main; import sys; sys.exit(main())"
 IMPORTS = "import numpy, shapely, uharfbuzz, openpyxl"
 
 

@@ -10,13 +10,13 @@ from proofgen.artwork.artwork import Made
 from proofgen.artwork.compose import fit_slots
 from proofgen.artwork.rules import rules_for
 from proofgen.artwork.settle import Piece, settled
+from proofgen.day.shop import Shop, make_row, open_shop
 from proofgen.designs.design import Design, Slot
 from proofgen.designs.resolve import resolve
 from proofgen.flags.flag import Severity
 from proofgen.lettering.fit import choose, failure
 from proofgen.lettering.lines import broken
 from proofgen.orders.order import Line, Order, Source
-from proofgen.shop import Shop, make_row, open_shop
 
 # The forms of a remedy, as proofgen/remedies writes them.
 REMEDIES = re.compile(

@@ -93,8 +93,8 @@ def progress(done: int, total: int) -> None:
 
 def fronts(count: int) -> list[list[Part]]:
     """The front layer of each piece, as it is cut, by design."""
-    from proofgen.rows import Options, lines_of, shop_for
-    from proofgen.shop import make_row
+    from proofgen.day.rows import Options, lines_of, shop_for
+    from proofgen.day.shop import make_row
 
     with tempfile.TemporaryDirectory() as folder:
         path = File(folder) / "orders.xlsx"

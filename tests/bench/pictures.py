@@ -53,8 +53,8 @@ def main() -> None:
 
 def measure(folder: Path, count: int) -> None:
     from proofgen.artwork.compose import _fitted
+    from proofgen.day.rows import Job, Options, home_of, lines_of, work
     from proofgen.proofs.shelf import shelved
-    from proofgen.rows import Job, Options, home_of, lines_of, work
 
     path = folder / "orders.xlsx"
     book(path, count)
@@ -121,7 +121,7 @@ def together(path: Path, processes: int) -> float:
     """
     for kept in ("pieces.sqlite", "thumbnails.sqlite"):
         (Path(os.environ["PROOFGEN_CACHE"]) / kept).unlink(missing_ok=True)
-    call = "import sys; from proofgen.cli import main; sys.exit(main())"
+    call = "import sys; from proofgen.cli.program import main; sys.exit(main())"
     out = path.parent / f"proofs-{processes}"
     start = time.perf_counter()
     subprocess.run(

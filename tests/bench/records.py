@@ -21,11 +21,11 @@ sys.path.insert(0, str(Path(__file__).parents[1]))
 from books import write_book
 from names import us_names
 
-from proofgen import pipeline
+from proofgen.day import pipeline
+from proofgen.day.shop import make_row, open_shop, picture_record
 from proofgen.orders.order import Line, Order, Source
 from proofgen.records.archive import FILE, archive, digest
 from proofgen.records.codec import encoded
-from proofgen.shop import make_row, open_shop, picture_record
 
 BATCH = 500
 

@@ -15,6 +15,7 @@ sys.path.insert(0, str(Path(__file__).parent.parent))
 
 from names import us_names
 
+from proofgen.day.shop import make_row, open_shop
 from proofgen.geometry.affine import Affine
 from proofgen.orders.order import Line, Order, Source
 from proofgen.production.clock import clock
@@ -23,7 +24,6 @@ from proofgen.production.sheet_dxf import sheet_dxf
 from proofgen.production.sheet_pdf import sheet_pdf
 from proofgen.production.sheet_svg import sheet_svg
 from proofgen.production.steps import Laid, SheetArt, over_finished
-from proofgen.shop import make_row, open_shop
 
 PIECES, ACROSS, DOWN = 300, 4, 3
 DESIGNS = ("boat", "lantern", "medallion", "plaque", "remembrance")

@@ -1,0 +1,1 @@
+"""From rows to accounts and the season."""

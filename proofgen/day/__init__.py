@@ -1,0 +1,1 @@
+"""From the rows of a book to what is made of them."""

@@ -1,0 +1,170 @@
+"""The first answer to a buyer: one name on every design of the catalogue; or, without a name, the
+advert of the season.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from proofgen.artwork.artwork import Made
+from proofgen.day.rows import Options, home_in, shop_of
+from proofgen.day.shop import Shop, make_row
+from proofgen.day.wishes import SOMEBODY, Wish, column_of, looks, wish
+from proofgen.designs.design import Template
+from proofgen.desk.asking import listed
+from proofgen.errors import UnusableError
+from proofgen.files import write_bytes
+from proofgen.flags.flag import Flag, Severity
+from proofgen.orders.read import typed
+from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
+
+if TYPE_CHECKING:
+    from proofgen.proofs.gallery import Sign
+
+MOST = 6  # too many choices lose the sale: common practice, no source
+# On an advert each piece has a name of its own.
+NAMES = (SOMEBODY, "Ines", "Oskar", "Marguerite", "Tomasz", "Leila")
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A design that was tried; `number` is that in the picture, 0 where the text does not fit;
+    `without` are the columns of the wish that it has no place for.
+    """
+
+    number: int
+    made: Made
+    title: str
+    price: str
+    without: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Choices:
+    """What was drawn and after which workshop file, the wish and the designs that were tried, those
+    that are more than a picture shows.
+    """
+
+    picture: Path
+    source: str
+    wish: Wish
+    tried: tuple[Choice, ...]
+    left_out: tuple[str, ...]
+
+
+def choices(told: Iterable[tuple[str, str]], out: Path | None, options: Options) -> Choices:
+    """Write the picture; `told` are pairs of column and text, without a name for the advert.
+
+    UnusableError where nothing fits on any design, or the wish cannot be understood.
+    """
+    if out and out.suffix.lower() != ".png":
+        raise UnusableError(f"{out}: the picture is a PNG; give it a name that ends in .png.")
+    folder = Path.cwd()
+    shop = shop_of(home_in(folder, options))
+    designs = _catalogue(shop)
+    asked = wish(told, designs, shop.workshop)
+    tried = _tried(designs[:MOST], asked, shop)
+    if not any(choice.number for choice in tried):
+        said = "; ".join(f"{c.title}: {reason(c)}" for c in tried)
+        name = asked.texts.get("name", "")
+        raise UnusableError(f"{name!r} fits on no design of the catalogue. {said}")
+    path = out or folder / ("choices.png" if "name" in asked.texts else "advert.png")
+    write_bytes(path, _picture(tried, asked, shop.workshop))
+    left_out = tuple(design.id for design in designs[MOST:])
+    return Choices(path, shop.workshop.source, asked, tried, left_out)
+
+
+def _catalogue(shop: Shop) -> Sequence[Template]:
+    """The designs in the order of the workshop file; UnusableError for one that there is not.
+
+    Where the file names none they are all, but for those with a message of their own: what is
+    said of them is not said beside the others.
+    """
+    wanted = shop.workshop.catalogue
+    for each in (*wanted.designs, *dict(wanted.prices)):
+        if each not in shop.templates:
+            raise UnusableError(
+                f"{shop.workshop.source}, catalogue: there is no design {each!r}; there are "
+                f"{', '.join(shop.templates)}."
+            )
+    if wanted.designs:
+        return [shop.templates[each] for each in wanted.designs]
+    return [each for each in shop.templates.values() if each.message == USUAL_MESSAGE]
+
+
+def _tried(designs: Sequence[Template], asked: Wish, shop: Shop) -> tuple[Choice, ...]:
+    found: list[Choice] = []
+    currency = shop.workshop.selling.currency
+    number = 0
+    for design, name in zip(designs, NAMES, strict=False):
+        taken, without = asked.of(design, shop.workshop)
+        row = {"order": "CHOICE", "design": design.id, "name": name, **taken}
+        made = make_row(typed(row, shop.workshop), shop)
+        fits = made.artwork is not None and made.verdict != "stop"
+        number += fits
+        each = listed(made.order, shop.templates, shop.workshop)
+        price = "" if each is None else f"{currency}{each:f}"
+        found.append(Choice(number if fits else 0, made, design.title, price, without))
+    return tuple(found)
+
+
+def reason(choice: Choice) -> str:
+    """Why a design cannot be had, with what would help."""
+    flag = next(each for each in choice.made.flags if each.kind.severity is Severity.STOP)
+    return f"{flag.says}. {flag.to_do}"
+
+
+def _picture(tried: Sequence[Choice], asked: Wish, workshop: Workshop) -> bytes:
+    from proofgen.proofs.caption import measured
+    from proofgen.proofs.gallery import gallery_png
+    from proofgen.proofs.labels import Exhibit
+    from proofgen.proofs.scene import scene
+
+    exhibits = []
+    for choice in tried:
+        artwork = choice.made.artwork
+        if not choice.number or artwork is None:
+            continue
+        size = measured(artwork.extent, workshop.proofs.inches)
+        foot = (choice.price, *size) if choice.price else size
+        shown = scene(artwork, workshop)
+        if "name" not in asked.texts:
+            shown = replace(shown, watermark=False)
+        exhibits.append(Exhibit(shown, choice.title, foot, number=str(choice.number)))
+    return gallery_png(exhibits, _sign(asked, workshop), False, {})
+
+
+def _sign(asked: Wish, workshop: Workshop) -> Sign:
+    from proofgen.proofs.caption import NOTE
+    from proofgen.proofs.gallery import Sign
+
+    year = asked.line.order.field("year")
+    if "name" not in asked.texts:
+        return Sign(workshop.title, year, "each with your own name; grain and tone vary")
+    name = " ".join(asked.line.order.field("name").split())
+    return Sign(f"For {name}", f"Which one for {year}?" if year else "Which one?", NOTE)
+
+
+def as_text(found: Choices) -> str:
+    """A line per design with what to look at in it; what was left out, where the picture is."""
+    lines = [_look(flag) for flag in found.wish.flags]
+    for choice in found.tried:
+        said = choice.price if choice.number else reason(choice)
+        lines.append(f"{choice.number or '-'}  {choice.title}" + (f": {said}" if said else ""))
+        if choice.number and choice.without:
+            lines.append(f"   without the {' and '.join(choice.without)} asked for")
+        own = (flag for flag in looks(choice.made.flags) if flag not in found.wish.flags)
+        lines += [f"   {_look(flag)}" for flag in own if choice.number]
+    if found.left_out:
+        lines.append(
+            f"not shown, because more than {MOST} are too many to choose from: "
+            f"{', '.join(found.left_out)}; name those to show in the workshop file, [catalogue]."
+        )
+    return "\n".join([*lines, f"picture in {found.picture}, after {found.source}"])
+
+
+def _look(flag: Flag) -> str:
+    return f"look: {column_of(flag)}: {flag.says}. {flag.to_do}"

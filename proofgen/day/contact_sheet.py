@@ -1,0 +1,50 @@
+"""The page of all rows, written beside their pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from proofgen.artwork.artwork import Made
+from proofgen.contact.cards import cards
+from proofgen.contact.page import write_page
+from proofgen.day.rows import Progress
+from proofgen.day.shop import Shop
+from proofgen.desk.messages import message
+from proofgen.faces.cache import cache_folder
+from proofgen.results.thumbnail import Thumbnails
+from proofgen.workshop.gone import finish_of, hanger_of
+from proofgen.workshop.workshop import Workshop
+
+
+def write_contact_sheet(
+    path: Path,
+    title: str,
+    rows: Sequence[Made],
+    pictures: Mapping[int, Path],
+    sets: Mapping[str, Sequence[Path]],
+    shop: Shop,
+    progress: Progress,
+) -> None:
+    """Write the page; `pictures` are by row, `sets` those of whole orders by number."""
+
+    def worded(pieces: tuple[Made, ...]) -> str:
+        return message(pieces, shop.templates, shop.workshop).text
+
+    chosen = {made.order.source.row: _chosen(made, shop.workshop) for made in rows}
+    found = cards(rows, pictures, sets, chosen, worded)
+    write_page(path, f"{shop.workshop.title}: {title}", found, Thumbnails(cache_folder()), progress)
+
+
+def _chosen(made: Made, workshop: Workshop) -> tuple[tuple[str, str], ...]:
+    """What was chosen, pairs of column and choice, in the workshop's words where the piece can be
+    made; a finish of several layers is one of several.
+    """
+    typed = made.order.options
+    if made.artwork:
+        finishes = (finish_of(workshop, layer.finish).title for layer in made.artwork.layers)
+        hanger = hanger_of(workshop, made.artwork.hanger)
+        drawn = [("finish", title) for title in dict.fromkeys(finishes)]
+        drawn.append(("hanger", hanger.title if hanger else ""))
+        typed = (*drawn, *(pair for pair in typed if pair[0] not in ("finish", "hanger")))
+    return tuple((column, text) for column, text in typed if text)

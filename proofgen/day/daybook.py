@@ -1,0 +1,215 @@
+"""What the commands do that tell about the orders of a book, and note what happened to them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from proofgen.artwork.artwork import Made, by_order
+from proofgen.day.pipeline import Judged, judged
+from proofgen.day.rows import Options, Progress, lines_of, shop_for
+from proofgen.day.shop import open_shop
+from proofgen.desk.asking import prices
+from proofgen.desk.messages import Message, message
+from proofgen.desk.status import (
+    AGREED,
+    Owed,
+    Room,
+    Standing,
+    happened,
+    last_due,
+    owed,
+    room,
+    soonest,
+    standing,
+)
+from proofgen.errors import UnusableError
+from proofgen.records.archive import Archive, archive
+from proofgen.records.record import Event, now, piece_key
+from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
+
+if TYPE_CHECKING:
+    from proofgen.starting.next_year import Following
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """A book on a day, sums in the workshop's `currency`. `room` is by the day that was asked for,
+    else by the last one that somebody waits for; `soonest` is when one more could be handed over.
+    """
+
+    today: date
+    currency: str
+    standings: tuple[Standing, ...]
+    owed: tuple[Owed, ...]
+    room: Room | None
+    soonest: date | None
+
+
+def status(book: Path, options: Options, progress: Progress, today: date, by: date | None) -> Day:
+    """Where every line stands on a day, and whether another one can be handed over by another."""
+    every, _ = lines_of(book, options)
+    shop = shop_for(book, options)
+    selling = shop.workshop.selling
+    with archive(book.resolve().parent) as records:
+        cut = layers_cut(records.entries(MADE, SPOILED))
+        standings = tuple(
+            standing(
+                item.made,
+                item.approval,
+                records.pictures(item.made.order.number),
+                records.events(item.made.order.number),
+                selling,
+                today,
+                copies_made(item, cut),
+            )
+            for item in judged(book, every, options, records, progress, None)
+        )
+    orders = [each.order for each in standings]
+    # Nobody owes what is not agreed on.
+    agreed = {each.order.number for each in standings if each.step in AGREED}
+    sold = (order for order in orders if order.number in agreed)
+    sums = owed(orders, prices(sold, shop.templates, shop.workshop))
+    until = by or last_due(standings, today)
+    space = room(standings, until, selling, today) if until else None
+    soon = soonest(standings, selling, today)
+    return Day(today, selling.currency, standings, sums, space, soon)
+
+
+def messages(book: Path, options: Options, progress: Progress) -> tuple[Message, ...]:
+    """A message for each order whose pictures were made and are not approved yet."""
+    every, _ = lines_of(book, options)
+    shop = shop_for(book, options)
+    unanswered: list[Made] = []
+    with archive(book.resolve().parent) as records:
+        for item in judged(book, every, options, records, progress, None):
+            shown = {each.code for each in records.pictures(item.made.order.number)}
+            if item.made.code in shown and not item.approval.stands:
+                unanswered.append(item.made)
+    return tuple(
+        message(pieces, shop.templates, shop.workshop) for pieces in by_order(unanswered).values()
+    )
+
+
+def note(
+    kind: str,
+    book: Path,
+    options: Options,
+    progress: Progress,
+    *,
+    line: int = 0,
+    anyway: bool = False,
+) -> tuple[Judged, ...]:
+    """Note that the pieces of these orders, or of one `line` of one, were packed or collected;
+    gives them.
+
+    UnusableError for pieces that nobody approved, unless that is meant `anyway`.
+    """
+    if not any(order.strip() for order in options.orders):
+        raise UnusableError(f"Name the orders that are {kind}, after the book.")
+    every, _ = lines_of(book, options)
+    with archive(book.resolve().parent) as records:
+        items = tuple(judged(book, every, options, records, progress, None))
+        if line:
+            items = (one_line(items, line),)
+        if not anyway:
+            refuse_unapproved(items, records)
+            _refuse_unmade(kind, items, records)
+        at = now()
+        records.note(_event(at, kind, item) for item in items)
+    return items
+
+
+def refuse_unapproved(items: Iterable[Judged], records: Archive) -> None:
+    """UnusableError where nobody approved a piece as it stands, and nothing was done for it yet."""
+    for item in items:
+        order = item.made.order
+        known = happened(item.made, item.approval, records.events(order.number))
+        if not item.approval.stands and not known:
+            raise UnusableError(
+                f"{order.where()}, order {order.number}, {order.field('name') or 'no name'}: is "
+                "not approved as it stands; look at it with check, or add --anyway. Nothing was "
+                "noted."
+            )
+
+
+def _refuse_unmade(kind: str, items: Iterable[Judged], records: Archive) -> None:
+    for item in items:
+        order = item.made.order
+        if not happened(item.made, item.approval, records.events(order.number)):
+            raise UnusableError(
+                f"{order.where()}, order {order.number}, {order.field('name') or 'no name'}: is "
+                f"not noted as made, so it cannot be {kind}; note that first, or add --anyway. "
+                "Nothing was noted."
+            )
+
+
+def _event(at: str, kind: str, item: Judged) -> Event:
+    order = item.made.order
+    return Event(at, kind, order.number, order.line, piece_of(item))
+
+
+def piece_of(item: Judged) -> str:
+    """The key of a line's piece: of the approved one, if there is one."""
+    record = item.approval.record
+    return piece_key(item.made.order, record.code if record else item.made.code)
+
+
+def one_line(items: Sequence[Judged], line: int) -> Judged:
+    """The line of that number of an order, or its only one for 0; UnusableError for any other."""
+    numbers = {item.made.order.number for item in items}
+    if len(numbers) > 1:
+        raise UnusableError("--line and --count go with one order; name one at a time.")
+    found = [item for item in items if line in (0, item.made.order.line)]
+    if len(found) == 1:
+        return found[0]
+    names = ", ".join(f"--line {i.made.order.line} for {i.made.order.field('name')}" for i in items)
+    raise UnusableError(f"order {numbers.pop()}: say which line; there is {names}.")
+
+
+def copies_made(item: Judged, cut: Counter[str]) -> int:
+    """How many copies of a line are cut with all their layers (see `layers_cut`); 0 where it has
+    no artwork.
+    """
+    order, artwork, piece = item.made.order, item.made.artwork, piece_of(item)
+    layers = artwork.layers if artwork else ()
+    counts = (cut[layer_subject(order.number, piece, layer.name)] for layer in layers)
+    return min(order.quantity, *counts) if layers else 0
+
+
+def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path, Following]:
+    """Write next season's book from what was bought; gives its path and what is in it."""
+    from proofgen.starting.next_year import next_year
+
+    every, _ = lines_of(book, options)
+    shop = shop_for(book, options)
+    bought = []
+    not_bought = []
+    with archive(book.resolve().parent) as records:
+        for item in judged(book, every, options, records, progress, None):
+            order, record = item.made.order, item.approval.record
+            if item.approval.stands and record:
+                bought.append(replace(order, design=record.design))
+            elif item.made.artwork and happened(
+                item.made, item.approval, records.events(order.number)
+            ):
+                bought.append(replace(order, design=item.made.artwork.design))
+            else:
+                not_bought.append((order, "neither approved nor made"))
+    year = shop.workshop.edition_year + 1
+    file = book.resolve().with_name(f"{book.stem}-{year}.xlsx")
+    silent = frozenset(line.order.buyer for line in every if not line.order.ask)
+    found = next_year(bought, silent, shop.templates, shop.workshop, file)
+    return file, replace(found, left=(*found.left, *not_bought))
+
+
+def begin(folder: Path) -> tuple[Path, ...]:
+    """Make the folder of a workshop; gives the files in it."""
+    from proofgen.starting.start import start
+
+    shop = open_shop()
+    return start(folder, tuple(shop.templates.values()), shop.workshop)

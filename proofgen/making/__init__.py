@@ -1,0 +1,1 @@
+"""From approved orders to boards, and what became of them."""

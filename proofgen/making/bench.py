@@ -1,0 +1,206 @@
+"""What happens at the bench: sheets and pieces that are cut, spoiled, or left half-way."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from proofgen.artwork.artwork import Layer
+from proofgen.day.daybook import copies_made, one_line, piece_of, refuse_unapproved
+from proofgen.day.pipeline import Judged, judged
+from proofgen.day.rows import Options, Progress, lines_of
+from proofgen.desk.status import REDO
+from proofgen.errors import UnusableError
+from proofgen.making.completing import Named, Noted, complete, jobs_of
+from proofgen.making.laying import SHEET_MADE
+from proofgen.records.archive import Archive, archive
+from proofgen.records.record import Entry, Event, now
+from proofgen.sheets.job import Job, Lies
+from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
+from proofgen.sheets.stock import CUT
+from proofgen.sheets.wood_left import GONE, Remainder, kept
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """What of an order is meant: one `line`, or all for 0; so many copies, or all for 0."""
+
+    line: int = 0
+    count: int = 0
+
+
+WHOLE = Share()
+
+
+def made(
+    book: Path,
+    names: Collection[str],
+    options: Options,
+    progress: Progress,
+    share: Share = WHOLE,
+    *,
+    anyway: bool = False,
+) -> Noted:
+    """Note that sheets (by their ids) and orders are cut; those that the options name are orders,
+    whatever they are called. Of one order, `share` may be a part.
+
+    Layers from stock go with the pieces that they were pulled for; remainders come and go with
+    their sheets. UnusableError for a sheet that is noted already, and for orders that nobody
+    approved unless that is meant `anyway`.
+    """
+    names = [name.strip() for name in names if name.strip()]
+    with archive(book.resolve().parent) as records:
+        known = jobs_of(records)
+        sheets = dict.fromkeys(name.upper() for name in names if name.upper() in known)
+        orders = (*options.orders, *(name for name in names if name.upper() not in known))
+        if not sheets and not orders:
+            raise UnusableError("Name the sheets or orders that are made, after the book.")
+        found = [known[each] for each in sheets]
+        refuse_twice(found, records)
+        entries = [entry for job in found for entry in cut_from(job, job.lies)]
+        numbers = {lies.number for job in found for lies in job.lies if not lies.ahead}
+        items = items_of(book, {*numbers, *orders}, options, records, progress)
+        if not anyway:
+            refuse_twice_cut(found, items, records)
+        cut = layers_cut((*records.entries(MADE, SPOILED), *entries))
+        named = _named(_of(orders, items), share, cut)
+        if not anyway:
+            refuse_unapproved([each.item for each in named], records)
+        return complete(items, named, entries, records)
+
+
+def redo(
+    book: Path,
+    number: str,
+    share: Share,
+    layers: Collection[str],
+    why: str,
+    options: Options,
+    progress: Progress,
+) -> Noted:
+    """Queue layers of a piece again (all of them where none is named), under the same approval.
+
+    UnusableError where the order has several lines and none is said, or not so many are made.
+    """
+    why = reason(why)
+    with archive(book.resolve().parent) as records:
+        items = items_of(book, {number}, options, records, progress)
+        item = one_line(_of((number,), items), share.line)
+        order, code = item.made.order, piece_of(item)
+        cut = layers_cut(records.entries(MADE, SPOILED))
+        wanted, count = _layers(item, layers), share.count or 1
+        subjects = [layer_subject(order.number, code, layer.name) for layer in wanted]
+        most = max((cut[subject] for subject in subjects), default=0)
+        if not most:
+            raise UnusableError(f"order {order.number}: nothing of that is noted as made.")
+        if count > most:
+            raise UnusableError(f"order {order.number}: only {most} of that are noted as made.")
+        spoiled = {each: min(count, cut[each]) for each in subjects if cut[each]}
+        at = now()
+        records.enter(Entry(at, SPOILED, each, lost, why) for each, lost in spoiled.items())
+        records.note([Event(at, REDO, order.number, order.line, code, why)])
+        return Noted(((order.number, order.field("name")),), sum(spoiled.values()))
+
+
+def _named(items: Sequence[Judged], share: Share, cut: Counter[str]) -> list[Named]:
+    """How many copies of each line are made, once this share of them is."""
+    if share == WHOLE:
+        return [Named(item, item.made.order.quantity) for item in items]
+    item = one_line(items, share.line)
+    before, quantity = copies_made(item, cut), item.made.order.quantity
+    copies = before + share.count if share.count else quantity
+    if copies > quantity:
+        raise UnusableError(
+            f"order {item.made.order.number}: {before} of {quantity} are made, so no {share.count} "
+            "more are to be."
+        )
+    return [Named(item, copies)]
+
+
+def reason(why: str) -> str:
+    """What went wrong; UnusableError where nothing is said."""
+    if not why.strip():
+        raise UnusableError("Say --why, in a few words: what goes wrong often can then be seen.")
+    return why.strip()
+
+
+def refuse_twice(found: Iterable[Job], records: Archive) -> None:
+    """UnusableError for a sheet that is noted as made already."""
+    done = {entry.subject for entry in records.entries(SHEET_MADE)}
+    for job in found:
+        if job.id in done:
+            raise UnusableError(f"{job.id} is noted as made already; lay anew with sheets --again.")
+
+
+def _of(orders: Collection[str], items: Iterable[Judged]) -> list[Judged]:
+    """The lines of these orders; UnusableError for an order that is not there."""
+    found = [item for item in items if _folded(item.made.order.number) in map(_folded, orders)]
+    there = {_folded(item.made.order.number) for item in found}
+    for order in orders:
+        if _folded(order) not in there:
+            raise UnusableError(f"there is no sheet and no order {order!r}.")
+    return found
+
+
+def _folded(number: str) -> str:
+    return number.strip().casefold()
+
+
+def refuse_twice_cut(found: Iterable[Job], items: Iterable[Judged], records: Archive) -> None:
+    """UnusableError for a sheet that was laid anew since: by what is noted as cut, the lines need
+    no more of a layer than the sheets hold.
+    """
+    cut = layers_cut(records.entries(MADE, SPOILED))
+    wanted = {
+        (order.number, piece_of(item)): order.quantity
+        for item in items
+        for order in (item.made.order,)
+    }
+    lying = [(job.id, each) for job in found for each in job.lies if not each.ahead]
+    for sheet, each in lying:
+        subject = layer_subject(each.number, each.code, each.layer)
+        cut[subject] += 1
+        most = wanted.get((each.number, each.code), cut[subject])
+        if cut[subject] > most:
+            raise UnusableError(
+                f"{sheet}: {each.number} {each.name}, {each.layer}, is noted as cut already, so "
+                "this sheet was laid anew since; made --anyway notes it, if it was cut too."
+            )
+
+
+def items_of(
+    book: Path, numbers: Collection[str], options: Options, records: Archive, progress: Progress
+) -> tuple[Judged, ...]:
+    """The lines of these orders, judged; numbers that the book does not have are passed over."""
+    every, _ = lines_of(book, options)
+    folded = set(map(_folded, numbers))
+    there = {line.order.number for line in every if _folded(line.order.number) in folded}
+    asked = replace(options, orders=tuple(there))
+    return tuple(judged(book, every, asked, records, progress, None)) if there else ()
+
+
+def _layers(item: Judged, wanted: Collection[str]) -> tuple[Layer, ...]:
+    layers = item.made.artwork.layers if item.made.artwork else ()
+    names = [layer.name for layer in layers]
+    for each in wanted:
+        if _folded(each) not in map(_folded, names):
+            raise UnusableError(f"there is no layer {each!r}; there is {', '.join(names)}.")
+    said = {_folded(each) for each in wanted}
+    return tuple(layer for layer in layers if not said or _folded(layer.name) in said)
+
+
+def cut_from(job: Job, lies: Iterable[Lies]) -> Iterator[Entry]:
+    """What a sheet gives when these are cut from it."""
+    at = now()
+    yield Entry(at, SHEET_MADE, job.id)
+    for each in lies:
+        if each.ahead:
+            yield Entry(at, CUT, each.stock, 1, job.id)
+        else:
+            yield Entry(at, MADE, layer_subject(each.number, each.code, each.layer), 1, job.id)
+    if job.uses:
+        yield Entry(at, GONE, job.uses)
+    if job.leaves:
+        yield kept(Remainder(job.remainder, job.wood, *job.leaves), at)

@@ -1,0 +1,147 @@
+"""Which pieces are complete by what came off the boards, and what is entered for that."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from proofgen.day.daybook import copies_made, piece_of
+from proofgen.day.pipeline import Judged
+from proofgen.desk.status import MADE_PIECE, happened
+from proofgen.making.laying import SHEET
+from proofgen.records.archive import Archive
+from proofgen.records.record import Entry, Event, now
+from proofgen.sheets import job as jobs, run as runs
+from proofgen.sheets.job import Job
+from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
+from proofgen.sheets.stock import CUT, PULLED
+
+
+@dataclass(frozen=True, slots=True)
+class Partly:
+    """A line of which some copies are made."""
+
+    order: str
+    name: str
+    made: int
+    quantity: int
+
+
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """What was noted: `pieces` are the (order, name) that are complete now, `before` those named
+    that were so already, `partly` those of which copies are missing; `layers` says how many came
+    of it. `files` were written, `sheet` is their sheet, and `left` lies on that in the order in
+    which it comes free; `jobs` are the job sheet of what is left.
+    """
+
+    pieces: tuple[tuple[str, str], ...]
+    layers: int
+    before: tuple[tuple[str, str], ...] = ()
+    partly: tuple[Partly, ...] = ()
+    sheet: str = ""
+    files: tuple[Path, ...] = ()
+    left: tuple[str, ...] = ()
+    jobs: tuple[Path, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """A line that was named by its order: so many copies of it are made now, all told."""
+
+    item: Judged
+    copies: int
+
+
+def complete(
+    items: Sequence[Judged], named: Sequence[Named], entries: Sequence[Entry], records: Archive
+) -> Noted:
+    """Enter it all: `entries` of what was cut, what was pulled from stock for these `items`, and
+    whatever the `named` ones lack yet. Pieces of which every layer is there now are made.
+    """
+    before = records.entries(MADE, SPOILED)
+    pulls = pulls_of(records)
+    cut = layers_cut((*before, *entries))
+    upto = {id(each.item): each.copies for each in named}
+    come = [e for item in items for e in _come(item, cut, pulls, upto.get(id(item)))]
+    cut = layers_cut((*before, *entries, *come))
+    ready = [item for item in items if _all_there(item, cut, upto.get(id(item)))]
+    known = [item for item in ready if _was_made(item, records)]
+    new = [item for item in ready if item not in known]
+    records.enter((*entries, *come))
+    at = now()
+    pieces = [(item.made.order, piece_of(item)) for item in new]
+    records.note(Event(at, MADE_PIECE, o.number, o.line, piece) for o, piece in pieces)
+    came = sum(entry.amount for entry in (*entries, *come) if entry.kind in (MADE, CUT))
+    return Noted(
+        pieces=tuple(map(_called, new)),
+        layers=came - sum(entry.amount for entry in entries if entry.kind == SPOILED),
+        before=tuple(_called(each.item) for each in named if each.item in known),
+        partly=tuple(_partly(each, cut) for each in named if each.item not in ready),
+    )
+
+
+def jobs_of(records: Archive) -> dict[str, Job]:
+    """Every sheet that was ever laid, by its id."""
+    return {e.subject: jobs.from_json(e.details) for e in records.entries(SHEET)}
+
+
+def _called(item: Judged) -> tuple[str, str]:
+    order = item.made.order
+    return order.number, " ".join(order.field("name").split())
+
+
+def _partly(named: Named, cut: Counter[str]) -> Partly:
+    return Partly(
+        *_called(named.item), copies_made(named.item, cut), named.item.made.order.quantity
+    )
+
+
+def _was_made(item: Judged, records: Archive) -> bool:
+    events = records.events(item.made.order.number)
+    return MADE_PIECE in happened(item.made, item.approval, events)
+
+
+def pulls_of(records: Archive) -> tuple[runs.Pull, ...]:
+    """What is to be pulled for each layer, by the last run that decided about it."""
+    known = jobs_of(records)
+    decided: dict[tuple[str, str, str], list[runs.Pull]] = {}
+    for entry in records.entries(runs.RUN):
+        run = runs.from_json(entry.details)
+        lies = (each for id_ in run.sheets for each in known[id_].lies if not each.ahead)
+        new: dict[tuple[str, str, str], list[runs.Pull]] = {
+            (each.number, each.code, each.layer): [] for each in lies
+        }
+        for pull in run.pulls:
+            new.setdefault((pull.number, pull.code, pull.layer), []).append(pull)
+        decided.update(new)
+    return tuple(pull for pulls in decided.values() for pull in pulls)
+
+
+def _come(
+    item: Judged, cut: Counter[str], pulls: Iterable[runs.Pull], upto: int | None
+) -> Iterator[Entry]:
+    """What a piece lacks yet and was pulled from stock; all that so many copies lack, if any
+    number is given.
+    """
+    at, order, piece = now(), item.made.order, piece_of(item)
+    for layer in item.made.artwork.layers if item.made.artwork else ():
+        subject = layer_subject(order.number, piece, layer.name)
+        missing = max((order.quantity if upto is None else upto) - cut[subject], 0)
+        own = [p for p in pulls if (p.number, p.code, p.layer) == (order.number, piece, layer.name)]
+        pulled = min(missing, len(own))
+        if pulled:
+            yield Entry(at, PULLED, own[0].stock, pulled, order.number)
+        came = pulled if upto is None else missing
+        if came:
+            yield Entry(at, MADE, subject, came)
+
+
+def _all_there(item: Judged, cut: Counter[str], upto: int | None) -> bool:
+    """A piece without artwork has no layers to count, so it is there when that is said."""
+    quantity = item.made.order.quantity
+    if item.made.artwork is None:
+        return upto == quantity
+    return copies_made(item, cut) == quantity

@@ -1,0 +1,222 @@
+"""From approved orders to sheets: what to pull from stock, what lies on which board, the files."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from proofgen.artwork.artwork import Made
+from proofgen.day.pipeline import Judged, judged, unpaid
+from proofgen.day.rows import Options, Progress, lines_of, shop_for
+from proofgen.day.shop import Shop
+from proofgen.desk.status import due_of, happened
+from proofgen.making.counting import take_counts
+from proofgen.making.laying import laid, not_on, rests
+from proofgen.making.recorded import finder, want_of
+from proofgen.orders.counts import read_counts
+from proofgen.records.archive import Archive, archive
+from proofgen.records.record import piece_key
+from proofgen.sheets import stock
+from proofgen.sheets.job import Job
+from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
+from proofgen.sheets.shelf import Shelf, shelf_of
+from proofgen.sheets.want import Want, days_left
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """How to lay: `seconds` bounds the search, None finds the same layout again; `ahead` cuts what
+    is advised for the stock too; `again` cuts what is made already.
+    """
+
+    seconds: float | None = None
+    ahead: bool = False
+    again: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Laying:
+    """What is to be cut and how it lies: `wants` by key; `pulled` come from stock; `too_large` fit
+    on no board; `advice` says what to cut ahead. `rows` are all that were asked for; `later` is
+    left for the next laying. The boards of the `begun` ids lie ready: they failed half-way.
+    `ended` says what ended the search before it was done (see nesting/part.py).
+    """
+
+    jobs: tuple[Job, ...]
+    wants: Mapping[str, Want]
+    pulled: tuple[Want, ...]
+    too_large: tuple[Want, ...]
+    advice: tuple[stock.Advice, ...]
+    shelves: Mapping[str, Shelf]
+    rows: tuple[Made, ...]
+    later: tuple[Want, ...] = ()
+    begun: tuple[str, ...] = ()
+    ended: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """All rows, the layers that are still to be cut, and by row the shelves that may serve it."""
+
+    items: tuple[Judged, ...]
+    wants: tuple[Want, ...]
+    shelves: tuple[Mapping[str, Shelf], ...]
+
+    def by_subject(self) -> dict[str, Shelf]:
+        """The shelves of all rows by what the ledger calls them."""
+        return {shelf.subject: shelf for own in self.shelves for shelf in own.values()}
+
+
+def lay(
+    book: Path, options: Options, wish: Wish, progress: Progress, today: date
+) -> tuple[Laying, Shop]:
+    """Lay all that is approved, paid as the workshop wants it, and not cut yet; the sheets are
+    entered into the ledger. What is left of sheets that failed comes first, as it lies.
+    """
+    shop = shop_for(book, options)
+    with archive(book.resolve().parent) as records:
+        take_counts(read_counts(book), shop, records, today)
+        found = wanted(book, options, wish, records, shop, progress, today)
+        lying = stock.in_stock(records.entries(*stock.KINDS))
+        begun = rests(records)
+        open_ = not_on(begun, found.wants)
+        pulled = stock.pulled(open_, lying)
+        left = lying - Counter(w.stock for w in pulled)
+        told = () if options.orders else _advice(found.items, found.shelves, records, left, today)
+        cut = [want for want in open_ if want not in pulled]
+        if wish.ahead:
+            cut += _ahead(told, found.wants)
+        new = laid(cut, records, shop.workshop, wish.seconds, progress)
+        # The boards of some orders alone are not all that there are.
+        begun = () if options.orders else begun
+        find = finder(records)
+        kept = [*cut, *(want_of(each, find) for job in begun for each in job.lies)]
+    laying = Laying(
+        jobs=(*begun, *new.jobs),
+        wants={want.key: want for want in kept},
+        pulled=pulled,
+        too_large=new.too_large,
+        advice=told,
+        shelves=found.by_subject(),
+        rows=tuple(item.made for item in found.items),
+        begun=tuple(job.id for job in begun),
+        ended=new.ended,
+    )
+    return laying, shop
+
+
+def wanted(
+    book: Path,
+    options: Options,
+    wish: Wish,
+    records: Archive,
+    shop: Shop,
+    progress: Progress,
+    today: date,
+) -> Wanted:
+    """What is approved, paid as the workshop wants it, and not cut yet."""
+    every, _ = lines_of(book, options)
+    items = tuple(judged(book, every, options, records, progress, None))
+    due = {} if shop.workshop.selling.cut_before_payment else unpaid(every, shop)
+    shelves = tuple(_shelves(each, shop) for each in items)
+    ready = [each for each in zip(items, shelves, strict=True) if _ready(each[0], due)]
+    return Wanted(items, tuple(_wants(ready, records, shop, wish, today)), shelves)
+
+
+def _ready(item: Judged, due: Mapping[str, str]) -> bool:
+    """Whether the recorded piece may be cut now."""
+    return item.done is None and item.made.verdict != "stop" and item.made.order.number not in due
+
+
+def _shelves(item: Judged, shop: Shop) -> dict[str, Shelf]:
+    """By layer, where those of a piece that may come from stock are counted."""
+    artwork, record = item.made.artwork, item.approval.record
+    if artwork is None:
+        return {}
+    template = shop.templates.get(artwork.design)
+    recorded = item.done is None and record is not None
+    if template and recorded and record and record.design_sha256 != template.sha256:
+        template = None
+    found = {
+        layer.name: shelf_of(layer, artwork, item.made.order, template, shop.workshop)
+        for layer in artwork.layers
+    }
+    return {name: shelf for name, shelf in found.items() if shelf}
+
+
+def _wants(
+    ready: Iterable[tuple[Judged, Mapping[str, Shelf]]],
+    records: Archive,
+    shop: Shop,
+    wish: Wish,
+    today: date,
+) -> list[Want]:
+    """The layers that are still to be cut, and where those that may come from stock lie."""
+    cut = layers_cut(records.entries(MADE, SPOILED))
+    selling = shop.workshop.selling
+    wants: list[Want] = []
+    for item, shelves in ready:
+        made = item.made
+        artwork, order = made.artwork, made.order
+        assert artwork is not None
+        done = happened(made, item.approval, records.events(order.number))
+        if done and not wish.again:
+            continue
+        days = selling.drying_days + selling.packing_days
+        for layer in artwork.layers:
+            subject = layer_subject(order.number, piece_key(order, made.code), layer.name)
+            first = 0 if wish.again else cut[subject]
+            wants += (
+                Want(
+                    number=order.number,
+                    line=order.line,
+                    code=made.code,
+                    name=" ".join(order.field("name").split()),
+                    copy=copy,
+                    layer=layer,
+                    width=artwork.size[0],
+                    days=days_left(due_of(order), today, days),
+                    stock=shelves[layer.name].subject if layer.name in shelves else "",
+                )
+                for copy in range(first + 1, order.quantity + 1)
+            )
+    return wants
+
+
+def _advice(
+    items: Sequence[Judged],
+    shelves: Sequence[Mapping[str, Shelf]],
+    records: Archive,
+    left: Counter[str],
+    today: date,
+) -> tuple[stock.Advice, ...]:
+    """How each shared layer stands, by what was ordered since its first picture."""
+    there: dict[str, Shelf] = {}
+    ordered: Counter[str] = Counter()
+    first: dict[str, date] = {}
+    for item, own in zip(items, shelves, strict=True):
+        order = item.made.order
+        since = [date.fromisoformat(p.made[:10]) for p in records.pictures(order.number)[:1]]
+        begun = since[0] if since else today
+        for shelf in own.values():
+            there[shelf.subject] = shelf
+            ordered[shelf.subject] += order.quantity
+            first[shelf.subject] = min(begun, first.get(shelf.subject, begun))
+    return tuple(
+        stock.advice(there[s], ordered[s], ((today - first[s]).days + 1) / 7, left[s])
+        for s in sorted(there)
+    )
+
+
+def _ahead(told: Iterable[stock.Advice], wants: Iterable[Want]) -> list[Want]:
+    """What is advised, of those layers of which there is a pattern."""
+    patterns = {want.stock: want for want in wants if want.stock}
+    return [
+        more
+        for each in told
+        if each.cut and (pattern := patterns.get(each.shelf.subject))
+        for more in stock.ahead(pattern, each.cut)
+    ]

@@ -1,0 +1,105 @@
+"""The job sheet once a sheet has failed: what is still to be cut of all that lies in the folder."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterable
+from datetime import date
+from pathlib import Path
+
+from proofgen.day.rows import Options, Progress
+from proofgen.day.shop import Shop
+from proofgen.day.superseded import moved_away
+from proofgen.making.completing import jobs_of, pulls_of
+from proofgen.making.cutting import Laying, Wish, wanted
+from proofgen.making.job_sheets import NAMES, write_jobs
+from proofgen.making.laying import SHEET_MADE, not_on, rests
+from proofgen.making.recorded import finder, want_of
+from proofgen.making.sheet_files import earlier_files, planned
+from proofgen.records.archive import Archive
+from proofgen.sheets import run as runs
+from proofgen.sheets.job import Job
+from proofgen.sheets.want import Want
+
+
+def write_what_is_left(
+    book: Path, out: Path, options: Options, records: Archive, shop: Shop, progress: Progress
+) -> tuple[Path, ...]:
+    """Write the job sheet of the boards in the folder `out` that are not noted as made; gives its
+    files, none where nothing is left, and then moves away those that are there.
+    """
+    today = date.today()
+    begun = {job.id for job in rests(records)}
+    found = wanted(book, options, Wish(), records, shop, progress, today)
+    boards, stale = _sorted_out(_still_to_cut(out, begun, records), begun, found.wants)
+    moved_away((p for p in earlier_files(out, ()) if _sheet_of(p) in stale), out)
+    pulled, later = _parted(not_on(boards, found.wants), records)
+    find = finder(records)
+    laying = Laying(
+        jobs=boards,
+        wants={each.key: want_of(each, find) for job in boards for each in job.lies},
+        pulled=tuple(pulled),
+        too_large=(),
+        advice=(),
+        shelves=found.by_subject(),
+        rows=tuple(item.made for item in found.items),
+        later=tuple(later),
+        begun=tuple(begun),
+    )
+    steps = []
+    for job in boards:
+        run = run_of(job, records)
+        steps.append(planned(job, find, shop.workshop, run.manner, run.hatch))
+    jobs = write_jobs(laying, steps, book, out, shop, today)
+    moved_away([out / name for name in NAMES if not jobs and (out / name).exists()], out)
+    return jobs
+
+
+def run_of(job: Job, records: Archive) -> runs.Run:
+    """The last run that has a sheet."""
+    found = [runs.from_json(entry.details) for entry in records.entries(runs.RUN)]
+    return next(run for run in reversed(found) if job.id in run.sheets)
+
+
+def _still_to_cut(out: Path, begun: Collection[str], records: Archive) -> tuple[Job, ...]:
+    """The sheets whose files lie in the folder and that are not noted as made, begun ones first."""
+    made = {entry.subject for entry in records.entries(SHEET_MADE)}
+    there = {_sheet_of(path) for path in earlier_files(out, ())} - made
+    found = (job for id_, job in jobs_of(records).items() if id_ in there)
+    return tuple(sorted(found, key=lambda job: job.id not in begun))
+
+
+def _sheet_of(path: Path) -> str:
+    return path.name[: len("S-0000")]
+
+
+def _sorted_out(
+    boards: Iterable[Job], begun: Collection[str], wants: Iterable[Want]
+) -> tuple[tuple[Job, ...], set[str]]:
+    """The boards of which every layer is still wanted; the ids of those that hold one that came
+    from another board since, as when the board that failed had been laid anew.
+    """
+    left = Counter((want.number, want.code, want.layer.name) for want in wants)
+    kept: list[Job] = []
+    stale: set[str] = set()
+    for job in boards:
+        own = Counter((e.number, e.code, e.layer) for e in job.lies if not e.ahead)
+        if job.id not in begun and own - left:
+            stale.add(job.id)
+        else:
+            left -= own
+            kept.append(job)
+    return tuple(kept), stale
+
+
+def _parted(wants: list[Want], records: Archive) -> tuple[list[Want], list[Want]]:
+    """What comes from stock by the last run that decided about it, and what has to wait."""
+    pulls = Counter((pull.number, pull.code, pull.layer) for pull in pulls_of(records))
+    pulled: list[Want] = []
+    later: list[Want] = []
+    for want in wants:
+        alike = want.number, want.code, want.layer.name
+        served = bool(want.stock) and pulls[alike] > 0
+        pulls[alike] -= served
+        (pulled if served else later).append(want)
+    return pulled, later

@@ -1,0 +1,208 @@
+"""From what is to be cut to sheets: laid out once, checked, and kept in the workshop's ledger."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from proofgen.day.rows import Progress
+from proofgen.errors import UnusableError
+from proofgen.geometry.rect import Rect
+from proofgen.nesting.engine import Effort
+from proofgen.nesting.part import HURRY, INTERRUPTION, NO_ENGINE, Board, Layout, Supply
+from proofgen.nesting.remainder import remainder
+from proofgen.nesting.saved import from_json, to_json
+from proofgen.nesting.verify import verify
+from proofgen.records.archive import Archive
+from proofgen.records.record import Entry, now
+from proofgen.sheets import job as jobs, wood_left
+from proofgen.sheets.job import Job, Lies, next_number
+from proofgen.sheets.want import Want, Wood, outline, wood_of
+from proofgen.workshop.workshop import Workshop
+
+SHEET, SHEET_MADE, LAYOUT = "sheet", "sheet-made", "layout"
+REST = "rest"  # the kind of a sheet that is left of one that failed
+
+
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A job for each sheet, in the order in which they are to be cut; what fits on no board; and
+    what ended the search before it was done, if anything did (see nesting/part.py).
+    """
+
+    jobs: tuple[Job, ...]
+    too_large: tuple[Want, ...]
+    ended: str
+
+
+def laid(
+    wants: Sequence[Want],
+    records: Archive,
+    workshop: Workshop,
+    seconds: float | None,
+    progress: Progress,
+) -> Laid:
+    """Lay them wood by wood, what is due first on the first sheets, whatever their wood.
+
+    A layout that was found before is used again unless a time is set; one whose search was ended
+    is not kept, so that the next one searches.
+    """
+    groups: dict[Wood, list[Want]] = {}
+    for want in sorted(wants, key=lambda want: want.rank):
+        groups.setdefault(wood_of(want.layer, workshop), []).append(want)
+    left = wood_left.remainders(records.entries(wood_left.KEPT, wood_left.GONE))
+    found: list[tuple[tuple[int, int], Job]] = []
+    too_large: list[Want] = []
+    ended: list[str] = []
+    for wood, group in groups.items():
+        share = seconds and seconds * len(group) / len(wants)
+        effort = Effort(seconds=0.0 if INTERRUPTION in ended else share)
+        supply = _supply(wood, left, workshop)
+        layout = _layout(group, supply, records, effort, seconds is None, progress)
+        ranks = {want.key: want.rank for want in group}
+        sheets = _jobs(wood, group, layout, workshop)
+        found += ((min(ranks[each.key] for each in job.lies), job) for job in sheets)
+        too_large += (want for want in group if want.key in layout.left)
+        ended.append(layout.ended)
+    ordered = [job for _, job in sorted(found, key=lambda each: each[0])]
+    why = next((each for each in (INTERRUPTION, HURRY, NO_ENGINE) if each in ended), "")
+    return Laid(_named(ordered, records), tuple(too_large), why)
+
+
+def _named(found: Sequence[Job], records: Archive) -> tuple[Job, ...]:
+    """The jobs with their ids: that of the same sheet if it was laid before and is not cut yet,
+    else the next; new ones are entered into the ledger.
+    """
+    known = [jobs.from_json(entry.details) for entry in records.entries(SHEET)]
+    cut = {entry.subject for entry in records.entries(SHEET_MADE)}
+    old = {job.digest: job.id for job in known if job.id not in cut}
+    following = next_number(job.id for job in known)
+    named: list[Job] = []
+    new: list[Entry] = []
+    for job in found:
+        id_ = old.get(job.digest) or f"S-{following + len(new):04}"
+        named.append(replace(job, id=id_))
+        if job.digest not in old:
+            new.append(Entry(now(), SHEET, id_, details=jobs.to_json(named[-1])))
+    if new:
+        records.enter(new)
+    return tuple(named)
+
+
+def rests(records: Archive) -> tuple[Job, ...]:
+    """The sheets that failed and are still to be finished."""
+    done = {e.subject for e in records.entries(SHEET_MADE, wood_left.GONE)}
+    left = {e.subject for e in records.entries(REST)} - done
+    return tuple(jobs.from_json(e.details) for e in records.entries(SHEET) if e.subject in left)
+
+
+def not_on(boards: Iterable[Job], wants: Iterable[Want]) -> list[Want]:
+    """The wants that the boards do not serve: of the copies of a layer, alike but for their
+    numbers, those of the same numbers, else the last ones.
+    """
+    lying = [each for job in boards for each in job.lies if not each.ahead]
+    keys = {each.key for each in lying}
+    left = Counter((each.number, each.code, each.layer) for each in lying)
+    found: list[Want] = []
+    for want in sorted(wants, key=lambda want: (want.key in keys, want.copy), reverse=True):
+        alike = want.number, want.code, want.layer.name
+        if left[alike]:
+            left[alike] -= 1
+        else:
+            found.append(want)
+    kept = {want.key for want in found}
+    return [want for want in wants if want.key in kept]
+
+
+def _supply(wood: Wood, left: Iterable[wood_left.Remainder], workshop: Workshop) -> Supply:
+    size = workshop.material(wood.material).board
+    keep_out = tuple(Rect(x, y, x + w, y + h) for x, y, w, h in size.keep_out)
+    sheet = Board(size.width, size.height, size.margin, size.gap, keep_out)
+    own = (each for each in left if each.wood == wood)
+    return Supply(
+        sheet, tuple(Board(r.width, r.height, size.margin, size.gap, (), r.id) for r in own)
+    )
+
+
+def _layout(
+    group: Sequence[Want],
+    supply: Supply,
+    records: Archive,
+    effort: Effort,
+    known: bool,
+    progress: Progress,
+) -> Layout:
+    """The layout of these outlines: the one that was found before, where that is `known` to be
+    good enough, else a new one, kept if its search was not ended.
+
+    UnusableError where a kept one fails its check.
+    """
+    from proofgen.nesting.nest import nest
+
+    parts = [replace(want.part(), key=str(i)) for i, want in enumerate(group)]
+    told = [(p.outline.flatten(0.01), p.turns, p.urgency) for p in parts]
+    text = json.dumps([[[run.round(4).tolist() for run in o], t, u] for o, t, u in told])
+    asked = hashlib.sha256(f"{text}{supply}".encode()).hexdigest()
+    kept = {e.subject: e.details for e in records.entries(LAYOUT)}.get(asked)
+    if kept and known:
+        layout = from_json(kept, "the workshop's ledger")
+        wrong = verify(layout, parts)
+        if wrong:
+            raise UnusableError(f"a layout in the records fails its check: {wrong[0]}.")
+    else:
+        layout = nest(parts, supply, effort, progress)
+        if not layout.ended:
+            records.enter([Entry(now(), LAYOUT, asked, details=to_json(layout))])
+    keys = {str(i): want.key for i, want in enumerate(group)}
+    return replace(
+        layout,
+        placed=tuple(replace(each, key=keys[each.key]) for each in layout.placed),
+        left=tuple(keys[key] for key in layout.left),
+    )
+
+
+def _jobs(wood: Wood, group: Sequence[Want], layout: Layout, workshop: Workshop) -> list[Job]:
+    """The sheets of a layout, without ids yet."""
+    wants = {want.key: want for want in group}
+    least = workshop.material(wood.material).board.least
+    found = []
+    for index, board in enumerate(layout.boards):
+        placed = layout.on(index)
+        outlines = [outline(wants[each.key].layer).moved(each.affine()) for each in placed]
+        left = remainder(board, outlines, least)
+        job = Job(
+            id="",
+            digest="",
+            wood=wood,
+            width=board.width,
+            height=board.height,
+            uses=board.id,
+            lies=tuple(_lies(wants[each.key], each.turn, each.x, each.y) for each in placed),
+            leaves=(round(left.width, 1), round(left.height, 1)) if left else None,
+        )
+        found.append(replace(job, digest=_digest(job)))
+    return found
+
+
+def _lies(want: Want, turn: float, x: float, y: float) -> Lies:
+    return Lies(
+        want.number,
+        want.line,
+        want.code,
+        want.name,
+        want.copy,
+        want.layer.name,
+        turn,
+        x,
+        y,
+        want.ahead,
+        want.stock if want.ahead else "",
+    )
+
+
+def _digest(job: Job) -> str:
+    """Of all that tells a sheet from another."""
+    return hashlib.sha256(jobs.to_json(job).encode("utf-8", "surrogatepass")).hexdigest()

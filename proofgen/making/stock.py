@@ -1,0 +1,66 @@
+"""What `proofgen stock` does."""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from proofgen.day.rows import Options, shop_for
+from proofgen.day.shop import Shop
+from proofgen.errors import UnusableError
+from proofgen.making.counting import take_counts
+from proofgen.making.laying import rests
+from proofgen.orders.counts import read_counts
+from proofgen.records.archive import Archive, archive
+from proofgen.records.record import Entry, now
+from proofgen.sheets import stock as ledger
+from proofgen.sheets.shelf import Shelf, shelves
+from proofgen.sheets.wood_left import GONE, KEPT, Remainder, remainders
+from proofgen.workshop.workshop import Workshop
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """Layers that lie ready with how many there are, and remainders of boards."""
+
+    layers: tuple[tuple[Shelf, int], ...]
+    remainders: tuple[Remainder, ...]
+    workshop: Workshop
+
+
+def stock(book: Path, options: Options, gone: Collection[str], today: date) -> Stock:
+    """What there is by the ledger, once the book's counts are in; remainders that are `gone` are
+    taken out. UnusableError names one that is not there.
+    """
+    shop = shop_for(book, options)
+    with archive(book.resolve().parent) as records:
+        take_counts(read_counts(book), shop, records, today)
+        _take_out(gone, records)
+        lying = ledger.in_stock(records.entries(*ledger.KINDS))
+        left = remainders(records.entries(KEPT, GONE))
+    there = (each for each in _shelves(shop) if each.subject in lying)
+    return Stock(tuple((each, lying[each.subject]) for each in there), left, shop.workshop)
+
+
+def _take_out(gone: Collection[str], records: Archive) -> None:
+    there = [each.id for each in remainders(records.entries(KEPT, GONE))]
+    there += [job.id for job in rests(records)]
+    for each in gone:
+        if each not in there:
+            raise UnusableError(
+                f"there is no remainder {each}; there is {', '.join(there) or 'none'}."
+            )
+    if gone:
+        records.enter([Entry(now(), GONE, each) for each in dict.fromkeys(gone)])
+
+
+def _shelves(shop: Shop) -> list[Shelf]:
+    """Where every layer of every design would be counted."""
+    return [
+        shelf
+        for template in shop.templates.values()
+        for layer in template.layers
+        for shelf in shelves(template, layer.name, shop.workshop)
+    ]

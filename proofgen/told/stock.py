@@ -1,0 +1,59 @@
+"""What is printed about stock: for a person, or one JSON object for a program."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from proofgen.told.printed import as_object
+
+if TYPE_CHECKING:
+    from proofgen.making.stock import Stock
+    from proofgen.sheets.want import Wood
+    from proofgen.workshop.workshop import Workshop
+
+_VERSION = 1
+TIMES = "\N{MULTIPLICATION SIGN}"
+
+
+def as_text(found: Stock) -> str:
+    """A line a layer, a line a remainder."""
+    lines = [f"{count:5}  {shelf.title}" for shelf, count in found.layers]
+    lines += [
+        f"{each.id}  {wood_title(each.wood, found.workshop)}, {size_of(each.width, each.height)}"
+        for each in found.remainders
+    ]
+    return "\n".join(lines) or "nothing in stock"
+
+
+def as_json(found: Stock) -> str:
+    """The same as one JSON object."""
+    return as_object(
+        {
+            "version": _VERSION,
+            "layers": [
+                {"layer": shelf.title, "count": count, "dated": shelf.dated}
+                for shelf, count in found.layers
+            ],
+            "remainders": [
+                {
+                    "id": each.id,
+                    "material": each.wood.material,
+                    "finish": each.wood.finish or None,
+                    "width": each.width,
+                    "height": each.height,
+                }
+                for each in found.remainders
+            ],
+        }
+    )
+
+
+def wood_title(wood: Wood, workshop: Workshop) -> str:
+    """A kind of board as a person knows it."""
+    finish = f", {workshop.finish(wood.finish).title}" if wood.finish else ""
+    return f"{workshop.material(wood.material).title}{finish}"
+
+
+def size_of(width: float, height: float) -> str:
+    """Millimetres across and down."""
+    return f"{width:g} {TIMES} {height:g} mm"
