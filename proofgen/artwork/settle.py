@@ -17,7 +17,7 @@ from proofgen.faces.face import Face
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
 from proofgen.lettering.bench import Bench
-from proofgen.lettering.fit import choose
+from proofgen.lettering.fit import choose, nearly
 from proofgen.orders.order import Order
 from proofgen.workshop.workshop import Bound, Workshop
 
@@ -90,7 +90,7 @@ def _alike(
 ) -> tuple[Design, ...]:
     """The designs with one face and one cap height for each field.
 
-    They take the first face that sets every text at the wanted size, else the one whose smallest
+    They take the first face that sets every text near the wanted size, else the one whose smallest
     text is the largest.
     """
     alike = list(designs)
@@ -122,7 +122,7 @@ def _common(
         chosen = [choose(t, slot, rules, bench, face) for t, slot in zip(texts, slots, strict=True)]
         heights = [c.trial.cap_height if c and c.trial.legible else 0.0 for c in chosen]
         smallest = round(min(heights), 2)
-        if smallest >= slots[0].cap_height.wanted:
+        if smallest >= nearly(slots[0]):
             return face, smallest
         if smallest >= slots[0].cap_height.least and (best is None or smallest > best[1]):
             best = face, smallest
