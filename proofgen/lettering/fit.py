@@ -1,8 +1,8 @@
 """Choosing how a text is set in its slot, and setting it.
 
 Order of choice: face, fewer lines, least narrowed; the first setting that meets every limit at
-the wanted cap height wins, but in a later face only where the earlier ones do not come near it;
-else the greatest cap height that meets them.
+the wanted cap height wins, unless an earlier face comes near it without being much narrower; else
+the greatest cap height that meets them.
 """
 
 from __future__ import annotations
@@ -26,8 +26,10 @@ from proofgen.lettering.trial import SAME, Task, Trial
 # So many missing characters are named in a sentence.
 NAMED = 3
 # This share of the wanted cap height is near it: nobody sees the difference, as everybody does
-# between two faces. A choice of this program.
+# between two faces. A later face wins all the same where this one is narrower by more than a fifth,
+# which is as far as plain scaling goes. Choices of this program.
 NEAR = 0.97
+LIKE = 0.8
 
 Found = tuple[Lettering | None, tuple[Flag, ...]]
 
@@ -63,18 +65,33 @@ def fit(text: str, slot: Slot, rules: Rules, bench: Bench, where: str) -> Found:
 def choose(text: str, slot: Slot, rules: Rules, bench: Bench, face: str = "") -> Choice | None:
     """The setting that wins, whether or not it meets the limits; None if nothing can be drawn."""
     seen: list[Rung] = []
+    near: Choice | None = None
     for each in (face,) if face else slot.faces:
         own = tuple(_rungs(text, slot, rules, bench, (each,)))
-        found = _first(own, slot.cap_height.wanted) or _first(own, nearly(slot))
-        if found and found.trial.cap_height >= least_cap_height(found, slot, rules) - SAME:
-            return found
+        found = _first(own, slot.cap_height.wanted)
+        if found:
+            return near if near and as_wide(near.narrowed, found.narrowed) else found
+        near = near or _near(own, slot, rules)
         seen += own
-    return _greatest(largest_first(seen), slot.cap_height.least)
+    return near or _greatest(largest_first(seen), slot.cap_height.least)
+
+
+def as_wide(near: float, full: float) -> bool:
+    """Whether a setting near the wanted size, by how far it is narrowed, is as good as one that
+    reaches it in a later face.
+    """
+    return near >= LIKE * full
 
 
 def nearly(slot: Slot) -> float:
     """The cap height, mm, that is near enough to the wanted one."""
     return max(NEAR * slot.cap_height.wanted, slot.cap_height.least)
+
+
+def _near(ordered: Iterable[Rung], slot: Slot, rules: Rules) -> Choice | None:
+    found = _first(ordered, nearly(slot))
+    small = found and found.trial.cap_height < least_cap_height(found, slot, rules) - SAME
+    return None if small else found
 
 
 def _first(ordered: Iterable[Rung], size: float) -> Choice | None:
