@@ -56,6 +56,56 @@ def test_a_family_has_one_face_and_one_cap_height(shop):
     assert len(together) == 1
 
 
+@pytest.mark.parametrize("design", ["lantern", "boat"])
+def test_a_face_is_not_given_up_for_a_hair_of_height(shop, design):
+    """Its accents take a hair of height in the first face, and none in the narrower second."""
+    accents = make_row(line("Šárka Černá", design), shop)
+    assert set_as(accents)[0] == set_as(make_row(line("Ann", design), shop))[0]
+    assert 9.7 <= set_as(accents)[1] < 10
+    assert "face-changed" not in [flag.kind.id for flag in accents.flags]
+
+
+def test_a_face_is_given_up_before_it_is_squeezed_for_its_size(shop):
+    """Near the wanted size the first face would be narrowed by a fifth, the next one not at all."""
+    made = make_row(line("The Oyelaran Family", "plaque"), shop)
+    assert set_as(made) == ("roboto-flex", 10)
+
+
+def test_a_family_keeps_its_face_for_a_hair_of_height(shop):
+    lines = [line(n, "lantern", i) for i, n in enumerate(("Ann", "Šárka Černá"), 2)]
+    made = [make_row(x, shop, (y,)) for x, y in zip(lines, lines[::-1], strict=True)]
+    assert {set_as(each) for each in made} == {("vollkorn", 9.93)}
+
+
+def test_a_family_that_is_unlike_or_waits_is_to_be_looked_at(shop):
+    def found(*kin: Line) -> list[tuple[str, str]]:
+        flags = make_row(line("Ann", "boat"), shop, kin).flags
+        return [(f.kind.id, f.subject) for f in flags if f.kind.id.startswith("family-")]
+
+    long = "Bartholomew-Maximilian Featherstonehaugh-Winterbourne"
+    assert found() == found(line("Joe", "boat", 3)) == []
+    assert found(with_face("Joe", "Pacifico", "boat", 3)) == [("family-unlike", "'Joe'")]
+    assert found(with_face("Joe", "Comic", "boat", 3)) == [("family-waits", "'Joe'")]
+    assert [kind for kind, _ in found(line(long, "boat", 3))] == ["family-waits"]
+
+
+def test_a_text_that_is_too_long_is_told_so(shop):
+    made = make_row(line("Björk Guðmundsdóttir", "lantern"), shop)
+    (stop,) = [flag for flag in made.flags if flag.kind.id == "gap-too-narrow"]
+    assert stop.says.startswith("the text is too long: at 7.18 mm, the largest cap height that fit")
+    assert "Roboto Flex on birch-3" in stop.says
+
+
+def test_the_covered_number_says_nothing_of_its_face(shop):
+    """The K of Roboto Flex is too thin for its size, which nobody will see."""
+    plain = line("Ann", "lantern")
+    made = make_row(replace(plain, order=replace(plain.order, number="K-006")), shop)
+    assert made.artwork is not None
+    number = next(item for item in made.artwork.lettering if item.field == "order")
+    assert number.face != "roboto-flex"
+    assert not any("order" in flag.where for flag in made.flags)
+
+
 def test_another_design_of_the_order_is_no_kin(shop):
     """Kin are given by the caller; a row without any is set as by itself."""
     assert set_as(make_row(line("Ann", "lantern"), shop)) == ("vollkorn", 10)

@@ -159,7 +159,7 @@ BROKEN: dict[str, tuple[str, str, str]] = {
     "units-read": (
         'width="80mm"',
         f'width="{80 * 96 / 25.4:.4f}px"',
-        "front.svg: is drawn in px and was read as 80.00 by 60.00 mm",
+        'front.svg: is drawn in the unit "px" and was read as 80.00 by 60.00 mm',
     ),
 }
 

@@ -79,9 +79,9 @@ def test_what_is_hidden_or_only_defined_is_not_made(beacon: Template) -> None:
 def test_the_check_says_only_how_it_was_drawn() -> None:
     flags = pipeline.check_design(BEACON, {}, None, pipeline.Options())
     assert [flag.text for flag in flags] == [
-        "back.svg: is drawn in px and was read as 80.00 by 120.00 mm. "
+        'back.svg: is drawn in the unit "px" and was read as 80.00 by 120.00 mm. '
         "Compare that with the size you meant.",
-        "front.svg: is drawn in pt and was read as 80.00 by 120.00 mm. "
+        'front.svg: is drawn in the unit "pt" and was read as 80.00 by 120.00 mm. '
         "Compare that with the size you meant.",
     ]
 

@@ -222,6 +222,9 @@ def test_file_names_read_like_the_order() -> None:
     code = "K7MT-4Q2A"
     assert stem("Zoë & Ídá", "1042", 1, code) == "Zoe-Ida-1042-K7MT-4Q2A"
     assert stem("Zoë & Ídá", "1042", 3, code) == "Zoe-Ida-1042_3-K7MT-4Q2A"
+    plain = "Yrsa-An-Dang-Lukasz-Orsted-Sigurdur-1042-K7MT-4Q2A"
+    assert stem("Yrsa Ấn Đặng Łukasz Ørsted Sigurður", "1042", 1, code) == plain
+    assert stem("Øystein Þóra Weiß Næss", "7", 1, code).isascii()
     assert stem("נועה", "", 1, code) == "נועה-K7MT-4Q2A"
     assert stem("Ida", "7.1", 1, code) != stem("Ida", "7-1", 1, code)
     assert stem("Ida", "7-1", 2, code) != stem("Ida", "7", 12, code)

@@ -291,6 +291,7 @@ def test_macros_and_several_sheets(tmp_path: Path) -> None:
         ("Anna Anna", ["word-doubled"]),
         ("ANNA", ["case-unusual"]),
         ("JB", []),
+        ("B D I J O P S", []),
         ("anna", ["case-unusual"]),
         ("Ann_a", ["character-stray"]),
         ("\u0410nna", ["scripts-mixed"]),

@@ -29,8 +29,10 @@ from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import fit
 from proofgen.lettering.lettering import Lettering
 from proofgen.lettering.rules import Rules
-from proofgen.orders.order import Order
+from proofgen.orders.order import ORDER, Order
 from proofgen.workshop.workshop import Material, Workshop
+
+ABOUT_FACES = (kinds.FACE_CHANGED, kinds.FACE_WITHOUT_GLYPH)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +93,9 @@ def _fit_slot(
     rules, layer = rules_for(slot, design, workshop), _layer_of(slot, design)
     found = _fitted(text_of(order, slot), slot, layer, design.size[0], rules, workshop, bench)
     where = order.where(slot.field)
-    return replace(found, flags=tuple(replace(flag, where=where) for flag in found.flags))
+    # The order's number is covered, so nobody compares its face with another.
+    told = (f for f in found.flags if slot.field != ORDER or f.kind not in ABOUT_FACES)
+    return replace(found, flags=tuple(replace(flag, where=where) for flag in told))
 
 
 # Many rows have the same year, heading or inscription.

@@ -11,7 +11,7 @@ from proofgen.designs.design import Design, Growth, Slot
 from proofgen.designs.grow import grown
 from proofgen.designs.texts import text_of
 from proofgen.lettering.bench import Bench
-from proofgen.lettering.fit import choose, unshrunk
+from proofgen.lettering.fit import choose, nearly, unshrunk
 from proofgen.lettering.rules import Rules
 from proofgen.orders.order import Order
 from proofgen.workshop.workshop import Workshop
@@ -23,10 +23,10 @@ SAME = 0.0101
 
 Steps = tuple[int, ...]
 # How well a text is set, the better the greater: whether strokes and gaps keep their limits, its
-# cap height up to the wanted one, and once that is reached, the order of choice: an earlier face,
-# fewer lines, less narrowed.
-Quality = tuple[bool, float, int, int, float]
-NOTHING: Quality = (False, 0.0, 0, 0, 0.0)
+# cap height until it is near the wanted one, and then the order of choice: an earlier face, the cap
+# height beyond, fewer lines, less narrowed.
+Quality = tuple[bool, float, int, float, int, float]
+NOTHING: Quality = (False, 0.0, 0, 0.0, 0, 0.0)
 
 
 def growth_needed(
@@ -75,18 +75,22 @@ def _quality(text: str, slot: Slot, rules: Rules, bench: Bench) -> Quality:
     choice = choose(text, slot, rules, bench)
     if choice is None:
         return NOTHING
-    trial, wanted = choice.trial, slot.cap_height.wanted
-    if trial.cap_height < wanted - SAME:
-        return trial.legible, trial.cap_height, *NOTHING[2:]
-    face, lines = slot.faces.index(choice.face.id), len(trial.layout.texts)
-    return trial.legible, wanted, -face, -lines, choice.narrowed
+    trial, near = choice.trial, nearly(slot)
+    size, legible = trial.cap_height, trial.legible
+    if size < near - SAME:
+        return legible, size, *NOTHING[2:]
+    face = slot.faces.index(choice.face.id)
+    if size < slot.cap_height.wanted - SAME:
+        return legible, near, -face, size, *NOTHING[4:]
+    return legible, near, -face, slot.cap_height.wanted, -len(trial.layout.texts), choice.narrowed
 
 
 def _worse(one: Quality, other: Quality) -> bool:
     """Whether it is worse by more than rounding."""
-    if one[0] == other[0] and abs(one[1] - other[1]) < SAME:
-        return one[2:] < other[2:]
-    return one < other
+    for mine, theirs in zip(one[:4], other[:4], strict=True):
+        if abs(mine - theirs) >= SAME:
+            return mine < theirs
+    return one[4:] < other[4:]
 
 
 def _least(design: Design, most: Steps, enough: Callable[[Steps], bool]) -> Steps:

@@ -17,7 +17,7 @@ from proofgen.faces.face import Face
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
 from proofgen.lettering.bench import Bench
-from proofgen.lettering.fit import choose
+from proofgen.lettering.fit import as_wide, choose, nearly
 from proofgen.orders.order import Order
 from proofgen.workshop.workshop import Bound, Workshop
 
@@ -90,7 +90,7 @@ def _alike(
 ) -> tuple[Design, ...]:
     """The designs with one face and one cap height for each field.
 
-    They take the first face that sets every text at the wanted size, else the one whose smallest
+    They take the first face that sets every text near the wanted size, else the one whose smallest
     text is the largest.
     """
     alike = list(designs)
@@ -113,6 +113,7 @@ def _common(
 ) -> tuple[str, float] | None:
     """The face, and the smallest of the cap heights that it then has; None where no face does."""
     best: tuple[str, float] | None = None
+    near: tuple[str, float, float] | None = None
     rules = rules_for(slots[0], design, workshop)
     for face in slots[0].faces:
         if any(face not in slot.faces for slot in slots):
@@ -122,11 +123,14 @@ def _common(
         chosen = [choose(t, slot, rules, bench, face) for t, slot in zip(texts, slots, strict=True)]
         heights = [c.trial.cap_height if c and c.trial.legible else 0.0 for c in chosen]
         smallest = round(min(heights), 2)
+        narrowest = min((each.narrowed for each in chosen if each), default=0.0)
         if smallest >= slots[0].cap_height.wanted:
-            return face, smallest
+            return near[:2] if near and as_wide(near[2], narrowest) else (face, smallest)
+        if smallest >= nearly(slots[0]):
+            near = near or (face, smallest, narrowest)
         if smallest >= slots[0].cap_height.least and (best is None or smallest > best[1]):
             best = face, smallest
-    return best
+    return near[:2] if near else best
 
 
 def _slot(design: Design, field: str) -> Slot:

@@ -8,13 +8,14 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.artwork.compose import compose, fit_slots
-from proofgen.artwork.settle import Piece, prepared, settled
+from proofgen.artwork.settle import prepared
 from proofgen.checks.contrast import Told, Zone, lettered_zones, low_contrast
 from proofgen.checks.cord import long_cord
 from proofgen.checks.hanging import tilted
 from proofgen.checks.small_parts import small_parts
 from proofgen.checks.sound import unsound
 from proofgen.config import nearest
+from proofgen.day.family import settled_with
 from proofgen.day.meaning import meaning, meanings
 from proofgen.designs.choices import match
 from proofgen.designs.design import Design, Template
@@ -119,6 +120,15 @@ def open_design(design: Path, home: Home, workshop: Workshop, bench: Bench) -> T
     return template
 
 
+def understood(line: Line, shop: Shop) -> Line:
+    """The line without a note on its blank year where its design letters none."""
+    template, _ = find(shop.templates, line.order.design)
+    if template is None or "year" in template.fields:
+        return line
+    kept = tuple(flag for flag in line.flags if flag.kind is not kinds.YEAR_BLANK)
+    return replace(line, flags=kept)
+
+
 def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     """What a row becomes; whatever is wrong with it is in its flags.
 
@@ -132,16 +142,14 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
         return Made(order, None, (*flags, unusable))
     if template is None or stops(flags):
         return Made(order, None, (*flags, *found) if order.design else flags)
-    if "year" not in template.fields:
-        flags = tuple(flag for flag in flags if flag.kind is not kinds.YEAR_BLANK)
     design, said = prepared(template, order, shop.workshop, shop.bench)
     flags = (*flags, *said)
     if design is not None:
         flags = (*flags, *unsound(template, order, shop.workshop, shop.bench))
     if design is None or stops(flags):
         return Made(order, None, flags)
-    design, alike = _settled(order, design, template, kin, shop)
-    flags = (*flags, *alike)
+    design, beside = settled_with(order, design, template, kin, shop.workshop, shop.bench)
+    flags = (*flags, *beside)
     fitted = fit_slots(order, design, shop.workshop, shop.bench)
     others = {} if all(item.lettering for item in fitted) else _sound(order, shop)
     tries = Tries(others, shop.workshop, shop.bench)
@@ -184,28 +192,6 @@ def _sound(order: Order, shop: Shop) -> dict[str, Template]:
 def _own_weight(design: Design) -> bool:
     """Whether a row's text moves the middle of its piece."""
     return any(design.grown) or any(slot.made != "engrave" for slot in design.slots)
-
-
-def _settled(
-    order: Order, design: Design, template: Template, kin: tuple[Line, ...], shop: Shop
-) -> tuple[Design, tuple[Flag, ...]]:
-    """The design grown, and alike with its kin where the template wants that."""
-    pieces = [Piece(order, design)]
-    if template.family:
-        for line in kin:
-            other, _ = prepared(template, line.order, shop.workshop, shop.bench)
-            if other and not stops(line.flags):
-                pieces.append(Piece(line.order, other))
-    mine = settled(pieces, template.family, shop.workshop, shop.bench)[0]
-    if len(pieces) == 1 or _looks(mine) == _looks(design):
-        return mine, ()
-    alike = Flag(kinds.FAMILY_ALIKE, order.where("name"), str(len(pieces)))
-    return mine, (alike,)
-
-
-def _looks(design: Design) -> list[tuple[str, float]]:
-    """The face and the size that each field would have if nothing stood against them."""
-    return [(slot.faces[0], slot.cap_height.wanted) for slot in design.slots]
 
 
 def picture_record(made: Made, data: bytes, shop: Shop) -> Record:

@@ -224,7 +224,7 @@ PICTURE_NOT_DRAWN = FlagKind(
 UNITS_READ = FlagKind(
     id="units-read",
     severity=Severity.NOTE,
-    says="is drawn in {subject} and was read as {measured} mm",
+    says='is drawn in the unit "{subject}" and was read as {measured} mm',
     do="Compare that with the size you meant.",
     why="drawing programs save lengths in several units",
     source="CSS Values and Units 3, section 6.2: 1 in = 96 px = 72 pt = 25.4 mm",

@@ -8,7 +8,7 @@ from proofgen.flags.sources import PRACTICE, WCAG
 STROKE_TOO_THIN = FlagKind(
     id="stroke-too-thin",
     severity=Severity.STOP,
-    says="thinnest stroke {measured} mm as it comes out; {subject} needs {limit} mm",
+    says="{subject} a thinnest stroke of {measured} mm as it comes out; {limit} mm is the least",
     do="Shorten the text or choose another design.",
     why="a stroke under the material's limit burns away or cannot be read",
     source=PRACTICE,
@@ -17,7 +17,7 @@ STROKE_TOO_THIN = FlagKind(
 GAP_TOO_NARROW = FlagKind(
     id="gap-too-narrow",
     severity=Severity.STOP,
-    says="narrowest gap {measured} mm as it comes out; {subject} needs {limit} mm",
+    says="{subject} a narrowest gap of {measured} mm as it comes out; {limit} mm is the least",
     do="Shorten the text or choose another design.",
     why="engraving grows by about a dot, so a narrower gap or counter fills up",
     source=PRACTICE,
@@ -92,6 +92,25 @@ FAMILY_ALIKE = FlagKind(
     says="face and cap height are common to the {measured} pieces of this design in the order",
     do="Check the proofs side by side.",
     why="the pieces of one family hang side by side",
+    source=PRACTICE,
+)
+
+FAMILY_UNLIKE = FlagKind(
+    id="family-unlike",
+    severity=Severity.LOOK,
+    says="{subject} of the same order and design is set in {measured}, this in {limit}",
+    do="Look at the proofs side by side, or type one face in column Face of each row.",
+    why="the pieces of one family hang side by side",
+    source=PRACTICE,
+)
+
+FAMILY_WAITS = FlagKind(
+    id="family-waits",
+    severity=Severity.LOOK,
+    says="{subject} of the same order and design stops; once it is mended, face and size of this "
+    "piece may change",
+    do="Mend that row before this proof is sent.",
+    why="the pieces of one family share face and size, and an approved piece is to stay as it is",
     source=PRACTICE,
 )
 

@@ -1,14 +1,15 @@
 """Choosing how a text is set in its slot, and setting it.
 
 Order of choice: face, fewer lines, least narrowed; the first setting that meets every limit at
-the wanted cap height wins, else the greatest cap height that meets them.
+the wanted cap height wins, unless an earlier face comes near it without being much narrower; else
+the greatest cap height that meets them.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
 from proofgen.designs.design import Slot
 from proofgen.faces.face import Face
@@ -24,6 +25,11 @@ from proofgen.lettering.trial import SAME, Task, Trial
 
 # So many missing characters are named in a sentence.
 NAMED = 3
+# This share of the wanted cap height is near it: nobody sees the difference, as everybody does
+# between two faces. A later face wins all the same where this one is narrower by more than a fifth,
+# which is as far as plain scaling goes. Choices of this program.
+NEAR = 0.97
+LIKE = 0.8
 
 Found = tuple[Lettering | None, tuple[Flag, ...]]
 
@@ -58,15 +64,44 @@ def fit(text: str, slot: Slot, rules: Rules, bench: Bench, where: str) -> Found:
 
 def choose(text: str, slot: Slot, rules: Rules, bench: Bench, face: str = "") -> Choice | None:
     """The setting that wins, whether or not it meets the limits; None if nothing can be drawn."""
-    wanted, least = slot.cap_height.wanted, slot.cap_height.least
     seen: list[Rung] = []
-    for rung in _rungs(text, slot, rules, bench, (face,) if face else slot.faces):
-        seen.append(rung)
-        if rung.reaches(wanted):
+    near: Choice | None = None
+    for each in (face,) if face else slot.faces:
+        own = tuple(_rungs(text, slot, rules, bench, (each,)))
+        found = _first(own, slot.cap_height.wanted)
+        if found:
+            return near if near and as_wide(near.narrowed, found.narrowed) else found
+        near = near or _near(own, slot, rules)
+        seen += own
+    return near or _greatest(largest_first(seen), slot.cap_height.least)
+
+
+def as_wide(near: float, full: float) -> bool:
+    """Whether a setting near the wanted size, by how far it is narrowed, is as good as one that
+    reaches it in a later face.
+    """
+    return near >= LIKE * full
+
+
+def nearly(slot: Slot) -> float:
+    """The cap height, mm, that is near enough to the wanted one."""
+    return max(NEAR * slot.cap_height.wanted, slot.cap_height.least)
+
+
+def _near(ordered: Iterable[Rung], slot: Slot, rules: Rules) -> Choice | None:
+    found = _first(ordered, nearly(slot))
+    small = found and found.trial.cap_height < least_cap_height(found, slot, rules) - SAME
+    return None if small else found
+
+
+def _first(ordered: Iterable[Rung], size: float) -> Choice | None:
+    """The first that is legible at that cap height, mm, or above."""
+    for rung in ordered:
+        if rung.reaches(size):
             trial = rung.search()
-            if trial.legible and trial.cap_height >= wanted - SAME:
+            if trial.legible and trial.cap_height >= size - SAME:
                 return Choice(trial, rung.narrowed)
-    return _greatest(largest_first(seen), least)
+    return None
 
 
 def unshrunk(text: str, slot: Slot, rules: Rules, bench: Bench) -> bool:
@@ -146,8 +181,9 @@ def cap_of(face: Face, slot: Slot, bench: Bench) -> float:
     return next(height for other in others if (height := other.cap_height(other.normal)))
 
 
-def least_cap_height(trial: Trial, face: Face, slot: Slot, rules: Rules) -> float:
+def least_cap_height(choice: Choice, slot: Slot, rules: Rules) -> float:
     """The slot's least cap height; letters that join also keep their least x-height."""
+    trial, face = choice.trial, choice.face
     x_height = face.x_height(trial.layout.cut.axes) if face.joined else None
     if not x_height:
         return slot.cap_height.least
@@ -157,16 +193,28 @@ def least_cap_height(trial: Trial, face: Face, slot: Slot, rules: Rules) -> floa
 def failure(choice: Choice, slot: Slot, rules: Rules, where: str) -> Flag | None:
     """The limit that the choice does not meet, as a flag; None where it can be made."""
     trial = choice.trial
-    least = least_cap_height(trial, choice.face, slot, rules)
+    least = least_cap_height(choice, slot, rules)
+    set_so = _set_so(choice, slot, rules)
     if trial.cap_height < least - 1e-6:
         return Flag(kinds.LETTERING_TOO_SMALL, where, trial.cap_height, least, choice.face.title)
     if trial.stroke_too_thin:
         drawn = trial.stroke + rules.dot
-        return Flag(kinds.STROKE_TOO_THIN, where, drawn, rules.stroke, rules.material)
+        return Flag(kinds.STROKE_TOO_THIN, where, drawn, rules.stroke, set_so)
     if trial.gap_too_narrow:
         drawn = max(trial.gap - rules.dot, 0.0)
-        return Flag(kinds.GAP_TOO_NARROW, where, drawn, rules.gap, rules.material)
+        return Flag(kinds.GAP_TOO_NARROW, where, drawn, rules.gap, set_so)
     return None
+
+
+def _set_so(choice: Choice, slot: Slot, rules: Rules) -> str:
+    """How large a setting is, in what face and on what, and whether its length keeps it smaller."""
+    size = choice.trial.cap_height
+    there = f"{choice.face.title} on {rules.material}"
+    if size < slot.cap_height.wanted - SAME:
+        return (
+            f"the text is too long: at {size:.2f} mm, the largest cap height that fits, {there} has"
+        )
+    return f"at a cap height of {size:.2f} mm {there} has"
 
 
 def _notes(
@@ -203,6 +251,8 @@ def _why_not(text: str, face: Face, reached: float, slot: Slot, rules: Rules, be
     choice = choose(text, slot, rules, bench, face.id)
     assert choice is not None
     failed = failure(choice, slot, rules, "")
+    if failed and failed.kind is not kinds.LETTERING_TOO_SMALL:
+        failed = replace(failed, subject=f"at {choice.trial.cap_height:.2f} mm it has")
     if failed:
         return failed.says
     return f"cap height {choice.trial.cap_height:.2f} mm; {reached:.2f} mm here"

@@ -10,6 +10,10 @@ from proofgen.orders.order import Order
 
 LONGEST = 60  # bytes in UTF-8, so that an ending and a layer's name still fit anywhere
 _LONGEST_NUMBER = 20
+# Latin letters that Unicode does not take apart, as they are usually written without their marks.
+_PLAIN = str.maketrans("ĐđÐðŁłØøĦħŦŧıƏəŊŋ", "DdDdLlOoHhTtiAaNn") | str.maketrans(
+    {"Þ": "Th", "þ": "th", "ß": "ss", "ẞ": "SS", "Æ": "AE", "æ": "ae", "Œ": "OE", "œ": "oe"}
+)
 
 
 def stem(name: str, number: str, line: int, code: str) -> str:
@@ -43,8 +47,8 @@ def _number(number: str) -> str:
 
 
 def _safe(text: str) -> str:
-    """Letters and digits, accents dropped, all else as single "-"; other scripts stay."""
-    plain = unicodedata2.normalize("NFKD", text)
+    """Letters and digits, marks dropped, all else as single "-"; other scripts stay."""
+    plain = unicodedata2.normalize("NFKD", text).translate(_PLAIN)
     kept = "".join(
         character if character.isalnum() else "-"
         for character in plain

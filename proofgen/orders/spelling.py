@@ -63,11 +63,12 @@ def doubts(text: str, where: str, *, name: bool) -> Iterator[Flag]:
 
 def _case(text: str, where: str) -> Iterator[Flag]:
     cased = [c for c in text if c.lower() != c.upper()]
+    if text == text.title():
+        return
     if len(cased) >= LONG and all(c.isupper() for c in cased):
         yield Flag(kinds.CASE_UNUSUAL, where, "capitals only", remedy=_usual(text))
     elif cased and all(c.islower() for c in cased):
         yield Flag(kinds.CASE_UNUSUAL, where, "small letters only", remedy=_usual(text))
-
     elif any(map(_upside_down, _WORD.findall(text))):
         yield Flag(kinds.CASE_UNUSUAL, where, "capitals in odd places", remedy=_usual(text))
 

@@ -112,10 +112,13 @@ def _told(line: Line) -> list[Any]:
 
 
 def _kept(made: Made, artwork: bytes, line: Line) -> bytes:
-    """A line of JSON, then the artwork. The line's own flags, which stand first, are found again
-    by reading it.
-    """
-    flags = [_flag(flag) for flag in made.flags[len(line.flags) :]]
+    """A line of JSON, then the artwork. The line's own flags are found again by reading it."""
+    others = list(made.flags)
+    for flag in line.flags:
+        # Whichever of them were left out, no other flag may be lost in their place.
+        if flag in others:
+            others.remove(flag)
+    flags = [_flag(flag) for flag in others]
     text = json.dumps([made.code, flags], ensure_ascii=False)
     return isal_zlib.compress(text.encode("utf-8", "surrogatepass") + b"\n" + artwork, LEVEL)
 
