@@ -29,6 +29,7 @@ field = "name"
 layer = "frame"
 faces = ["rubik"]
 made = "stand"
+bolder = 0.6
 baseline = 37
 cap_height = { least = 12, wanted = 20 }
 """
