@@ -14,6 +14,7 @@ from proofgen.designs.effort import MOST_CROSSINGS, MOST_NODES
 from proofgen.designs.read import read_template
 from proofgen.errors import UnusableError
 from proofgen.flags import about_drawings as kinds
+from proofgen.geometry.narrow import narrow_places
 from proofgen.geometry.path import Path as Outline, polygon
 from proofgen.geometry.tangle import crosses_more
 
@@ -74,3 +75,16 @@ def test_of_many_findings_the_first_are_told(tmp_path: Path) -> None:
     assert more[0].where == "front.svg"
     assert kinds.OPENING_TOO_NARROW.id in more[0].says
     assert kinds.DRAWN_HOLE_NEAR_EDGE in [flag.kind for flag in found]
+
+
+def test_of_a_large_area_one_narrow_place_is_told() -> None:
+    """Combs of slits 60 mm long, 1 mm of wood between: 20 of them are 2.4 m of edges, 60 are 7 m."""
+    board = polygon(((0, 0), (150, 0), (150, 70), (0, 70)))
+    places = []
+    for slits in (20, 60):
+        cut = [
+            polygon(((x, 5), (x + 1, 5), (x + 1, 65), (x, 65))) for x in range(5, 5 + 2 * slits, 2)
+        ]
+        without = Outline(tuple(c for path in cut for c in path.contours))
+        places.append(len(narrow_places(board, without, 1.5)))
+    assert places == [6, 1]
