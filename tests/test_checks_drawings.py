@@ -220,6 +220,7 @@ def test_every_kind_of_finding_has_a_fault_above() -> None:
         "picture-not-drawn",
         "layer-empty",
         "hangs-tilted-grown",
+        "findings-more",
     }
     assert {kind.id for kind in (*DRAWING_KINDS, *LAYER_KINDS)} == {*BROKEN, *apart}
 

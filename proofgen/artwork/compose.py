@@ -39,7 +39,7 @@ ABOUT_FACES = (kinds.FACE_CHANGED, kinds.FACE_WITHOUT_GLYPH)
 class SlotFit:
     """What became of one slot: its lettering and the marks that make it, or flags that say stop.
 
-    `outline` is that of the whole layer where letters stand on it.
+    `outline` is the whole layer's where letters stand on it; marks then cut the rest of `windows`.
     """
 
     slot: Slot
@@ -47,6 +47,7 @@ class SlotFit:
     flags: tuple[Flag, ...]
     marks: tuple[Mark, ...] = ()
     outline: Path | None = None
+    windows: tuple[Mark, ...] = ()
 
 
 def fit_slots(
@@ -121,7 +122,7 @@ def _fitted(
     else:
         cut, said = cut_through(lettering, layer, workshop, where)
     kept = cut.lettering if cut.marks else None
-    return SlotFit(slot, kept, (*flags, *said), cut.marks, cut.outline)
+    return SlotFit(slot, kept, (*flags, *said), cut.marks, cut.outline, cut.windows)
 
 
 def _engraved(
@@ -134,10 +135,12 @@ def _engraved(
     where: str,
 ) -> SlotFit:
     """Engraved letters keep clear of the cuts of their layer, which is `width` wide."""
+    from proofgen.geometry.polygons import distance
+
     cuts = _cut_lines(layer)
     if slot.side == "back":
         cuts = cuts.moved(Affine(a=-1.0, e=width))
-    lettering = replace(lettering, clearance=_clearance(lettering, cuts))
+    lettering = replace(lettering, clearance=distance(lettering.outline, cuts))
     limit = workshop.material(layer.material).limits.engraving_to_cut.least
     comes_out = lettering.clearance - (workshop.machine.kerf + workshop.machine.dot) / 2
     if comes_out < limit:
@@ -145,13 +148,6 @@ def _engraved(
         return SlotFit(slot, None, (*flags, near))
     mark = Mark("engrave-area", lettering.outline, lettering.field, slot.side)
     return SlotFit(slot, lettering, flags, (mark,))
-
-
-def _clearance(lettering: Lettering, cuts: Path) -> float:
-    """From the outline to the nearest cut of its layer, mm."""
-    from proofgen.geometry.polygons import distance
-
-    return distance(lettering.outline, cuts)
 
 
 def _cut_lines(layer: DesignLayer) -> Path:
@@ -181,7 +177,8 @@ def _layer(layer: DesignLayer, fitted: tuple[SlotFit, ...], workshop: Workshop) 
     standing = [item for item in own if item.outline and item.lettering]
     if standing:
         # Letters that stand are one outline with what carries them.
-        drawn = tuple(mark for mark in drawn if mark.operation != "cut-outside")
+        gone = {window for item in standing for window in item.windows}
+        drawn = tuple(m for m in drawn if m.operation != "cut-outside" and m not in gone)
         drawn = given_way(drawn, join(i.lettering.outline for i in standing if i.lettering))
     marks = (*drawn, *(mark for item in own for mark in item.marks))
     if layer.backing:

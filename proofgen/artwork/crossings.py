@@ -27,11 +27,17 @@ def given_way(marks: Iterable[Mark], letters: Path) -> tuple[Mark, ...]:
 
 
 def crossed(marks: Iterable[Mark], letters: Path) -> float:
-    """Square millimetres of lettering and symbols that are engraved across the letters."""
+    """Square millimetres of lettering, symbols and hanger's hole across the letters.
+
+    What is engraved counts as far as the groove round them.
+    """
     from proofgen.geometry.relief import shared
 
-    lettered = [mark.path for mark in marks if mark.field and _engraved(mark)]
-    found = sum(shared(path, letters, GROOVE) for path in lettered)
+    lettered = [mark for mark in marks if mark.field and mark.side == "front"]
+    reach = {"engrave-area": GROOVE, "engrave-line": GROOVE, "cut-inside": 0.0}
+    found = sum(
+        shared(m.path, letters, reach[m.operation]) for m in lettered if m.operation in reach
+    )
     return found if found > SPECK else 0.0
 
 

@@ -13,11 +13,12 @@ from proofgen.flags.flag import Flag
 from proofgen.geometry.counters import held
 from proofgen.geometry.holding import held_on
 from proofgen.geometry.marks import Marked, cleared
-from proofgen.geometry.parts import hold_disc, parts_of_welded
+from proofgen.geometry.parts import SPECK, hold_disc, overlap, parts_of_welded
 from proofgen.geometry.path import Path, join
+from proofgen.geometry.polygons import area
 from proofgen.geometry.relief import groove
 from proofgen.geometry.thicken import thickened
-from proofgen.geometry.weld import grown, weld
+from proofgen.geometry.weld import grown, together, weld, without
 from proofgen.lettering.bench import Bench
 from proofgen.lettering.fit import cap_of
 from proofgen.lettering.lettering import Lettering
@@ -33,11 +34,15 @@ REACH = 0.15
 
 @dataclass(frozen=True, slots=True)
 class Cut:
-    """Lettering as it is cut: the marks that make it, and what it does to its layer's outline."""
+    """Lettering as it is cut: the marks that make it, and what it does to its layer's outline.
+
+    `windows` are openings of the layer that `marks` cut anew, round the letters in them.
+    """
 
     lettering: Lettering
     marks: tuple[Mark, ...]
     outline: Path | None
+    windows: tuple[Mark, ...] = ()
 
 
 def stand(
@@ -51,7 +56,8 @@ def stand(
     """Letters and their layer's outline as one; a part that no bridge reaches stops the row.
 
     Where letters run on into the wood that carries them, such as the tail of a g, a groove is
-    engraved along their edge: without it a g in a bar reads as an a.
+    engraved along their edge: without it a g in a bar reads as an a. Letters that lie in a window
+    of the layer stand in it: what is left of the window is cut.
     """
     material = workshop.material(layer.material)
     width = bridge_width(material, workshop)
@@ -61,8 +67,10 @@ def stand(
     thinnest = lettering.thinnest_stroke + 2 * slot.bolder
     if thinnest < width and slot.mended:
         letters, thinnest = thickened(letters, width, slot.mended), width
-    base = join(mark.path for mark in layer.marks if mark.operation == OUTSIDE)
-    inner = join(mark.path for mark in layer.marks if mark.operation == "cut-inside")
+    windows = _windows(layer, letters)
+    base = _opened(layer, join(mark.path for mark in windows))
+    kept = (mark for mark in layer.marks if mark not in windows)
+    inner = join(mark.path for mark in kept if mark.operation == "cut-inside")
     whole = held_on(base, letters, width, LONGEST, inner, marked.ties)
     stroke = min([thinnest, *(b.width for b in whole.bridges)])
     made = replace(lettering, outline=letters, thinnest_stroke=stroke)
@@ -83,7 +91,23 @@ def stand(
     if whole.bridges:
         least = width - workshop.machine.kerf
         flags += (Flag(kinds.BRIDGED, where, str(len(whole.bridges)), least),)
-    return Cut(made, marks, whole.path), flags
+    return Cut(made, marks, whole.path, windows), flags
+
+
+def _windows(layer: DesignLayer, letters: Path) -> tuple[Mark, ...]:
+    """The drawn openings of the layer that letters lie in, if only by a part."""
+    drawn = (m for m in layer.marks if m.operation == "cut-inside" and not m.field)
+    return tuple(mark for mark in drawn if overlap(mark.path, letters) > SPECK)
+
+
+def _opened(layer: DesignLayer, windows: Path) -> Path:
+    """The layer's outline without those windows, but with whatever is drawn within them."""
+    base = join(mark.path for mark in layer.marks if mark.operation == OUTSIDE)
+    if not windows:
+        return base
+    each = [Path((contour,)) for contour in base.contours]
+    islands = join(one for one in each if area(one) - overlap(one, windows) < SPECK)
+    return together(without(base, windows), islands)
 
 
 def _marked(

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
-from itertools import chain, product
+from itertools import chain, islice, product
 
 from proofgen.artwork.artwork import Made
 from proofgen.checks import covers, edges, hanging, lines, parts, widths, zones
@@ -14,11 +15,13 @@ from proofgen.designs.design import Template
 from proofgen.designs.read import FILE
 from proofgen.designs.scale import scaled
 from proofgen.designs.when import as_usual, in_state, states
-from proofgen.flags.about_drawings import DESIGN_UNREADABLE
+from proofgen.flags.about_drawings import DESIGN_UNREADABLE, FINDINGS_MORE
 from proofgen.flags.about_layers import WOOD_LOOSE
-from proofgen.flags.flag import Flag, stops
+from proofgen.flags.flag import Flag, FlagKind, stops
 from proofgen.lettering.bench import Bench
 from proofgen.workshop.workshop import Workshop
+
+MOST = 6  # findings of a kind that are told of one drawing
 
 
 def check_template(
@@ -46,7 +49,7 @@ def drawn(template: Template, workshop: Workshop) -> tuple[Flag, ...]:
     found: dict[Flag, None] = {}
     for (size, factor), state in product(_sizes(template), tuple(states(template))):
         known = {(flag.kind, flag.where) for flag in found}
-        for flag in _at_this_size(scaled(in_state(template, state), factor), workshop):
+        for flag in few(_at_this_size(scaled(in_state(template, state), factor), workshop)):
             if (flag.kind, flag.where) not in known:
                 found[flag if factor == 1 else _at_size(flag, size)] = None
     return tuple(found)
@@ -59,6 +62,18 @@ def unreadable(sentence: str) -> Flag:
         said, _, question = said.rpartition("; ")
         said = f"{said} ({question})"
     return Flag(DESIGN_UNREADABLE, place, said.removesuffix("."))
+
+
+def few(flags: Iterable[Flag]) -> Iterator[Flag]:
+    """Of each kind in each drawing no more than so many, and a note that there are more."""
+    told: Counter[tuple[FlagKind, str]] = Counter()
+    for flag in flags:
+        file = flag.where.partition(",")[0]
+        told[flag.kind, file] += 1
+        if told[flag.kind, file] <= MOST:
+            yield flag
+        elif told[flag.kind, file] == MOST + 1:
+            yield Flag(FINDINGS_MORE, file, str(MOST), None, flag.kind.id)
 
 
 def _sizes(template: Template) -> list[tuple[str, float]]:
@@ -100,7 +115,8 @@ def _at_this_size(template: Template, workshop: Workshop) -> Iterator[Flag]:
 
 def _on_its_layer(wood: Wood, template: Template, workshop: Workshop) -> Iterator[Flag]:
     hangers = [hanger for hanger in workshop.hangers if hanger.id in template.hangers]
-    yield from widths.openings(wood)
+    # Each of them takes long to measure where there are many.
+    yield from islice(widths.openings(wood), MOST + 1)
     yield from widths.engraving(wood)
     yield from edges.engraving(wood, template)
     yield from zones.kinks(wood, template)

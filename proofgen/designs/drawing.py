@@ -9,13 +9,14 @@ from io import BytesIO
 from typing import Any
 from xml.etree import ElementTree
 
+from proofgen.designs.effort import check_effort
 from proofgen.designs.fill_rule import as_nonzero
 from proofgen.designs.safe_svg import named, parse_svg
 from proofgen.designs.stylesheet import apply_styles
 from proofgen.designs.viewport import MM_PER, check_view_box, drawing_size, unit_of
 from proofgen.errors import UnusableError
 from proofgen.geometry.affine import Affine, Point
-from proofgen.geometry.path import Contour, Path, Segment
+from proofgen.geometry.path import Contour, Path, Segment, join
 
 # Coordinates are kept to a nanometre, so that noise of the arithmetic does not travel on.
 DECIMALS = 6
@@ -50,9 +51,10 @@ def read_drawing(data: bytes, file: str) -> Drawing:
     root = parse_svg(data, file)
     size = drawing_size(root.attrib, file)
     check_view_box(root.attrib, file)
-    return Drawing(
-        size, unit_of(root.attrib), tuple(_shapes(_interpreted(root, size, file), (), file))
-    )
+    unit = unit_of(root.attrib)
+    shapes = tuple(_shapes(_interpreted(root, size, file), (), file))
+    check_effort(join(shape.path for shape in shapes), file)
+    return Drawing(size, unit, shapes)
 
 
 def _interpreted(root: ElementTree.Element, size: tuple[float, float], file: str) -> Any:
@@ -120,7 +122,10 @@ def _path(shape: Any, place: str) -> Path:
         to_pixels.then(Affine.scale(MM_PER["px"]))
     )
     path = _clean(path, place)
-    return as_nonzero(path) if shape.values.get("fill-rule") == "evenodd" else path
+    if shape.values.get("fill-rule") != "evenodd":
+        return path
+    check_effort(path, place)
+    return as_nonzero(path)
 
 
 def _contours(drawn: Iterable[Any]) -> Iterator[Contour]:

@@ -14,6 +14,15 @@ DESIGN_UNREADABLE = FlagKind(
     source="templates/README.md",
 )
 
+FINDINGS_MORE = FlagKind(
+    id="findings-more",
+    severity=Severity.NOTE,
+    says="only the first {measured} findings '{subject}' are told",
+    do="Mend those and check again.",
+    why="a list that nobody reads to its end helps nobody",
+    source=PRACTICE,
+)
+
 CUT_CROSSES = FlagKind(
     id="cut-crosses",
     severity=Severity.STOP,
@@ -232,6 +241,7 @@ UNITS_READ = FlagKind(
 
 DRAWING_KINDS: tuple[FlagKind, ...] = (
     DESIGN_UNREADABLE,
+    FINDINGS_MORE,
     OUTLINE_MISSING,
     CUT_CROSSES,
     CUTS_SHARE_LINE,

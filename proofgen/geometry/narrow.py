@@ -20,16 +20,19 @@ TOLERANCE = 0.005  # mm
 ALIKE = 4  # decimals of a mm to which parts are alike
 OVER = 1.03  # a little more than the width, so that the place falls away
 MOST = 6  # places that are told of one area
+# mm of edges from which on it is one place: each takes as long as measuring all of them again.
+LONG = 5_000.0
 
 
 def narrow_places(path: Path, without: Path, limit: float) -> tuple[tuple[float, Point], ...]:
     """The places where what `path` fills outside `without` is less than `limit` mm wide.
 
     Each is (its width in mm, its middle): strokes as `geometry.strokes` defines them, of up to
-    4 mm. No more than six.
+    4 mm. No more than six, and one where there are more than 5 m of edges.
     """
     shape = to_shapely(path, TOLERANCE).difference(to_shapely(without, TOLERANCE))
-    return tuple(islice(_of_parts(polygons_of(shape), limit), MOST))
+    most = MOST if shape.length <= LONG else 1
+    return tuple(islice(_of_parts(polygons_of(shape), limit), most))
 
 
 def _of_parts(parts: list[Polygon], limit: float) -> Iterator[tuple[float, Point]]:
