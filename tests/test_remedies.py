@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from books import lines
@@ -193,3 +194,20 @@ def test_a_changed_face_says_what_the_wanted_one_comes_to(tmp_path, shop):
         flag for flag in wanted.flags if flag.where.startswith("row 2, name") and flag.remedy
     )
     assert there == stop.says
+
+
+SHORT_LINES = ("For Ann\nfrom Joe\nin May", "Für\nÅse\nMai", "Für Åse\nvon Jürgen\n& Märta im Mai")
+
+
+@pytest.mark.parametrize("text", SHORT_LINES)
+def test_the_back_of_the_boat_takes_three_short_lines(text, tmp_path, shop):
+    made = make_row(Line(on_the_back(text, tmp_path)), shop)
+    assert made.verdict == "ready", [flag.text for flag in made.flags]
+    set_there = next(item for item in made.artwork.lettering if item.field == "dedication")
+    assert set_there.text == text
+
+
+def on_the_back(text: str, folder: Path) -> Order:
+    cells = {"order": "T-1", "name": "Ann", "design": "boat", "year": "2027"}
+    (line,) = lines(folder / "orders.xlsx", cells)
+    return with_text(line.order, "dedication", text)
