@@ -19,6 +19,7 @@ import pytest
 from books import write_book
 
 from proofgen.day import pipeline, rows, shop
+from proofgen.flags.flag import Flag
 from proofgen.flags.kinds import KINDS
 from proofgen.resources import folder
 
@@ -73,9 +74,15 @@ def flags_of(case: Path, scratch: Path) -> list[list[str]]:
         run = pipeline.make(book, pipeline.Options(), lambda *_: None, everything=False)
     else:
         run = pipeline.check(book, options, lambda *_: None)
+        again = pipeline.check(book, options, lambda *_: None)
+        assert judged(again) == judged(run), "remembered as something else than it was"
     flags = [*run.flags, *(flag for made in run.rows for flag in made.flags)]
     assert all(flag.text.endswith(".") and "None" not in flag.text for flag in flags)
     return [[flag.kind.id, flag.where] for flag in flags]
+
+
+def judged(run: pipeline.Run) -> list[tuple[str, str, tuple[Flag, ...]]]:
+    return [(made.verdict, made.code, made.flags) for made in run.rows]
 
 
 def proofed(said: dict[str, Any], scratch: Path) -> list[str]:

@@ -14,16 +14,18 @@ from pathlib import Path
 import pytest
 from books import lines, write_book
 
-from proofgen.artwork.artwork import Artwork
+from proofgen.artwork.artwork import Artwork, Made
 from proofgen.artwork.proofcode import ALPHABET, normal_code
 from proofgen.day import pipeline, rows
 from proofgen.day.shop import make_row, meaning_in, open_shop, picture_record
 from proofgen.errors import UnusableError
+from proofgen.flags.flag import Flag
 from proofgen.flags.kinds import KINDS
 from proofgen.records.approval import approval
 from proofgen.records.archive import _ADDED, FILE, archive, digest
 from proofgen.records.codec import decoded, encoded
 from proofgen.records.codes import found_codes
+from proofgen.records.memory import Memory, Remembered
 from proofgen.records.record import Entry, Record
 
 GOLDEN = Path(__file__).parent / "golden" / "artwork-1.json"
@@ -383,6 +385,45 @@ def test_only_rows_that_changed_are_done_again(tmp_path: Path, monkeypatch) -> N
         assert [len(kept.pictures(f"T-{i}")) for i in range(3)] == [1, 1, 1]
     (tmp_path / "workshop.toml").write_text("format = 1\nedition_year = 2027\ntitle = 'x'\n")
     assert run() == ["T-0", "T-1", "T-2"]
+
+
+def test_a_line_is_remembered_with_all_that_was_found(tmp_path: Path, monkeypatch) -> None:
+    """Its blank year is told only where the design letters a year; no stop goes with it."""
+    long = "Bartholomew-Maximilian Featherstonehaugh"
+    rows_ = [
+        {"order": "Z-1", "name": long, "design": "remembrance"},
+        {"order": "Z-2", "name": " ida  QUAYLE", "design": "remembrance", "inscription": "a\nb\nc"},
+        {"order": "Z-3", "name": long, "design": "boat", "inscription": "not used"},
+        {"order": "Z-3", "name": "Ann", "design": "boat"},
+        {"order": "Z-4", "name": "Ann", "design": "none such"},
+    ]
+    book = write_book(tmp_path / "orders.xlsx", rows_)
+    first = pipeline.check(book, pipeline.Options(), quiet)
+    monkeypatch.setattr(rows, "work", lambda job: pytest.fail(f"{job.line.order.number} again"))
+    second = pipeline.check(book, pipeline.Options(), quiet)
+    assert [made.verdict for made in first.rows[:2]] == ["stop", "look"]
+    assert [(m.code, m.flags) for m in second.rows] == [(m.code, m.flags) for m in first.rows]
+    blank = [any(f.kind.id == "year-blank" for f in made.flags) for made in first.rows]
+    assert blank == [False, False, True, True, True]
+
+
+def test_a_note_that_was_left_out_takes_no_other_with_it(tmp_path: Path) -> None:
+    (line,) = lines(tmp_path / "orders.xlsx", {**ROW, "year": None})
+    found = Flag(KINDS[0], "row 2")
+    memory = Memory(tmp_path, tmp_path / "orders.xlsx")
+    assert line.flags
+    memory.keep([("key", line, Remembered(Made(line.order, None, (found,)), ""), b"")])
+    assert found in memory.known({"key": line})["key"].made.flags
+
+
+def test_an_approved_tablet_is_not_told_of_a_year(tmp_path: Path) -> None:
+    row = {"order": "Z-1", "name": "Ida", "design": "remembrance"}
+    book = write_book(tmp_path / "orders.xlsx", [row])
+    (shown,) = pipeline.proof(book, pipeline.Options(), quiet).rows
+    write_book(book, [{**row, "approved": f"ok {shown.code}"}])
+    (made,) = pipeline.check(book, pipeline.Options(), quiet).rows
+    assert made.code == shown.code
+    assert made.flags == ()
 
 
 def test_every_kind_keeps_its_id() -> None:

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from proofgen.artwork.artwork import Made
-from proofgen.day.shop import Home, Shop, make_row, open_shop, picture_record
+from proofgen.day.shop import Home, Shop, make_row, open_shop, picture_record, understood
 from proofgen.designs.resolve import find
 from proofgen.errors import UnusableError
 from proofgen.faces.cache import cache_folder
@@ -36,7 +36,7 @@ WORTH_A_POOL = 40
 BATCH = 50
 # So many rows go to a process at once: more would keep the others waiting for the last ones.
 CHUNK = 2
-PACKAGE = Path(__file__).parent
+PACKAGE = Path(__file__).parents[1]
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,7 +136,8 @@ def lines_of(book: Path, options: Options) -> tuple[tuple[Line, ...], tuple[Flag
         # What fed a picture is compared with it even when its design has no such field any more.
         lettered += [each for each in records.columns() if each not in KNOWN]
     fields = tuple(dict.fromkeys(lettered))
-    return read_book(book, shop.workshop, fields, options.sheet, options.skip_hidden)
+    lines, flags = read_book(book, shop.workshop, fields, options.sheet, options.skip_hidden)
+    return tuple(understood(line, shop) for line in lines), flags
 
 
 def wanted(lines: tuple[Line, ...], options: Options, book: Path) -> tuple[Line, ...]:

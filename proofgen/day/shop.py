@@ -119,6 +119,15 @@ def open_design(design: Path, home: Home, workshop: Workshop, bench: Bench) -> T
     return template
 
 
+def understood(line: Line, shop: Shop) -> Line:
+    """The line without a note on its blank year where its design letters none."""
+    template, _ = find(shop.templates, line.order.design)
+    if template is None or "year" in template.fields:
+        return line
+    kept = tuple(flag for flag in line.flags if flag.kind is not kinds.YEAR_BLANK)
+    return replace(line, flags=kept)
+
+
 def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     """What a row becomes; whatever is wrong with it is in its flags.
 
@@ -135,8 +144,6 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     if stops(flags):
         tries = Tries({}, shop.workshop, shop.bench)
         return Made(order, None, with_shortenings(order, template, flags, tries))
-    if "year" not in template.fields:
-        flags = tuple(flag for flag in flags if flag.kind is not kinds.YEAR_BLANK)
     design, said = prepared(template, order, shop.workshop, shop.bench)
     flags = (*flags, *said)
     if design is not None:

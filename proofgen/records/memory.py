@@ -112,10 +112,13 @@ def _told(line: Line) -> list[Any]:
 
 
 def _kept(made: Made, artwork: bytes, line: Line) -> bytes:
-    """A line of JSON, then the artwork. The line's own flags, which stand first, are found again
-    by reading it.
-    """
-    flags = [_flag(flag) for flag in made.flags[len(line.flags) :]]
+    """A line of JSON, then the artwork. The line's own flags are found again by reading it."""
+    others = list(made.flags)
+    for flag in line.flags:
+        # Whichever of them were left out, no other flag may be lost in their place.
+        if flag in others:
+            others.remove(flag)
+    flags = [_flag(flag) for flag in others]
     text = json.dumps([made.code, flags], ensure_ascii=False)
     return isal_zlib.compress(text.encode("utf-8", "surrogatepass") + b"\n" + artwork, LEVEL)
 
@@ -125,7 +128,11 @@ def _made_of(data: bytes, line: Line) -> Made:
     text, _, artwork = zlib.decompress(data).partition(b"\n")
     code, flags = json.loads(text.decode("utf-8", "surrogatepass"))
     found = decoded(artwork, order) if artwork else None
-    return Made(order, found, (*line.flags, *(_flag_of(flag, order) for flag in flags)), code)
+    kept = [_flag_of(flag, order) for flag in flags]
+    # A flag of the line's own that was kept has a remedy that took work to find.
+    better = {(flag.kind, flag.where): flag for flag in kept}
+    own = tuple(better.get((flag.kind, flag.where), flag) for flag in line.flags)
+    return Made(order, found, (*own, *(flag for flag in kept if flag not in own)), code)
 
 
 def _flag(flag: Flag) -> list[Any]:
