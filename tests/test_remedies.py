@@ -227,11 +227,11 @@ def stop_of(made: Made, field: str) -> Flag:
 
 
 def test_line_breaks_are_given_up_before_words(tmp_path, shop):
-    """The back of the boat is too shallow for three lines of this, and wide enough for fewer."""
-    order = on_the_back("For Wilhelmina\nBartholomew\nfrom their boat", tmp_path)
+    """The hull narrows to its keel, where the longest of these lines would be."""
+    order = on_the_back("Ann\nfrom Joe\nand the whole of the harbour crew", tmp_path)
     advice = advised(stop_of(make_row(Line(order), shop), "dedication"))
     assert [kind for kind, _, _ in advice] == ["lines", "joined"]
-    assert advice[0][1] == '"For Wilhelmina" and "Bartholomew from their boat"'
+    assert advice[0][1] == '"Ann from Joe and the" and "whole of the harbour crew"'
     for kind, what, reaches in advice:
         made = make_row(Line(changed(order, kind, what, "dedication")), shop)
         mended = next(item for item in made.artwork.lettering if item.field == "dedication")
