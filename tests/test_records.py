@@ -396,6 +396,7 @@ def test_a_line_is_remembered_with_all_that_was_found(tmp_path: Path, monkeypatc
         {"order": "Z-3", "name": long, "design": "boat", "inscription": "not used"},
         {"order": "Z-3", "name": "Ann", "design": "boat"},
         {"order": "Z-4", "name": "Ann", "design": "none such"},
+        {"order": "Z-5", "name": "Ann", "design": "plaque", "inscription": "Ahoy, " * 30},
     ]
     book = write_book(tmp_path / "orders.xlsx", rows_)
     first = pipeline.check(book, pipeline.Options(), quiet)
@@ -404,7 +405,9 @@ def test_a_line_is_remembered_with_all_that_was_found(tmp_path: Path, monkeypatc
     assert [made.verdict for made in first.rows[:2]] == ["stop", "look"]
     assert [(m.code, m.flags) for m in second.rows] == [(m.code, m.flags) for m in first.rows]
     blank = [any(f.kind.id == "year-blank" for f in made.flags) for made in first.rows]
-    assert blank == [False, False, True, True, True]
+    assert blank == [False, False, True, True, True, True]
+    (too_long,) = (f for f in second.rows[-1].flags if f.kind.id == "text-too-long")
+    assert "would reach" in too_long.remedy
 
 
 def test_a_note_that_was_left_out_takes_no_other_with_it(tmp_path: Path) -> None:

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from books import lines
 
+from proofgen.artwork.artwork import Made
 from proofgen.day.shop import Shop, make_row, open_shop
-from proofgen.flags.flag import Flag
-from proofgen.lettering.lines import broken
+from proofgen.flags.flag import Flag, Severity
 from proofgen.orders.order import Line, Order
-from proofgen.remedies.shorter import beginnings, longest, without
+from proofgen.remedies.lost import lost
 from proofgen.remedies.tries import Tries
 
 ROWS = (
@@ -24,9 +25,10 @@ ROWS = (
 )
 REACHES = r" would reach (?P<mm>[0-9.]+) mm\."
 KINDS = {
-    "lines": re.compile(r"Break it over (?P<what>[0-9]) lines in the cell: it" + REACHES),
+    "lines": re.compile(r"Break it over [0-9] lines in the cell, (?P<what>.+?): it" + REACHES),
+    "joined": re.compile(r"Leave the (?P<what>line breaks) out: it" + REACHES),
     "face": re.compile(r"Type (?P<what>[^.]+) in a Face column: it" + REACHES),
-    "without": re.compile(r"Leave (?P<what>.+) out: it" + REACHES),
+    "without": re.compile(r"Leave (?!the line)(?P<what>.+) out: it" + REACHES),
     "size": re.compile(r"Type (?P<what>[^.]+) in a Size column: it" + REACHES),
     "design": re.compile(r"Choose the design (?P<what>[^.]+): it" + REACHES),
     "text": re.compile(r'"(?P<what>[^"]+)"' + REACHES),
@@ -50,7 +52,9 @@ def with_text(order: Order, field: str, text: str) -> Order:
 def changed(order: Order, kind: str, what: str, field: str = "name") -> Order:
     text = order.field(field)
     if kind == "lines":
-        return with_text(order, field, "\n".join(broken(text.split(), int(what))))
+        return with_text(order, field, "\n".join(re.findall('"([^"]+)"', what)))
+    if kind == "joined":
+        return with_text(order, field, " ".join(text.split()))
     if kind in ("face", "size"):
         options = tuple(pair for pair in order.options if pair[0] != kind)
         return replace(order, options=(*options, (kind, what)))
@@ -149,28 +153,6 @@ def test_nothing_of_a_text_is_dropped_unsaid(tmp_path, shop):
     assert set(text[len(kept) : -len(dropped)]) <= set(" -&,;")
 
 
-def test_a_character_is_left_out_where_it_stands():
-    assert without("Zoë 星\n星\nby  the 星 sea", "星") == "Zoë\nby the sea"
-
-
-def test_the_longest_beginning_is_found_by_halving():
-    parts = beginnings("a b-c d e f g h i j k l m n o p q")
-    assert parts[:4] == ["a", "a b", "a b-c", "a b-c d"]
-    asked: list[str] = []
-
-    def fits(part: str) -> bool:
-        asked.append(part)
-        return len(part) <= len("a b-c d e f")
-
-    assert longest(parts, fits) == "a b-c d e f"
-    assert len(asked) <= 5 < len(parts)
-
-
-def test_a_beginning_that_fits_though_shorter_ones_do_not_is_found():
-    assert longest(["a", "a b", "a b c", "a b c d"], lambda part: part == "a b") == "a b"
-    assert longest(["a", "a b"], lambda _: False) == ""
-
-
 def test_no_text_is_fitted_twice(tmp_path, shop):
     cells = {"name": "Ann", "inscription": "Ahoy", "design": "plaque", "year": "2027"}
     (line,) = lines(tmp_path / "orders.xlsx", {"order": "T-1", **cells})
@@ -193,3 +175,90 @@ def test_a_changed_face_says_what_the_wanted_one_comes_to(tmp_path, shop):
         flag for flag in wanted.flags if flag.where.startswith("row 2, name") and flag.remedy
     )
     assert there == stop.says
+
+
+SHORT_LINES = ("For Ann\nfrom Joe\nin May", "Für\nÅse\nMai", "Für Åse\nvon Jürgen\n& Märta im Mai")
+
+
+@pytest.mark.parametrize("text", SHORT_LINES)
+def test_the_back_of_the_boat_takes_three_short_lines(text, tmp_path, shop):
+    made = make_row(Line(on_the_back(text, tmp_path)), shop)
+    assert made.verdict == "ready", [flag.text for flag in made.flags]
+    set_there = next(item for item in made.artwork.lettering if item.field == "dedication")
+    assert set_there.text == text
+
+
+def on_the_back(text: str, folder: Path) -> Order:
+    cells = {"order": "T-1", "name": "Ann", "design": "boat", "year": "2027"}
+    (line,) = lines(folder / "orders.xlsx", cells)
+    return with_text(line.order, "dedication", text)
+
+
+def stop_of(made: Made, field: str) -> Flag:
+    (flag,) = (
+        flag
+        for flag in made.flags
+        if flag.kind.severity is Severity.STOP and field_of(flag) == field
+    )
+    return flag
+
+
+def test_line_breaks_are_given_up_before_words(tmp_path, shop):
+    """The hull narrows to its keel, where the longest of these lines would be."""
+    order = on_the_back("Ann\nfrom Joe\nand the whole of the harbour crew", tmp_path)
+    advice = advised(stop_of(make_row(Line(order), shop), "dedication"))
+    assert [kind for kind, _, _ in advice] == ["lines", "joined"]
+    assert advice[0][1] == '"Ann from Joe and the" and "whole of the harbour crew"'
+    for kind, what, reaches in advice:
+        made = make_row(Line(changed(order, kind, what, "dedication")), shop)
+        mended = next(item for item in made.artwork.lettering if item.field == "dedication")
+        assert mended.cap_height == pytest.approx(reaches, abs=0.0051)
+
+
+def test_another_design_says_what_it_has_not(tmp_path, shop):
+    cells = {"name": "Ann", "symbol": "paw", "hanger": "cord", "size": "large", "year": "2027"}
+    (line,) = lines(tmp_path / "orders.xlsx", {"order": "T-1", "design": "medallion", **cells})
+    medallion, plaque, tablet = (
+        shop.templates[each] for each in ("medallion", "plaque", "remembrance")
+    )
+    said = "Harbour plaque has no size, hanger or symbol."
+    assert lost(line.order, medallion, plaque, shop.workshop) == said
+    plain = replace(line.order, options=(("symbol", "none"), ("hanger", "none")))
+    assert lost(plain, medallion, plaque, shop.workshop) == ""
+    assert lost(plain, medallion, tablet, shop.workshop) == "Remembrance tablet letters no year."
+
+
+def test_a_remedy_on_the_same_design_says_nothing_of_other_fields(tmp_path, shop):
+    """The blank year is the edition's, which the tablet letters not, whatever is done."""
+    name = "Bartholomew-Maximilian Featherstonehaugh"
+    cells = {"order": "T-1", "name": name, "design": "remembrance"}
+    (line,) = lines(tmp_path / "orders.xlsx", cells)
+    assert line.order.field("year")
+    remedy = stop_of(make_row(line, shop), "name").remedy
+    assert "Drop" in remedy
+    assert "year" not in remedy
+
+
+LONG = "Gone fishing, ever jolly & quiet; " + "and all the summer long he rowed, " * 4
+
+
+@pytest.mark.parametrize("design", ["plaque", "medallion", "remembrance"])
+def test_a_text_too_long_to_be_tried_has_a_shortening_that_passes(design, tmp_path, shop):
+    cells = {"order": "T-1", "name": "Ann", "design": design, "inscription": LONG, "year": "2027"}
+    (line,) = lines(tmp_path / "orders.xlsx", cells)
+    flag = stop_of(make_row(line, shop), "inscription")
+    assert flag.kind.id == "text-too-long"
+    ((kind, what, reaches),) = advised(flag)
+    assert LONG.startswith(what)
+    made = make_row(Line(changed(line.order, kind, what, "inscription")), shop)
+    mended = next(item for item in made.artwork.lettering if item.field == "inscription")
+    assert mended.cap_height == pytest.approx(reaches, abs=0.0051)
+
+
+def test_nothing_of_a_date_is_dropped(tmp_path, shop):
+    cells = {"order": "T-1", "name": "Ann", "design": "remembrance"}
+    (line,) = lines(tmp_path / "orders.xlsx", cells)
+    text = "the third of the month of May in the year 1941"
+    for field, drops in (("born", False), ("inscription", True)):
+        order = with_text(line.order, field, f"{text}, {text}"[: 120 if drops else len(text)])
+        assert ("Drop" in stop_of(make_row(Line(order), shop), field).remedy) is drops

@@ -31,7 +31,7 @@ from proofgen.lettering.bench import Bench
 from proofgen.orders.order import Line, Order
 from proofgen.records.archive import digest
 from proofgen.records.record import Meant, Record, feeding, now
-from proofgen.remedies.remedy import with_remedies
+from proofgen.remedies.remedy import with_remedies, with_shortenings
 from proofgen.remedies.tries import Tries
 from proofgen.resources import folder
 from proofgen.workshop.contrast import contrast
@@ -140,8 +140,11 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     if fault:
         unusable = Flag(kinds.DESIGN_BROKEN, order.where("design"), fault.removesuffix("."))
         return Made(order, None, (*flags, unusable))
-    if template is None or stops(flags):
+    if template is None:
         return Made(order, None, (*flags, *found) if order.design else flags)
+    if stops(flags):
+        tries = Tries({}, shop.workshop, shop.bench)
+        return Made(order, None, with_shortenings(order, template, flags, tries))
     design, said = prepared(template, order, shop.workshop, shop.bench)
     flags = (*flags, *said)
     if design is not None:

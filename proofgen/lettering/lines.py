@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from itertools import combinations, pairwise
 
 from proofgen.designs.design import Slot
@@ -13,7 +13,7 @@ def arrangements(text: str, slot: Slot) -> Iterator[tuple[str, ...]]:
 
     A text with more breaks than the slot takes is broken anew as if they were spaces.
     """
-    asked = tuple(part for line in text.split("\n") if (part := " ".join(line.split())))
+    asked = typed_lines(text)
     if 1 < len(asked) <= slot.lines_asked:
         yield asked
         return
@@ -23,7 +23,12 @@ def arrangements(text: str, slot: Slot) -> Iterator[tuple[str, ...]]:
             yield broken(words, count)
 
 
-def broken(words: list[str], count: int) -> tuple[str, ...]:
+def typed_lines(text: str) -> tuple[str, ...]:
+    """The lines of a text as they were typed, without blank ones."""
+    return tuple(part for line in text.split("\n") if (part := " ".join(line.split())))
+
+
+def broken(words: Sequence[str], count: int) -> tuple[str, ...]:
     """The words on `count` lines whose longest is as short as can be; an & begins its line."""
     places = [i for i in range(1, len(words)) if words[i - 1] != "&"] or list(range(1, len(words)))
     cuts = combinations(places, count - 1) if len(places) >= count - 1 else ()
@@ -31,6 +36,6 @@ def broken(words: list[str], count: int) -> tuple[str, ...]:
     return min(ways, key=lambda lines: max(map(len, lines)))
 
 
-def _lines(words: list[str], cuts: tuple[int, ...]) -> tuple[str, ...]:
+def _lines(words: Sequence[str], cuts: tuple[int, ...]) -> tuple[str, ...]:
     ends = [0, *cuts, len(words)]
     return tuple(" ".join(words[a:b]) for a, b in pairwise(ends))

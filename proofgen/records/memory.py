@@ -128,7 +128,11 @@ def _made_of(data: bytes, line: Line) -> Made:
     text, _, artwork = zlib.decompress(data).partition(b"\n")
     code, flags = json.loads(text.decode("utf-8", "surrogatepass"))
     found = decoded(artwork, order) if artwork else None
-    return Made(order, found, (*line.flags, *(_flag_of(flag, order) for flag in flags)), code)
+    kept = [_flag_of(flag, order) for flag in flags]
+    # A flag of the line's own that was kept has a remedy that took work to find.
+    better = {(flag.kind, flag.where): flag for flag in kept}
+    own = tuple(better.get((flag.kind, flag.where), flag) for flag in line.flags)
+    return Made(order, found, (*own, *(flag for flag in kept if flag not in own)), code)
 
 
 def _flag(flag: Flag) -> list[Any]:

@@ -7,12 +7,16 @@ from dataclasses import dataclass, replace
 
 from proofgen.designs.design import Slot, Template
 from proofgen.designs.texts import text_of
-from proofgen.lettering.lines import broken
+from proofgen.orders.cells import LONGEST_TEXT
 from proofgen.orders.order import Order
-from proofgen.remedies.shorter import abbreviated, beginnings, left_out, longest, without
+from proofgen.remedies.breaks import has_breaks, other_breaks, without_breaks
+from proofgen.remedies.lost import lost
+from proofgen.remedies.shorter import abbreviated, dropped, shortened, without
 from proofgen.remedies.tries import Tries
 
 NAME = "name"
+# Of a date nothing can be dropped; a maker's own field may be "wedding-day".
+DATES = frozenset(("born", "died", "date", "day", "birthday", "since", "year"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,25 +45,28 @@ class Case:
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """What to do, the row once it is done, and the cap height that its field then reaches, mm."""
+    """What to do, the row once it is done, and the cap height that its field then reaches, mm.
+
+    `lost` is a sentence of what the row then goes without, else empty.
+    """
 
     do: str
     order: Order
     template: Template
     reached: float
+    lost: str = ""
 
     def says(self, reached: float = 0.0) -> str:
         """What to do and what comes of it; of another field, with what that reaches."""
-        unused = [field for field, _ in self.order.fields if field not in self.template.fields]
-        note = f" {self.template.title} letters no {' and no '.join(unused)}." if unused else ""
-        return f"{self.do} would reach {reached or self.reached:.2f} mm.{note}"
+        said = f"{self.do} would reach {reached or self.reached:.2f} mm. {self.lost}"
+        return said.rstrip()
 
 
 def remedies(case: Case) -> Iterator[Remedy]:
     """The least change first: lines, face, characters left out, size, another design, less text."""
     tries = (
-        *(_more_lines, _other_faces, _without_strange),
-        *(_larger_size, _other_designs, _longest_part, _initial),
+        *(_other_breaks, _without_breaks, _other_faces, _without_strange),
+        *(_larger_size, _other_designs, shortening, _initial),
     )
     for attempt in tries:
         found = attempt(case)
@@ -67,13 +74,21 @@ def remedies(case: Case) -> Iterator[Remedy]:
             yield found
 
 
-def _more_lines(case: Case) -> Remedy | None:
-    words, slot = case.text.split(), case.slot
-    for count in range(slot.lines + 1, min(slot.lines_asked, len(words)) + 1):
-        changed = _with_text(case, "\n".join(broken(words, count)))
-        if found := _tried(case, f"Break it over {count} lines in the cell: it", changed):
+def _other_breaks(case: Case) -> Remedy | None:
+    for lines in other_breaks(case.text, case.slot):
+        quoted = [f'"{line}"' for line in lines]
+        said = f"{', '.join(quoted[:-1])} and {quoted[-1]}"
+        do = f"Break it over {len(lines)} lines in the cell, {said}: it"
+        if found := _tried(case, do, _with_text(case, "\n".join(lines))):
             return found
     return None
+
+
+def _without_breaks(case: Case) -> Remedy | None:
+    if not has_breaks(case.text, case.slot):
+        return None
+    changed = _with_text(case, without_breaks(case.text))
+    return _tried(case, "Leave the line breaks out: it", changed)
 
 
 def _other_faces(case: Case) -> Remedy | None:
@@ -129,36 +144,42 @@ def _other_designs(case: Case) -> Remedy | None:
     return None
 
 
-def _longest_part(case: Case) -> Remedy | None:
+def shortening(case: Case) -> Remedy | None:
+    """The longest beginning that fits; of a text that is too long to be tried, too."""
+    if DATES.intersection(case.field.split("-")):
+        return None
     found: dict[str, Remedy | None] = {}
 
     def fits(part: str) -> bool:
         if part not in found:
-            found[part] = _tried(case, _dropping(case.text, part), _with_text(case, part))
+            do = f'{dropped(case.text, part)}: "{part}"'
+            found[part] = _tried(case, do, _with_text(case, part))
         return found[part] is not None
 
-    part = longest(beginnings(case.text), fits)
+    # The last word of a text, which may be cut here, is in no beginning.
+    part = shortened(case.text[: LONGEST_TEXT + 1], fits)
     return found[part] if part else None
 
 
 def _initial(case: Case) -> Remedy | None:
     if case.field != NAME:
         return None
-    for part in abbreviated(case.text):
-        if found := _tried(case, f'Abbreviate it: "{part}"', _with_text(case, part)):
+    for part, gone in abbreviated(case.text):
+        without_them = f', without "{gone}"' if gone else ""
+        do = f'Abbreviate it{without_them}: "{part}"'
+        if found := _tried(case, do, _with_text(case, part)):
             return found
     return None
-
-
-def _dropping(text: str, part: str) -> str:
-    """Nothing of a text is thrown away unsaid."""
-    return f'Drop "{left_out(text, part)}": "{part}"'
 
 
 def _tried(case: Case, do: str, order: Order, template: Template | None = None) -> Remedy | None:
     template = template or case.template
     reached = case.tries.reached(order, template, case.field, case.failing)
-    return Remedy(do, order, template, reached) if reached else None
+    if not reached:
+        return None
+    moved = template.id != case.template.id
+    missed = lost(order, case.template, template, case.tries.workshop) if moved else ""
+    return Remedy(do, order, template, reached, missed)
 
 
 def _with_text(case: Case, text: str) -> Order:

@@ -7,9 +7,10 @@ from dataclasses import replace
 
 from proofgen.artwork.compose import SlotFit
 from proofgen.designs.design import Template
-from proofgen.flags.flag import Severity
+from proofgen.flags import kinds
+from proofgen.flags.flag import Flag, Severity
 from proofgen.orders.order import Order
-from proofgen.remedies.changes import Case, Remedy, remedies
+from proofgen.remedies.changes import Case, Remedy, remedies, shortening
 from proofgen.remedies.tries import Tries
 
 # More than this is not read.
@@ -34,6 +35,26 @@ def with_remedies(
     return tuple(
         item if item.lettering else _with_remedy(item, said[item.slot.field]) for item in fitted
     )
+
+
+def with_shortenings(
+    order: Order, template: Template, flags: tuple[Flag, ...], tries: Tries
+) -> tuple[Flag, ...]:
+    """The flags; those of texts too long to be tried with the beginning that fits."""
+    return tuple(
+        replace(flag, remedy=_shortened(order, template, flag.where, tries))
+        if flag.kind is kinds.TEXT_TOO_LONG
+        else flag
+        for flag in flags
+    )
+
+
+def _shortened(order: Order, template: Template, where: str, tries: Tries) -> str:
+    """The remedy of one field, whatever becomes of the others; nothing where there is none."""
+    field = next((field for field in template.fields if order.where(field) == where), "")
+    others = tuple(other for other in template.fields if other != field)
+    found = shortening(Case(order, template, field, tries, others)) if field else None
+    return found.says() if found else ""
 
 
 def _with_remedy(item: SlotFit, said: str) -> SlotFit:

@@ -21,7 +21,7 @@ class Tries:
     def __init__(self, templates: Mapping[str, Template], workshop: Workshop, bench: Bench) -> None:
         self.templates = templates
         self.faces = bench.faces
-        self._workshop = workshop
+        self.workshop = workshop
         self._bench = bench
         self._designs: dict[Hashable, Design | None] = {}
         self._fits: dict[Hashable, SlotFit] = {}
@@ -62,10 +62,10 @@ class Tries:
         return self._designs[at]
 
     def _new_design(self, order: Order, template: Template) -> Design | None:
-        design, flags = prepared(template, order, self._workshop, self._bench)
+        design, flags = prepared(template, order, self.workshop, self._bench)
         if design is None or stops(flags):
             return None
-        (design,) = settled([Piece(order, design)], False, self._workshop, self._bench)
+        (design,) = settled([Piece(order, design)], False, self.workshop, self._bench)
         return design
 
     def _fit(self, order: Order, design: Design, slot: Slot) -> SlotFit:
@@ -73,5 +73,5 @@ class Tries:
         at = (design.id, design.grown, order.options, number, text)
         if at not in self._fits:
             alone = replace(design, slots=(slot,))
-            (self._fits[at],) = fit_slots(order, alone, self._workshop, self._bench)
+            (self._fits[at],) = fit_slots(order, alone, self.workshop, self._bench)
         return self._fits[at]

@@ -20,7 +20,7 @@ from proofgen.orders.order import Line, Order, Source
 
 # The forms of a remedy, as proofgen/remedies writes them.
 REMEDIES = re.compile(
-    r"Break it over (?P<lines>\d+) lines in the cell: it would reach (?P<a>[\d.]+) mm\."
+    r"Break it over (?P<lines>\d+) lines in the cell, .+?: it would reach (?P<a>[\d.]+) mm\."
     r"|Type (?P<face>[^:]+?) in a Face column: it would reach (?P<b>[\d.]+) mm\."
     r"|Type (?P<size>[^:]+?) in a Size column: it would reach (?P<f>[\d.]+) mm\."
     r"|Leave (?P<strange>.+?) out: it would reach (?P<e>[\d.]+) mm\."
