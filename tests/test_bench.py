@@ -6,6 +6,7 @@ import json
 import re
 from pathlib import Path
 
+import openpyxl
 import pytest
 from test_sheets import approved, layers
 
@@ -76,6 +77,51 @@ def test_a_line_of_an_order_is_packed_and_handed_over_alone(tmp_path: Path, told
     said("collected", book, "K-1", "--line", 2)
     found = steps(told("status", book))
     assert found == {"K-11": ("made", 0), "K-12": ("collected", 0)}
+
+
+def with_cell(book: Path, title: str, text: object, row: int = 2) -> None:
+    """Type something into a row of the book."""
+    workbook = openpyxl.load_workbook(book)
+    sheet = workbook.worksheets[0]
+    column = [f"{cell.value}".casefold() for cell in sheet[1]].index(title) + 1
+    sheet.cell(row, column, text)
+    workbook.save(book)
+
+
+def test_more_copies_than_were_made_are_made_and_packed_again(tmp_path: Path, told, said) -> None:
+    book = approved(tmp_path, ROWS[2:])
+    said("made", book, "K-2")
+    said("packed", book, "K-2")
+    with_cell(book, "quantity", 5)
+    assert steps(told("status", book)) == {"K-21": ("approved", 3)}
+    assert layers(told("sheets", book)) == [("K-2", "medallion", 4), ("K-2", "medallion", 5)]
+    assert "only 3 of 5 are noted as made" in said("packed", book, "K-2", code=2)
+    assert said("made", book, "K-2", "--count", 1) == "1 layer noted; K-2 Cyrus: 4 of 5 made"
+    assert said("made", book, "K-2") == "1 layer noted; made: K-2 Cyrus"
+    assert steps(told("status", book)) == {"K-21": ("made", 0)}
+    said("packed", book, "K-2")
+    # Fewer than are there are there.
+    with_cell(book, "quantity", 4)
+    assert steps(told("status", book)) == {"K-21": ("packed", 0)}
+    assert told("sheets", book)["sheets"] == []
+
+
+def test_copies_packed_without_a_word_of_the_bench_are_not_laid(tmp_path: Path, told, said) -> None:
+    book = approved(tmp_path, ROWS[2:])
+    said("packed", book, "K-2", "--anyway")
+    assert told("sheets", book)["sheets"] == []
+    with_cell(book, "quantity", 4)
+    assert layers(told("sheets", book)) == [("K-2", "medallion", 4)]
+
+
+def test_what_asks_for_something_else_now_is_not_packed(tmp_path: Path, told, said) -> None:
+    book = approved(tmp_path, ROWS[2:])
+    said("made", book, "K-2")
+    with_cell(book, "name", "Cyril")
+    refused = said("packed", book, "K-2", code=2)
+    assert "'Cyrus'" in refused and "'Cyril'" in refused and "Nothing was noted" in refused
+    assert steps(told("status", book)) == {"K-21": ("made", 0)}
+    assert said("packed", book, "K-2", "--anyway") == "1 line packed: K-2 Cyril"
 
 
 def test_an_order_called_like_a_sheet_can_be_named(tmp_path: Path, told, said) -> None:

@@ -85,12 +85,34 @@ def standing(
 
 
 def happened(made: Made, approved: Approval, events: Iterable[Event]) -> frozenset[str]:
-    """The kinds of what happened to a piece (see `events_of`); what is done again is back where it
-    was before it was made.
+    """The kinds of what happened to a piece since it was last put back (see `since_redo`), to as
+    many copies as are asked for now: of more than that, some wait to be made.
     """
-    kinds = [event.kind for event in events_of(made, approved, events)]
-    since = len(kinds) - kinds[::-1].index(REDO) if REDO in kinds else 0
-    return frozenset(kinds[since:])
+    wanted = made.order.quantity
+    found = since_redo(events_of(made, approved, events))
+    return frozenset(event.kind for event in found if (_copies(event) or wanted) >= wanted)
+
+
+def copies_noted(made: Made, approved: Approval, events: Iterable[Event]) -> int:
+    """How many copies something was noted of since the piece was last put back."""
+    found = since_redo(events_of(made, approved, events))
+    return max((_copies(event) for event in found), default=0)
+
+
+def since_redo(events: Sequence[Event]) -> Sequence[Event]:
+    """The events after the last one that put the piece back."""
+    kinds = [event.kind for event in events]
+    return events[len(kinds) - kinds[::-1].index(REDO) if REDO in kinds else 0 :]
+
+
+def noted(at: str, kind: str, order: Order, piece: str) -> Event:
+    """The event that all copies of a piece that are asked for now were made, packed, collected."""
+    return Event(at, kind, order.number, order.line, piece, f"{order.quantity}")
+
+
+def _copies(event: Event) -> int:
+    """Of how many copies an event tells; 0 where that was not kept, as it was not at first."""
+    return int(event.details) if event.kind in DONE and event.details else 0
 
 
 def events_of(made: Made, approved: Approval, events: Iterable[Event]) -> tuple[Event, ...]:

@@ -12,7 +12,7 @@ from proofgen.artwork.artwork import Made
 from proofgen.day.pipeline import Judged, judged, unpaid
 from proofgen.day.rows import Options, Progress, lines_of, shop_for
 from proofgen.day.shop import Shop
-from proofgen.desk.status import due_of, happened
+from proofgen.desk.status import copies_noted, due_of, happened
 from proofgen.making.counting import take_counts
 from proofgen.making.laying import laid, not_on, rests
 from proofgen.making.recorded import finder, want_of
@@ -162,13 +162,14 @@ def _wants(
         made = item.made
         artwork, order = made.artwork, made.order
         assert artwork is not None
-        done = happened(made, item.approval, records.events(order.number))
-        if done and not wish.again:
+        told = made, item.approval, records.events(order.number)
+        if happened(*told) and not wish.again:
             continue
+        noted = copies_noted(*told)
         days = selling.drying_days + selling.packing_days
         for layer in artwork.layers:
             subject = layer_subject(order.number, piece_key(order, made.code), layer.name)
-            first = 0 if wish.again else cut[subject]
+            first = 0 if wish.again else max(cut[subject], noted)
             wants += (
                 Want(
                     number=order.number,
