@@ -227,3 +227,72 @@ def test_a_board_that_was_laid_anew_is_set_aside_once_the_old_one_is_cut(
     again = {s["id"]: [e["order"] for e in s["layers"]] for s in told("sheets", book)["sheets"]}
     assert sorted([*again.pop(rest), old["layers"][0]["order"]]) == ["L-0", "L-1"]
     assert list(again.values()) == [["L-9"]]
+
+
+DEDICATED = [
+    {**ROWS[0], "order": f"L-{i}", "name": name, "dedication": "To the best of crews"}
+    for i, name in enumerate(("Bo", "Di", "Ed"))
+]
+
+
+def operations(file: Path) -> set[str]:
+    return set(re.findall(r'data-operation="([a-z-]+)"', file.read_text(encoding="utf-8")))
+
+
+def board_text(folder: Path) -> str:
+    page = (folder / "sheets" / "jobs.html").read_text(encoding="utf-8")
+    return page.split('<section id="s-')[1].split("</section>")[0]
+
+
+@pytest.mark.parametrize("manner", ["piece", "operation"])
+def test_what_is_engraved_before_the_first_cut_is_engraved_once(
+    tmp_path: Path, told, said, manner: str
+) -> None:
+    book = approved(tmp_path, DEDICATED)
+    folder = tmp_path / "sheets"
+    (sheet,) = told("sheets", book, "--manner", manner)["sheets"]
+    assert operations(folder / f"{sheet['id']}-back.svg") == {"engrave-area"}
+    # Nothing came free: how far it was engraved is not known.
+    said("resume", book, sheet["id"], "--done", 0)
+    assert {path.name for path in folder.glob("S-*")} == {"S-0002.svg", "S-0002-back.svg"}
+    assert "unless that was done before the board failed" in board_text(tmp_path)
+    said("resume", book, "S-0002", "--done", 1)
+    for _ in range(2):
+        assert [path.name for path in folder.glob("S-*")] == ["S-0003.svg"]
+        engraved = {each for each in operations(folder / "S-0003.svg") if "engrave" in each}
+        assert bool(engraved) == (manner == "piece")
+        assert "Engrave the back first" not in board_text(tmp_path)
+        assert "is done: it is not in the files" in board_text(tmp_path)
+        # As little when the day is laid anew, in another manner too.
+        told("sheets", book)
+
+
+def test_files_apart_are_engraved_before_anything_is_cut(tmp_path: Path, told, said) -> None:
+    book = approved(tmp_path, DEDICATED)
+    (sheet,) = told("sheets", book, "--apart")["sheets"]
+    said("resume", book, sheet["id"], "--done", 0, "--engraved")
+    files = {path.name: operations(path) for path in (tmp_path / "sheets").glob("S-*.svg")}
+    assert files.keys() == {"S-0002-cut.svg"}
+    assert "cut-outside" in files["S-0002-cut.svg"]
+
+
+def test_what_is_laid_again_on_purpose_is_made_and_resumed(tmp_path: Path, told, said) -> None:
+    book = approved(tmp_path, ROWS[2:])
+    (first,) = told("sheets", book)["sheets"]
+    said("made", book, first["id"])
+    (again,) = told("sheets", book, "--again")["sheets"]
+    assert again["id"] != first["id"]
+    said("resume", book, again["id"], "--done", 1)
+    (rest,) = {path.stem for path in (tmp_path / "sheets").glob("S-*.svg")}
+    assert said("made", book, rest) == "2 layers noted"
+
+
+def test_a_board_of_what_is_cut_already_is_resumed_only_if_that_is_meant(
+    tmp_path: Path, told, said
+) -> None:
+    book = approved(tmp_path, ROWS[2:])
+    (sheet,) = told("sheets", book)["sheets"]
+    said("made", book, "K-2")
+    call = ("resume", book, sheet["id"], "--done", 1)
+    assert "with another sheet" in said(*call, code=2)
+    assert said(*call, "--anyway") == "1 layer noted"

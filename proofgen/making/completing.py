@@ -88,6 +88,12 @@ def jobs_of(records: Archive) -> dict[str, Job]:
     return {e.subject: jobs.from_json(e.details) for e in records.entries(SHEET)}
 
 
+def run_of(job: Job, records: Archive) -> runs.Run:
+    """The last run that has a sheet."""
+    found = [runs.from_json(entry.details) for entry in records.entries(runs.RUN)]
+    return next(run for run in reversed(found) if job.id in run.sheets)
+
+
 def _called(item: Judged) -> tuple[str, str]:
     order = item.made.order
     return order.number, " ".join(order.field("name").split())

@@ -58,7 +58,8 @@ def sheets(
     earlier = moved_away(old, out)
     pulls = tuple(Pull(w.number, w.code, w.layer.name, w.stock) for w in laying.pulled)
     ids = tuple(sheet.job.id for sheet in found)
-    run = Run(ids, form.manner, pulls, laying.ended, form.formats, form.apart, form.hatch)
+    how = form.formats, form.apart, form.hatch
+    run = Run(ids, form.manner, pulls, laying.ended, *how, wish.again)
     with archive(book.resolve().parent) as records:
         records.enter([Entry(now(), RUN, "", details=to_json(run))])
     by_id = {sheet.job.id: paths for sheet, paths in zip(found, files, strict=True)}
