@@ -207,7 +207,7 @@ def test_of_copies_alike_none_is_laid_beside_the_rest(tmp_path: Path, told, said
     assert said("made", book, rest["id"]) == "1 layer noted; made: K-2 Cyrus"
     # Nothing is left to do at the bench.
     assert told("sheets", book)["sheets"] == []
-    assert not list((tmp_path / "sheets").glob("*.*"))
+    assert not list((tmp_path / "sheets").glob("S-*"))
 
 
 def test_a_board_that_was_laid_anew_is_set_aside_once_the_old_one_is_cut(
@@ -296,3 +296,40 @@ def test_a_board_of_what_is_cut_already_is_resumed_only_if_that_is_meant(
     call = ("resume", book, sheet["id"], "--done", 1)
     assert "with another sheet" in said(*call, code=2)
     assert said(*call, "--anyway") == "1 layer noted"
+
+
+def session(folder: Path, title: str) -> list[tuple[str, str, str]]:
+    """The lines of a session of the job sheet: tray, whose it is, what to do."""
+    page = (folder / "sheets" / "jobs.html").read_text(encoding="utf-8")
+    if f'-h">{title}<' not in page:
+        return []
+    own = page.split(f'-h">{title}<')[1].split("</section>")[0]
+    rows = (re.findall(r"<td data-head=[^>]*>(.*?)</td>", row) for row in own.split("<tr"))
+    return [(row[0], row[1], row[2]) for row in rows if row]
+
+
+def test_what_is_cut_stays_on_the_job_sheet_and_in_its_tray_until_it_is_packed(
+    tmp_path: Path, told, said
+) -> None:
+    rows = [{**ROWS[1], "order": f"L-{i}", "name": n} for i, n in enumerate(("Bo", "Di"))]
+    book = approved(tmp_path, rows)
+    for sheet in told("sheets", book)["sheets"]:
+        said("made", book, sheet["id"])
+    first = session(tmp_path, "Glue")
+    assert [row[:2] for row in first] == [("1", "L-0 Bo"), ("2", "L-1 Di")]
+
+    # The next day: one is packed, a new order comes before the other.
+    said("packed", book, "L-0")
+    book = approved(tmp_path, [{**ROWS[1], "order": "L-9", "name": "Ed"}, *rows])
+    (new,) = {e["order"] for s in told("sheets", book)["sheets"] for e in s["layers"]}
+    assert new == "L-9"
+    assert [row[:2] for row in session(tmp_path, "Glue")] == [("1", "L-9 Ed"), ("2", "L-1 Di")]
+    assert session(tmp_path, "Glue")[1][2].endswith("if that is not done yet")
+    assert [row[1] for row in session(tmp_path, "Pack")] == ["L-9 Ed", "L-1 Di"]
+    page = (tmp_path / "sheets" / "jobs.html").read_text(encoding="utf-8")
+    assert len(re.findall(r'<section id="slip-', page)) == 2
+    earlier = tmp_path / "sheets" / "earlier"
+    assert "L-0 Bo" in (earlier / "jobs-01.html").read_text(encoding="utf-8")
+    assert (earlier / "jobs-01.pdf").exists()
+    # The same again replaces nothing.
+    assert told("sheets", book)["earlier"] == []

@@ -20,8 +20,8 @@ from proofgen.workshop.workshop import Selling
 STEPS = ("stopped", "not proofed", "waiting", "approved", "made", "packed", "collected")
 REDO = "redo"  # the kind of event that puts a piece back
 QUOTED, CATALOGUE = "quoted", "catalogue"  # where a price stands
-MADE_PIECE, COLLECTED = "made", "collected"
-DONE = (MADE_PIECE, "packed", COLLECTED)  # kinds of events, in their order
+MADE_PIECE, PACKED, COLLECTED = "made", "packed", "collected"
+DONE = (MADE_PIECE, PACKED, COLLECTED)  # kinds of events, in their order
 AGREED = ("approved", *DONE)  # steps from which on a piece is sold
 
 
@@ -93,10 +93,12 @@ def happened(made: Made, approved: Approval, events: Iterable[Event]) -> frozens
     return frozenset(event.kind for event in found if (_copies(event) or wanted) >= wanted)
 
 
-def copies_noted(made: Made, approved: Approval, events: Iterable[Event]) -> int:
-    """How many copies something was noted of since the piece was last put back."""
+def copies_noted(
+    made: Made, approved: Approval, events: Iterable[Event], kinds: Collection[str] = DONE
+) -> int:
+    """How many copies that was noted of since the piece was last put back."""
     found = since_redo(events_of(made, approved, events))
-    return max((_copies(event) for event in found), default=0)
+    return max((_copies(event) for event in found if event.kind in kinds), default=0)
 
 
 def since_redo(events: Sequence[Event]) -> Sequence[Event]:

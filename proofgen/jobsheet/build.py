@@ -13,7 +13,7 @@ from proofgen.jobsheet.data import JobSheet
 from proofgen.jobsheet.orders import Pictures, slip_of, work_of
 from proofgen.jobsheet.sessions import sessions
 from proofgen.jobsheet.steps import steps_of
-from proofgen.jobsheet.trays import trays_of
+from proofgen.jobsheet.trays import Copy, trays_of
 from proofgen.sheets.want import Want
 from proofgen.workshop.workshop import Workshop
 
@@ -22,7 +22,8 @@ from proofgen.workshop.workshop import Workshop
 class Run:
     """What a run of sheets came to: the boards, what is cut by key, what is pulled from stock or
     fits on no board, the titles of what is in stock by subject, all rows that were asked for, what
-    has to wait for the next run, and what the catalogue asks for orders that are not quoted.
+    has to wait for the next run, and what the catalogue asks for orders that are not quoted. The
+    `unfinished` copies were cut before and are not packed; `numbers` are those of trays in use.
     """
 
     cuts: tuple[Cut, ...]
@@ -33,12 +34,15 @@ class Run:
     rows: tuple[Made, ...]
     later: tuple[Want, ...] = ()
     prices: Mapping[str, Decimal] = field(default_factory=dict)
+    unfinished: frozenset[Copy] = frozenset()
+    numbers: Mapping[Copy, int] = field(default_factory=dict)
 
 
 def job_sheet(run: Run, pictures: Pictures, workshop: Workshop, day: str) -> JobSheet:
     """Boards, trays, sessions, orders and slips; the same run gives the same."""
     on_boards = {cut.job.id: cut.order for cut in run.cuts}
-    trays = trays_of(run.rows, on_boards, run.pulled, run.too_large, run.later)
+    wants = run.pulled, run.too_large, run.later
+    trays = trays_of(run.rows, on_boards, *wants, run.unfinished, run.numbers)
     boards = tuple(board_of(cut, run.wants, trays, workshop) for cut in run.cuts)
     steps = [step for tray in trays for step in steps_of(tray, workshop)]
     own = {number: [t for t in trays if t.order == number] for number in by_order(run.rows)}

@@ -218,7 +218,9 @@ def _slip(slip: Slip, workshop: str, number: int) -> Section:
 
 
 def _item(item: Item) -> tuple[str, ...]:
-    here = ", ".join(map(str, item.trays)) or "not in this run"
+    others = item.count - len(item.trays)
+    away = f"{others} not in this run" if item.trays and others > 0 else ""
+    here = "; ".join(filter(None, (", ".join(map(str, item.trays)), away))) or "not in this run"
     return item.name, item.title, f"{item.count}", item.code, here
 
 

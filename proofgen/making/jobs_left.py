@@ -12,7 +12,8 @@ from proofgen.day.shop import Shop
 from proofgen.day.superseded import moved_away
 from proofgen.making.completing import jobs_of, pulls_of, run_of
 from proofgen.making.cutting import Laying, Wish, wanted
-from proofgen.making.job_sheets import NAMES, write_jobs
+from proofgen.making.in_trays import trays_entry
+from proofgen.making.job_sheets import write_jobs
 from proofgen.making.laying import SHEET_MADE, not_on, rests
 from proofgen.making.recorded import finder, want_of
 from proofgen.making.sheet_files import earlier_files, planned
@@ -46,14 +47,16 @@ def write_what_is_left(
         rows=tuple(item.made for item in found.items),
         later=tuple(later),
         begun=tuple(begun),
+        unfinished=found.unfinished,
+        trays=found.trays,
     )
     steps = []
     for job in boards:
         run = run_of(job, records)
         steps.append(planned(job, find, shop.workshop, run.manner, run.hatch))
-    jobs = write_jobs(laying, steps, book, out, shop, today)
-    moved_away([out / name for name in NAMES if not jobs and (out / name).exists()], out)
-    return jobs
+    written = write_jobs(laying, steps, book, out, shop, today)
+    records.enter([trays_entry(written.trays)])
+    return written.files
 
 
 def _still_to_cut(out: Path, begun: Collection[str], records: Archive) -> tuple[Job, ...]:
