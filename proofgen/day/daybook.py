@@ -13,7 +13,7 @@ from proofgen.artwork.artwork import Made, by_order
 from proofgen.day.pipeline import Judged, judged
 from proofgen.day.rows import Options, Progress, lines_of, shop_for
 from proofgen.day.shop import open_shop
-from proofgen.desk.asking import prices
+from proofgen.desk.asking import prices, unclear
 from proofgen.desk.messages import Message, message
 from proofgen.desk.status import (
     AGREED,
@@ -60,6 +60,7 @@ def status(book: Path, options: Options, progress: Progress, today: date, by: da
     selling = shop.workshop.selling
     with archive(book.resolve().parent) as records:
         cut = layers_cut(records.entries(MADE, SPOILED))
+        items = tuple(judged(book, every, options, records, progress, None))
         standings = tuple(
             standing(
                 item.made,
@@ -70,13 +71,14 @@ def status(book: Path, options: Options, progress: Progress, today: date, by: da
                 today,
                 copies_made(item, cut),
             )
-            for item in judged(book, every, options, records, progress, None)
+            for item in items
         )
-    orders = [each.order for each in standings]
     # Nobody owes what is not agreed on.
     agreed = {each.order.number for each in standings if each.step in AGREED}
-    sold = (order for order in orders if order.number in agreed)
-    sums = owed(orders, prices(sold, shop.templates, shop.workshop))
+    sold = [item.made for item in items if item.made.order.number in agreed]
+    orders = [made.order for made in sold]
+    asked = prices(orders, shop.templates, shop.workshop)
+    sums = owed(orders, asked, unclear(sold, shop.workshop))
     until = by or last_due(standings, today)
     space = room(standings, until, selling, today) if until else None
     soon = soonest(standings, selling, today)

@@ -43,7 +43,8 @@ class Standing:
 @dataclass(frozen=True, slots=True)
 class Owed:
     """What an order costs and what is paid of it: `source` says where the price stands, QUOTED or
-    CATALOGUE, or is empty where there is none. `row` is that of its first line.
+    CATALOGUE, or is empty where there is none. `row` is that of its first line; `unclear` says why
+    it cannot be told what is to be paid.
     """
 
     number: str
@@ -52,6 +53,7 @@ class Owed:
     price: Decimal
     paid: Decimal
     source: str
+    unclear: str = ""
 
     @property
     def balance(self) -> Decimal:
@@ -159,21 +161,23 @@ def due_of(order: Order) -> date | None:
 
 
 def owed(
-    orders: Iterable[Order], asked: Mapping[str, Decimal] = MappingProxyType({})
+    orders: Iterable[Order],
+    asked: Mapping[str, Decimal] = MappingProxyType({}),
+    unclear: Mapping[str, str] = MappingProxyType({}),
 ) -> tuple[Owed, ...]:
     """By order number, what is not paid yet (or paid too much), summed over its lines; `asked` says
-    what the catalogue asks for those that are not quoted.
+    what the catalogue asks for those that are not quoted, `unclear` why of others nobody can tell.
     """
     found: dict[str, list[Order]] = {}
     for order in orders:
         found.setdefault(order.number, []).append(order)
-    sums = (_owed(lines, asked.get(number)) for number, lines in found.items())
-    return tuple(each for each in sums if each.balance)
+    sums = (_owed(own, asked.get(n), unclear.get(n, "")) for n, own in found.items())
+    return tuple(each for each in sums if each.balance or each.unclear)
 
 
-def _owed(lines: Sequence[Order], asked: Decimal | None) -> Owed:
+def _owed(lines: Sequence[Order], asked: Decimal | None, unclear: str) -> Owed:
     quoted = quoted_for(lines)
-    price = asked if quoted is None else quoted
+    price = None if unclear else asked if quoted is None else quoted
     source = "" if price is None else CATALOGUE if quoted is None else QUOTED
     return Owed(
         number=lines[0].number,
@@ -182,6 +186,7 @@ def _owed(lines: Sequence[Order], asked: Decimal | None) -> Owed:
         price=price or Decimal(),
         paid=sum((line.paid or Decimal() for line in lines), Decimal()),
         source=source,
+        unclear=unclear,
     )
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from proofgen.day.rows import picture_path
 from proofgen.day.shop import Shop
 from proofgen.day.superseded import EARLIER
-from proofgen.desk.asking import prices
+from proofgen.desk.asking import prices, unclear
 from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.jobsheet.data import JobSheet
@@ -116,5 +116,6 @@ def jobs(laying: Laying, planned: Sequence[Planned], book: Path, shop: Shop, day
         unfinished=laying.unfinished,
         numbers=laying.trays,
         prices=prices((made.order for made in laying.rows), shop.templates, shop.workshop),
+        unclear=unclear(laying.rows, shop.workshop).keys(),
     )
     return job_sheet(run, pictures, shop.workshop, day.isoformat())

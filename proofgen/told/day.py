@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from proofgen.desk.status import CATALOGUE, counts
+from proofgen.desk.status import CATALOGUE, QUOTED, counts
 from proofgen.told.printed import as_object
 
 if TYPE_CHECKING:
@@ -110,6 +110,9 @@ def _whose(order: Order) -> str:
 
 def _debt(each: Owed, currency: str) -> str:
     whose = " ".join(filter(None, (each.number, each.buyer))) or f"row {each.row}"
+    if each.unclear:
+        paid = f"; paid {currency}{each.paid:f}" if each.paid else ""
+        return f"what is owed cannot be told: {whose}: {each.unclear}{paid}"
     what = "owed" if each.balance > 0 else "paid too much" if each.source else "paid, without price"
     by = " (by the catalogue)" if each.source == CATALOGUE else ""
     return f"{what}: {whose}: {currency}{abs(each.balance):f}{by}"
@@ -136,7 +139,16 @@ def _standing(each: Standing) -> dict[str, Any]:
     }
 
 
-def _owed(each: Owed) -> dict[str, str]:
-    sums = {"quoted": each.price, "paid": each.paid, "balance": each.balance}
-    told = {"order": each.number, "buyer": each.buyer, "price": each.source}
-    return {**told, **{name: f"{value:f}" for name, value in sums.items()}}
+def _owed(each: Owed) -> dict[str, str | None]:
+    """Whose it is and sums as texts; null is what is not known."""
+    asked = f"{each.price:f}" if each.source else None
+    return {
+        "order": each.number,
+        "buyer": each.buyer,
+        "price": each.source,
+        "asked": asked,
+        "quoted": asked if each.source == QUOTED else None,
+        "paid": f"{each.paid:f}",
+        "balance": None if each.unclear else f"{each.balance:f}",
+        "unclear": each.unclear or None,
+    }
