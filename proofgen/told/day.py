@@ -75,6 +75,9 @@ def following_as_text(file: Path, found: Following) -> str:
     for order, why in found.left:
         reasons.setdefault(why, []).append(_whose(order))
     lines += [f"left out, {why}: {'; '.join(whose)}" for why, whose in reasons.items()]
+    if found.dropped:
+        what = "; ".join(f"{_whose(order)}: {what}" for order, what in found.dropped)
+        lines.append(f"not carried over: {what}")
     return "\n".join([*lines, "Set edition_year in the workshop file when you begin it."])
 
 
@@ -84,8 +87,12 @@ def following_as_json(file: Path, found: Following) -> str:
         {"order": order.number, "line": order.line, "row": order.source.row, "why": why}
         for order, why in found.left
     ]
+    dropped = [
+        {"order": order.number, "line": order.line, "row": order.source.row, "what": what}
+        for order, what in found.dropped
+    ]
     told = {"version": _VERSION, "book": str(file), "rows": found.rows, "left_out": left}
-    return as_object(told)
+    return as_object({**told, "not_carried_over": dropped})
 
 
 def _names(step: str, standings: Sequence[Standing]) -> str:
