@@ -6,6 +6,7 @@ import json
 import re
 from pathlib import Path
 
+import openpyxl
 import pytest
 from test_sheets import approved, layers
 
@@ -76,6 +77,51 @@ def test_a_line_of_an_order_is_packed_and_handed_over_alone(tmp_path: Path, told
     said("collected", book, "K-1", "--line", 2)
     found = steps(told("status", book))
     assert found == {"K-11": ("made", 0), "K-12": ("collected", 0)}
+
+
+def with_cell(book: Path, title: str, text: object, row: int = 2) -> None:
+    """Type something into a row of the book."""
+    workbook = openpyxl.load_workbook(book)
+    sheet = workbook.worksheets[0]
+    column = [f"{cell.value}".casefold() for cell in sheet[1]].index(title) + 1
+    sheet.cell(row, column, text)
+    workbook.save(book)
+
+
+def test_more_copies_than_were_made_are_made_and_packed_again(tmp_path: Path, told, said) -> None:
+    book = approved(tmp_path, ROWS[2:])
+    said("made", book, "K-2")
+    said("packed", book, "K-2")
+    with_cell(book, "quantity", 5)
+    assert steps(told("status", book)) == {"K-21": ("approved", 3)}
+    assert layers(told("sheets", book)) == [("K-2", "medallion", 4), ("K-2", "medallion", 5)]
+    assert "only 3 of 5 are noted as made" in said("packed", book, "K-2", code=2)
+    assert said("made", book, "K-2", "--count", 1) == "1 layer noted; K-2 Cyrus: 4 of 5 made"
+    assert said("made", book, "K-2") == "1 layer noted; made: K-2 Cyrus"
+    assert steps(told("status", book)) == {"K-21": ("made", 0)}
+    said("packed", book, "K-2")
+    # Fewer than are there are there.
+    with_cell(book, "quantity", 4)
+    assert steps(told("status", book)) == {"K-21": ("packed", 0)}
+    assert told("sheets", book)["sheets"] == []
+
+
+def test_copies_packed_without_a_word_of_the_bench_are_not_laid(tmp_path: Path, told, said) -> None:
+    book = approved(tmp_path, ROWS[2:])
+    said("packed", book, "K-2", "--anyway")
+    assert told("sheets", book)["sheets"] == []
+    with_cell(book, "quantity", 4)
+    assert layers(told("sheets", book)) == [("K-2", "medallion", 4)]
+
+
+def test_what_asks_for_something_else_now_is_not_packed(tmp_path: Path, told, said) -> None:
+    book = approved(tmp_path, ROWS[2:])
+    said("made", book, "K-2")
+    with_cell(book, "name", "Cyril")
+    refused = said("packed", book, "K-2", code=2)
+    assert "'Cyrus'" in refused and "'Cyril'" in refused and "Nothing was noted" in refused
+    assert steps(told("status", book)) == {"K-21": ("made", 0)}
+    assert said("packed", book, "K-2", "--anyway") == "1 line packed: K-2 Cyril"
 
 
 def test_an_order_called_like_a_sheet_can_be_named(tmp_path: Path, told, said) -> None:
@@ -161,7 +207,7 @@ def test_of_copies_alike_none_is_laid_beside_the_rest(tmp_path: Path, told, said
     assert said("made", book, rest["id"]) == "1 layer noted; made: K-2 Cyrus"
     # Nothing is left to do at the bench.
     assert told("sheets", book)["sheets"] == []
-    assert not list((tmp_path / "sheets").glob("*.*"))
+    assert not list((tmp_path / "sheets").glob("S-*"))
 
 
 def test_a_board_that_was_laid_anew_is_set_aside_once_the_old_one_is_cut(
@@ -181,3 +227,109 @@ def test_a_board_that_was_laid_anew_is_set_aside_once_the_old_one_is_cut(
     again = {s["id"]: [e["order"] for e in s["layers"]] for s in told("sheets", book)["sheets"]}
     assert sorted([*again.pop(rest), old["layers"][0]["order"]]) == ["L-0", "L-1"]
     assert list(again.values()) == [["L-9"]]
+
+
+DEDICATED = [
+    {**ROWS[0], "order": f"L-{i}", "name": name, "dedication": "To the best of crews"}
+    for i, name in enumerate(("Bo", "Di", "Ed"))
+]
+
+
+def operations(file: Path) -> set[str]:
+    return set(re.findall(r'data-operation="([a-z-]+)"', file.read_text(encoding="utf-8")))
+
+
+def board_text(folder: Path) -> str:
+    page = (folder / "sheets" / "jobs.html").read_text(encoding="utf-8")
+    return page.split('<section id="s-')[1].split("</section>")[0]
+
+
+@pytest.mark.parametrize("manner", ["piece", "operation"])
+def test_what_is_engraved_before_the_first_cut_is_engraved_once(
+    tmp_path: Path, told, said, manner: str
+) -> None:
+    book = approved(tmp_path, DEDICATED)
+    folder = tmp_path / "sheets"
+    (sheet,) = told("sheets", book, "--manner", manner)["sheets"]
+    assert operations(folder / f"{sheet['id']}-back.svg") == {"engrave-area"}
+    # Nothing came free: how far it was engraved is not known.
+    said("resume", book, sheet["id"], "--done", 0)
+    assert {path.name for path in folder.glob("S-*")} == {"S-0002.svg", "S-0002-back.svg"}
+    assert "unless that was done before the board failed" in board_text(tmp_path)
+    said("resume", book, "S-0002", "--done", 1)
+    for _ in range(2):
+        assert [path.name for path in folder.glob("S-*")] == ["S-0003.svg"]
+        engraved = {each for each in operations(folder / "S-0003.svg") if "engrave" in each}
+        assert bool(engraved) == (manner == "piece")
+        assert "Engrave the back first" not in board_text(tmp_path)
+        assert "is done: it is not in the files" in board_text(tmp_path)
+        # As little when the day is laid anew, in another manner too.
+        told("sheets", book)
+
+
+def test_files_apart_are_engraved_before_anything_is_cut(tmp_path: Path, told, said) -> None:
+    book = approved(tmp_path, DEDICATED)
+    (sheet,) = told("sheets", book, "--apart")["sheets"]
+    said("resume", book, sheet["id"], "--done", 0, "--engraved")
+    files = {path.name: operations(path) for path in (tmp_path / "sheets").glob("S-*.svg")}
+    assert files.keys() == {"S-0002-cut.svg"}
+    assert "cut-outside" in files["S-0002-cut.svg"]
+
+
+def test_what_is_laid_again_on_purpose_is_made_and_resumed(tmp_path: Path, told, said) -> None:
+    book = approved(tmp_path, ROWS[2:])
+    (first,) = told("sheets", book)["sheets"]
+    said("made", book, first["id"])
+    (again,) = told("sheets", book, "--again")["sheets"]
+    assert again["id"] != first["id"]
+    said("resume", book, again["id"], "--done", 1)
+    (rest,) = {path.stem for path in (tmp_path / "sheets").glob("S-*.svg")}
+    assert said("made", book, rest) == "2 layers noted"
+
+
+def test_a_board_of_what_is_cut_already_is_resumed_only_if_that_is_meant(
+    tmp_path: Path, told, said
+) -> None:
+    book = approved(tmp_path, ROWS[2:])
+    (sheet,) = told("sheets", book)["sheets"]
+    said("made", book, "K-2")
+    call = ("resume", book, sheet["id"], "--done", 1)
+    assert "with another sheet" in said(*call, code=2)
+    assert said(*call, "--anyway") == "1 layer noted"
+
+
+def session(folder: Path, title: str) -> list[tuple[str, str, str]]:
+    """The lines of a session of the job sheet: tray, whose it is, what to do."""
+    page = (folder / "sheets" / "jobs.html").read_text(encoding="utf-8")
+    if f'-h">{title}<' not in page:
+        return []
+    own = page.split(f'-h">{title}<')[1].split("</section>")[0]
+    rows = (re.findall(r"<td data-head=[^>]*>(.*?)</td>", row) for row in own.split("<tr"))
+    return [(row[0], row[1], row[2]) for row in rows if row]
+
+
+def test_what_is_cut_stays_on_the_job_sheet_and_in_its_tray_until_it_is_packed(
+    tmp_path: Path, told, said
+) -> None:
+    rows = [{**ROWS[1], "order": f"L-{i}", "name": n} for i, n in enumerate(("Bo", "Di"))]
+    book = approved(tmp_path, rows)
+    for sheet in told("sheets", book)["sheets"]:
+        said("made", book, sheet["id"])
+    first = session(tmp_path, "Glue")
+    assert [row[:2] for row in first] == [("1", "L-0 Bo"), ("2", "L-1 Di")]
+
+    # The next day: one is packed, a new order comes before the other.
+    said("packed", book, "L-0")
+    book = approved(tmp_path, [{**ROWS[1], "order": "L-9", "name": "Ed"}, *rows])
+    (new,) = {e["order"] for s in told("sheets", book)["sheets"] for e in s["layers"]}
+    assert new == "L-9"
+    assert [row[:2] for row in session(tmp_path, "Glue")] == [("1", "L-9 Ed"), ("2", "L-1 Di")]
+    assert session(tmp_path, "Glue")[1][2].endswith("if that is not done yet")
+    assert [row[1] for row in session(tmp_path, "Pack")] == ["L-9 Ed", "L-1 Di"]
+    page = (tmp_path / "sheets" / "jobs.html").read_text(encoding="utf-8")
+    assert len(re.findall(r'<section id="slip-', page)) == 2
+    earlier = tmp_path / "sheets" / "earlier"
+    assert "L-0 Bo" in (earlier / "jobs-01.html").read_text(encoding="utf-8")
+    assert (earlier / "jobs-01.pdf").exists()
+    # The same again replaces nothing.
+    assert told("sheets", book)["earlier"] == []

@@ -27,6 +27,9 @@ from proofgen.desk.status import (
     standing,
 )
 from proofgen.errors import UnusableError
+from proofgen.making.cutting import Wish
+from proofgen.making.sheet_files import Form
+from proofgen.making.sheets import sheets
 from proofgen.orders.order import Order, Source
 from proofgen.records.approval import Approval
 from proofgen.records.record import Event, Record, feeding
@@ -167,7 +170,8 @@ def test_what_is_owed_is_told_with_currency_and_whose_it_is(tmp_path: Path, caps
     ]
     assert main(["status", str(book), "--json"]) == 0
     (_, listed, *_) = json.loads(capsys.readouterr().out)["owed"]
-    assert (listed["price"], listed["quoted"], listed["balance"]) == ("catalogue", "36.00", "31.00")
+    assert (listed["price"], listed["asked"], listed["balance"]) == ("catalogue", "36.00", "31.00")
+    assert listed["quoted"] is None
 
     # A workshop that wants to be paid first waits for the catalogue's price too.
     own = tmp_path / "workshop.toml"
@@ -176,6 +180,32 @@ def test_what_is_owed_is_told_with_currency_and_whose_it_is(tmp_path: Path, caps
     held = pipeline.make(book, Options(), quiet, everything=False)
     unpaid = {m.order.number for m in held.rows if "not-paid" in [f.kind.id for f in m.flags]}
     assert unpaid == {"T-1", "T-2"}
+
+
+def test_what_cannot_be_told_is_owed_by_no_guess(tmp_path: Path, capsys) -> None:
+    (tmp_path / "workshop.toml").write_text("format = 1\n[catalogue.prices]\nboat = 18\n")
+    row = {"design": "boat", "year": 2027, "approved": None}
+    rows = [
+        {**row, "order": "T-1", "name": "Ida", "quoted": "1.234,56", "paid": 5},
+        {**row, "order": "T-2", "name": "Bo", "delivery": "drone"},
+        {**row, "order": "T-3", "name": "Ed", "quoted": 30, "paid": 10},
+        {**row, "order": "T-4", "name": "Di", "paid": 18},
+    ]
+    book = write_book(tmp_path / "orders.xlsx", rows)
+    for each, made in zip(rows, pipeline.proof(book, Options(), quiet).rows, strict=True):
+        each["approved"] = made.code if each["order"] in ("T-1", "T-2") else None
+    write_book(book, rows)
+    assert main(["status", str(book), "--on", "2027-06-01"]) == 0
+    # Neither is approved: T-3 owes nothing yet, and what T-4 paid has a price.
+    assert [line for line in capsys.readouterr().out.splitlines() if "owed" in line] == [
+        'what is owed cannot be told: T-1: row 2, quoted (F2): "1.234,56" is no sum of money; '
+        "paid $5.00",
+        "what is owed cannot be told: T-2: row 3, delivery (H3): there is no way of delivery "
+        "'drone'",
+    ]
+    laid = sheets(book, Options(), Wish(seconds=1.0), Form(), quiet, date(2027, 6, 1))
+    page = laid.jobs[1].read_text(encoding="utf-8")
+    assert page.count("Price: still to be settled") == 2 and "$18" not in page
 
 
 def test_names_are_spelled_with_their_spaces_and_marks() -> None:

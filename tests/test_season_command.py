@@ -124,6 +124,25 @@ def test_days_from_requested_to_the_last_hand_over(tmp_path: Path) -> None:
     assert told["sold"]["pieces"] == 3
 
 
+def test_an_order_is_handed_over_with_its_last_piece(tmp_path: Path) -> None:
+    row = {"design": "boat", "requested": "2027-05-04", "order": "B-1", "approved": ""}
+    rows = [row | {"name": name} for name in ("Ida", "Bo")]
+    shown = codes(write_book(tmp_path / "orders.xlsx", rows))
+    rows = [each | {"approved": code} for each, code in zip(rows, shown, strict=True)]
+    book = write_book(tmp_path / "orders.xlsx", rows)
+
+    def noted(kind: str, line: int, day: int) -> dict[str, Any]:
+        at = f"2027-05-{day}T10:00:00+00:00"
+        with archive(tmp_path) as records:
+            records.note([Event(at, kind, "B-1", line, shown[line - 1])])
+        return report(book)[1]["days"]
+
+    assert noted("collected", 1, 12)["middle"] is None
+    assert noted("collected", 2, 14)["middle"] == 10
+    assert noted("redo", 1, 15)["middle"] is None
+    assert noted("collected", 1, 19)["middle"] == 15
+
+
 def test_the_measured_loss_is_reckoned_with(book: Path) -> None:
     assumed, own = report(book)[1], report(book, measured_loss=True)[1]
     assert Decimal(own["sold"]["cost"]) > Decimal(assumed["sold"]["cost"])

@@ -60,16 +60,17 @@ def test_next_season(tmp_path: Path, capsys) -> None:
     rows = [
         {"order": "T-1", "name": "Ida", "design": "boat", "buyer": "M. Tarrow", "inscription": "x"},
         {"order": "T-1", "name": "Ida", "design": "boat", "buyer": "M. Tarrow", "finish": "walnut"},
-        {"order": "T-2", "name": "=Bo", "design": "medallion", "buyer": "E. Vane"},
+        {"order": "T-2", "name": "=Bo", "design": "medallion", "buyer": "E. Vane", "quantity": 4},
         {"order": "T-3", "name": "Cy", "design": "remembrance", "buyer": "E. Vane"},
         {"order": "T-4", "name": "Di", "design": "boat", "buyer": "O. Loom", "do not ask": "x"},
         {"order": "T-5", "name": "Eve", "design": "plaque", "buyer": "O. Loom"},
         {"order": "T-6", "name": "Flo", "design": "boat", "buyer": "Never Answered"},
-        {"order": "T-7", "name": "Gus", "design": "boat", "buyer": "P. Quill"},
+        {"order": "T-7", "name": "Gus", "design": "boat", "buyer": "P. Quill", "symbol": "kraken"},
         {"order": "T-8", "name": "Hal", "design": "boat", "buyer": "R. Moss"},
         {"order": "T-9", "name": "Ira", "design": "boat", "buyer": "R. Moss", "do not ask": "x"},
     ]
-    rows = [{**row, "year": 2027, "do not ask": row.get("do not ask")} for row in rows]
+    choices = {"do not ask": None, "hanger": None, "quantity": 1}
+    rows = [{"year": 2027, **choices, **row} for row in rows]
     book = write_book(tmp_path / "orders.xlsx", rows)
     shown = pipeline.proof(book, Options(), quiet).rows
     for row, made in zip(rows, shown, strict=True):
@@ -80,27 +81,36 @@ def test_next_season(tmp_path: Path, capsys) -> None:
     capsys.readouterr()
     assert main(["next-year", str(book)]) == 0
     assert capsys.readouterr().out.splitlines() == [
-        f"3 rows in {tmp_path / 'orders-2028.xlsx'}",
+        f"4 rows in {tmp_path / 'orders-2028.xlsx'}",
         "left out, the Remembrance tablet is not asked for again: T-3 Cy",
         "left out, not to be asked: T-4 Di; T-5 Eve; T-8 Hal",
         "left out, neither approved nor made: T-6 Flo; T-9 Ira",
+        "not carried over: T-1 Ida: inscription; T-7 Gus: symbol 'kraken'",
         "Set edition_year in the workshop file when you begin it.",
     ]
     lines, _ = read_book(tmp_path / "orders-2028.xlsx", load(None))
     found = [(line.order.field("name"), line.order.buyer, line.order.design) for line in lines]
     assert found == [
         ("Ida", "M. Tarrow", "Regatta boat"),
+        ("Ida", "M. Tarrow", "Regatta boat"),
         ("=Bo", "E. Vane", "Regatta medallion"),
         ("Gus", "P. Quill", "Regatta boat"),
     ]
     first = lines[0].order
     assert (first.field("year"), first.field("inscription"), first.approved) == ("2028", "", "")
-    assert [line.order.number for line in lines] == ["2028-001", "2028-002", "2028-003"]
+    assert [line.order.number for line in lines] == [
+        *("2028-001", "2028-001", "2028-002", "2028-003"),
+    ]
+    assert [line.order.option("finish") for line in lines] == ["", "walnut", "", ""]
+    assert [line.order.quantity for line in lines] == [1, 1, 4, 1]
+    assert lines[3].order.options == ()
+    assert {flag.kind.id for line in lines for flag in line.flags} == {"name-again"}
     sheet = openpyxl.load_workbook(tmp_path / "orders-2028.xlsx")["Orders"]
     column = [cell.value for cell in sheet[1]].index(LINE)
     assert sheet[2][column].value.startswith(
         "Hello M. Tarrow, the 2028 edition of your Regatta boat"
     )
-    assert sheet["B3"].data_type == "s"
+    assert sheet[3][column].value is None and "Ida, Ida" not in sheet[4][column].value
+    assert sheet["B4"].data_type == "s"
     with pytest.raises(UnusableError, match="is there already"):
         daybook.next_season(book, Options(), quiet)

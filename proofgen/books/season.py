@@ -13,7 +13,7 @@ from proofgen.day.pipeline import Judged, judged
 from proofgen.day.rows import Options, Progress, lines_of, shop_for
 from proofgen.day.shop import Shop
 from proofgen.designs.resolve import find
-from proofgen.desk.status import COLLECTED, events_of
+from proofgen.desk.status import COLLECTED, events_of, happened, since_redo
 from proofgen.money.account import Account
 from proofgen.records.archive import Archive, archive
 from proofgen.season.figures import Passage, Row, Season, figures
@@ -130,16 +130,27 @@ def _day(text: str) -> date | None:
 def _passage(own: Sequence[Judged], records: Archive) -> Passage:
     """The pictures of an order until its last approval, and the days until its last piece went."""
     number = own[0].made.order.number
-    pictures, events = records.pictures(number), records.events(number)
+    pictures = records.pictures(number)
     approved = [i.approval.record for i in own if i.approval.stands and i.approval.record]
     codes = {record.code for record in approved}
     until = max((i for i, each in enumerate(pictures, 1) if each.code in codes), default=0)
-    went = [
+    asked, went = _requested(own), _went(own, records)
+    days = (went - asked).days if went and asked else None
+    return Passage(number, until, len(approved), None if days is None or days < 0 else days)
+
+
+def _went(own: Sequence[Judged], records: Archive) -> date | None:
+    """The day when the last piece of an order was handed over; None while one that is sold is not,
+    or is made again.
+    """
+    events = records.events(own[0].made.order.number)
+    sold = [item for item in own if is_sold(item, records)]
+    if any(COLLECTED not in happened(item.made, item.approval, events) for item in sold):
+        return None
+    days = [
         date.fromisoformat(event.at[:10])
-        for item in own
-        for event in events_of(item.made, item.approval, events)
+        for item in sold
+        for event in since_redo(events_of(item.made, item.approval, events))
         if event.kind == COLLECTED
     ]
-    asked = _requested(own)
-    days = (max(went) - asked).days if went and asked else None
-    return Passage(number, until, len(approved), None if days is None or days < 0 else days)
+    return max(days, default=None)

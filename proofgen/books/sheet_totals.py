@@ -8,8 +8,7 @@ from decimal import Decimal
 
 from proofgen.books.reckoning import Reckoned
 from proofgen.day.rows import Progress
-from proofgen.making.completing import jobs_of
-from proofgen.making.jobs_left import run_of
+from proofgen.making.completing import jobs_of, run_of
 from proofgen.making.laying import REST, SHEET_MADE
 from proofgen.making.recorded import finder
 from proofgen.making.sheet_files import planned

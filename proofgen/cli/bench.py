@@ -85,6 +85,12 @@ def redo(
     click.option("--done", type=int, required=True, help="Pieces that came free, by their order."),
     click.option("--lost", type=int, multiple=True, metavar="N", help="One of them is spoiled."),
     _WHY,
+    click.option(
+        "--engraved",
+        is_flag=True,
+        help="Nothing came free, but what is engraved before the first cut is done.",
+    ),
+    click.option("--anyway", is_flag=True, help="Also what is noted as cut already."),
     click.option("--out", type=click.Path(path_type=Path), metavar="DIR", help="Else sheets/."),
     WORKSHOP,
     LOG,
@@ -95,6 +101,8 @@ def resume(
     done: int,
     lost: tuple[int, ...],
     why: str,
+    engraved: bool,
+    anyway: bool,
     out: Path | None,
     workshop: Path | None,
 ) -> int:
@@ -102,7 +110,11 @@ def resume(
     from proofgen.making import resuming
 
     options = options_of(out=out, workshop=workshop)
-    found = resuming.resume(book, sheet, done, lost, why, options, progress_line(sys.stderr))
+    found = resuming.resume(
+        *(book, sheet, done, lost, why, options, progress_line(sys.stderr)),
+        engraved=engraved,
+        anyway=anyway,
+    )
     for path in found.files:
         click.echo(str(path))
     for number, piece in enumerate(found.left, 1):

@@ -13,23 +13,26 @@ from proofgen.artwork.artwork import Made, by_order
 from proofgen.day.pipeline import Judged, judged
 from proofgen.day.rows import Options, Progress, lines_of, shop_for
 from proofgen.day.shop import open_shop
-from proofgen.desk.asking import prices
+from proofgen.desk.asking import prices, unclear
 from proofgen.desk.messages import Message, message
 from proofgen.desk.status import (
     AGREED,
     Owed,
     Room,
     Standing,
+    copies_noted,
     happened,
     last_due,
+    noted,
     owed,
     room,
     soonest,
     standing,
 )
 from proofgen.errors import UnusableError
+from proofgen.flags.flag import Severity
 from proofgen.records.archive import Archive, archive
-from proofgen.records.record import Event, now, piece_key
+from proofgen.records.record import now, piece_key
 from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
 
 if TYPE_CHECKING:
@@ -57,6 +60,7 @@ def status(book: Path, options: Options, progress: Progress, today: date, by: da
     selling = shop.workshop.selling
     with archive(book.resolve().parent) as records:
         cut = layers_cut(records.entries(MADE, SPOILED))
+        items = tuple(judged(book, every, options, records, progress, None))
         standings = tuple(
             standing(
                 item.made,
@@ -67,13 +71,14 @@ def status(book: Path, options: Options, progress: Progress, today: date, by: da
                 today,
                 copies_made(item, cut),
             )
-            for item in judged(book, every, options, records, progress, None)
+            for item in items
         )
-    orders = [each.order for each in standings]
     # Nobody owes what is not agreed on.
     agreed = {each.order.number for each in standings if each.step in AGREED}
-    sold = (order for order in orders if order.number in agreed)
-    sums = owed(orders, prices(sold, shop.templates, shop.workshop))
+    sold = [item.made for item in items if item.made.order.number in agreed]
+    orders = [made.order for made in sold]
+    asked = prices(orders, shop.templates, shop.workshop)
+    sums = owed(orders, asked, unclear(sold, shop.workshop))
     until = by or last_due(standings, today)
     space = room(standings, until, selling, today) if until else None
     soon = soonest(standings, selling, today)
@@ -107,7 +112,8 @@ def note(
     """Note that the pieces of these orders, or of one `line` of one, were packed or collected;
     gives them.
 
-    UnusableError for pieces that nobody approved, unless that is meant `anyway`.
+    UnusableError for pieces that nobody approved, that are not made, or that stop now, unless that
+    is meant `anyway`.
     """
     if not any(order.strip() for order in options.orders):
         raise UnusableError(f"Name the orders that are {kind}, after the book.")
@@ -119,8 +125,9 @@ def note(
         if not anyway:
             refuse_unapproved(items, records)
             _refuse_unmade(kind, items, records)
+            _refuse_stopped(kind, items)
         at = now()
-        records.note(_event(at, kind, item) for item in items)
+        records.note(noted(at, kind, item.made.order, piece_of(item)) for item in items)
     return items
 
 
@@ -140,17 +147,26 @@ def refuse_unapproved(items: Iterable[Judged], records: Archive) -> None:
 def _refuse_unmade(kind: str, items: Iterable[Judged], records: Archive) -> None:
     for item in items:
         order = item.made.order
-        if not happened(item.made, item.approval, records.events(order.number)):
+        told = item.made, item.approval, records.events(order.number)
+        if not happened(*told):
+            known = copies_noted(*told)
+            what = f"only {known} of {order.quantity} are" if known else "is not"
             raise UnusableError(
-                f"{order.where()}, order {order.number}, {order.field('name') or 'no name'}: is "
-                f"not noted as made, so it cannot be {kind}; note that first, or add --anyway. "
+                f"{order.where()}, order {order.number}, {order.field('name') or 'no name'}: "
+                f"{what} noted as made, so it cannot be {kind}; note that first, or add --anyway. "
                 "Nothing was noted."
             )
 
 
-def _event(at: str, kind: str, item: Judged) -> Event:
-    order = item.made.order
-    return Event(at, kind, order.number, order.line, piece_of(item))
+def _refuse_stopped(kind: str, items: Iterable[Judged]) -> None:
+    """UnusableError where a row asks for something else by now than the piece that is there."""
+    for item in items:
+        stops = [flag for flag in item.made.flags if flag.kind.severity is Severity.STOP]
+        if stops:
+            raise UnusableError(
+                f"{stops[0].text} So order {item.made.order.number} is not {kind}; add --anyway "
+                "if the piece is right. Nothing was noted."
+            )
 
 
 def piece_of(item: Judged) -> str:

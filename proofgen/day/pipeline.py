@@ -31,7 +31,7 @@ from proofgen.day.shop import (
     picture_record,
 )
 from proofgen.day.superseded import set_aside
-from proofgen.desk.asking import prices
+from proofgen.desk.asking import prices, unclear
 from proofgen.desk.status import owed
 from proofgen.errors import UnusableError
 from proofgen.faces.cache import cache_folder
@@ -193,12 +193,11 @@ def make(book: Path, options: Options, progress: Progress, everything: bool) -> 
 
 
 def unpaid(lines: tuple[Line, ...], shop: Shop) -> dict[str, str]:
-    """By order, what is still to be paid of it; a sum that cannot be read is not taken as paid."""
+    """By order, what is still to be paid of it; a sum that cannot be told is not taken as paid."""
     orders = [line.order for line in lines]
     sums = owed(orders, prices(orders, shop.templates, shop.workshop))
     due = {each.number: str(each.balance) for each in sums if each.balance > 0}
-    unread = [line for line in lines if any(f.kind is kinds.MONEY_UNREAD for f in line.flags)]
-    return {**due, **{line.order.number: "sums that cannot be read" for line in unread}}
+    return {**due, **dict.fromkeys(unclear(lines, shop.workshop), "sums that cannot be told")}
 
 
 def judged(

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
+from proofgen.artwork.artwork import Made
 from proofgen.designs.design import Template
 from proofgen.designs.offered import chosen
 from proofgen.designs.resolve import find
+from proofgen.flags import kinds
 from proofgen.money.price import asked, delivery, price
-from proofgen.orders.order import Order
+from proofgen.orders.order import Line, Order
 from proofgen.workshop.money import Delivery
 from proofgen.workshop.workshop import Workshop
 
@@ -61,3 +63,25 @@ def prices(
         if quoted_for(own) is None
     }
     return {number: price for number, price in asked.items() if price is not None}
+
+
+def unclear(rows: Iterable[Line | Made], workshop: Workshop) -> dict[str, str]:
+    """By order, why it cannot be told what is to be paid: a sum that is none, or an order that is
+    not quoted and handed over in an unknown way.
+    """
+    orders: dict[str, list[Line | Made]] = {}
+    for row in rows:
+        orders.setdefault(row.order.number, []).append(row)
+    found = {number: _unclear(own, workshop) for number, own in orders.items()}
+    return {number: why for number, why in found.items() if why}
+
+
+def _unclear(rows: Sequence[Line | Made], workshop: Workshop) -> str:
+    unread = (flag for row in rows for flag in row.flags if flag.kind is kinds.MONEY_UNREAD)
+    for flag in unread:
+        return f"{flag.where}: {flag.says}"
+    lines = [row.order for row in rows]
+    if quoted_for(lines) is None and way_of(lines, workshop) is None:
+        line = next(line for line in lines if line.delivery)
+        return f"{line.where('delivery')}: there is no way of delivery '{line.delivery}'"
+    return ""

@@ -20,8 +20,8 @@ from proofgen.workshop.workshop import Selling
 STEPS = ("stopped", "not proofed", "waiting", "approved", "made", "packed", "collected")
 REDO = "redo"  # the kind of event that puts a piece back
 QUOTED, CATALOGUE = "quoted", "catalogue"  # where a price stands
-MADE_PIECE, COLLECTED = "made", "collected"
-DONE = (MADE_PIECE, "packed", COLLECTED)  # kinds of events, in their order
+MADE_PIECE, PACKED, COLLECTED = "made", "packed", "collected"
+DONE = (MADE_PIECE, PACKED, COLLECTED)  # kinds of events, in their order
 AGREED = ("approved", *DONE)  # steps from which on a piece is sold
 
 
@@ -43,7 +43,8 @@ class Standing:
 @dataclass(frozen=True, slots=True)
 class Owed:
     """What an order costs and what is paid of it: `source` says where the price stands, QUOTED or
-    CATALOGUE, or is empty where there is none. `row` is that of its first line.
+    CATALOGUE, or is empty where there is none. `row` is that of its first line; `unclear` says why
+    it cannot be told what is to be paid.
     """
 
     number: str
@@ -52,6 +53,7 @@ class Owed:
     price: Decimal
     paid: Decimal
     source: str
+    unclear: str = ""
 
     @property
     def balance(self) -> Decimal:
@@ -85,12 +87,36 @@ def standing(
 
 
 def happened(made: Made, approved: Approval, events: Iterable[Event]) -> frozenset[str]:
-    """The kinds of what happened to a piece (see `events_of`); what is done again is back where it
-    was before it was made.
+    """The kinds of what happened to a piece since it was last put back (see `since_redo`), to as
+    many copies as are asked for now: of more than that, some wait to be made.
     """
-    kinds = [event.kind for event in events_of(made, approved, events)]
-    since = len(kinds) - kinds[::-1].index(REDO) if REDO in kinds else 0
-    return frozenset(kinds[since:])
+    wanted = made.order.quantity
+    found = since_redo(events_of(made, approved, events))
+    return frozenset(event.kind for event in found if (_copies(event) or wanted) >= wanted)
+
+
+def copies_noted(
+    made: Made, approved: Approval, events: Iterable[Event], kinds: Collection[str] = DONE
+) -> int:
+    """How many copies that was noted of since the piece was last put back."""
+    found = since_redo(events_of(made, approved, events))
+    return max((_copies(event) for event in found if event.kind in kinds), default=0)
+
+
+def since_redo(events: Sequence[Event]) -> Sequence[Event]:
+    """The events after the last one that put the piece back."""
+    kinds = [event.kind for event in events]
+    return events[len(kinds) - kinds[::-1].index(REDO) if REDO in kinds else 0 :]
+
+
+def noted(at: str, kind: str, order: Order, piece: str) -> Event:
+    """The event that all copies of a piece that are asked for now were made, packed, collected."""
+    return Event(at, kind, order.number, order.line, piece, f"{order.quantity}")
+
+
+def _copies(event: Event) -> int:
+    """Of how many copies an event tells; 0 where that was not kept, as it was not at first."""
+    return int(event.details) if event.kind in DONE and event.details else 0
 
 
 def events_of(made: Made, approved: Approval, events: Iterable[Event]) -> tuple[Event, ...]:
@@ -135,21 +161,23 @@ def due_of(order: Order) -> date | None:
 
 
 def owed(
-    orders: Iterable[Order], asked: Mapping[str, Decimal] = MappingProxyType({})
+    orders: Iterable[Order],
+    asked: Mapping[str, Decimal] = MappingProxyType({}),
+    unclear: Mapping[str, str] = MappingProxyType({}),
 ) -> tuple[Owed, ...]:
     """By order number, what is not paid yet (or paid too much), summed over its lines; `asked` says
-    what the catalogue asks for those that are not quoted.
+    what the catalogue asks for those that are not quoted, `unclear` why of others nobody can tell.
     """
     found: dict[str, list[Order]] = {}
     for order in orders:
         found.setdefault(order.number, []).append(order)
-    sums = (_owed(lines, asked.get(number)) for number, lines in found.items())
-    return tuple(each for each in sums if each.balance)
+    sums = (_owed(own, asked.get(n), unclear.get(n, "")) for n, own in found.items())
+    return tuple(each for each in sums if each.balance or each.unclear)
 
 
-def _owed(lines: Sequence[Order], asked: Decimal | None) -> Owed:
+def _owed(lines: Sequence[Order], asked: Decimal | None, unclear: str) -> Owed:
     quoted = quoted_for(lines)
-    price = asked if quoted is None else quoted
+    price = None if unclear else asked if quoted is None else quoted
     source = "" if price is None else CATALOGUE if quoted is None else QUOTED
     return Owed(
         number=lines[0].number,
@@ -158,6 +186,7 @@ def _owed(lines: Sequence[Order], asked: Decimal | None) -> Owed:
         price=price or Decimal(),
         paid=sum((line.paid or Decimal() for line in lines), Decimal()),
         source=source,
+        unclear=unclear,
     )
 
 

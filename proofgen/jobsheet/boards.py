@@ -53,7 +53,7 @@ def board_of(
             _lying(i, lies, layer, 0 if lies.ahead else numbers[copy_of(lies)], tag)
             for i, ((lies, layer), tag) in enumerate(zip(laid, tags, strict=True), 1)
         ),
-        settings=_settings(layers, job.wood.material, workshop),
+        settings=_settings(list(map(job.still, layers)), job.wood.material, workshop),
         rest=rest,
         back=cut.back,
         seconds=cut.seconds,

@@ -110,12 +110,7 @@ def _board(board: Board) -> Section:
     ]
     if to_stain(board):
         blocks.append(Text("Stain the board first and let it dry; see the session.", "strong"))
-    if board.back:
-        said = (
-            f"Engrave the back first: the board face down, run {job.id}-back, then turn it over "
-            "left to right, its top edge staying at the top, into the same corner."
-        )
-        blocks.append(Text(said, "strong"))
+    blocks += _sides(board)
     blocks.append(board_drawing(board))
     if board.job.leaves:
         size = f"{job.leaves[0]:g} \u00d7 {job.leaves[1]:g} mm" if job.leaves else ""
@@ -133,6 +128,20 @@ def _board(board: Board) -> Section:
     heads = ("Number", "Tray", "Order, name", "Layer")
     blocks.append(Table(heads, (0.14, 0.12, 0.5, 0.24), rows))
     return Section(job.id.lower(), f"Board {job.id}", tuple(blocks), alone=True)
+
+
+def _sides(board: Board) -> Iterator[Block]:
+    """What is to be known about the board's two sides."""
+    if board.back:
+        first = ", unless that was done before the board failed" if board.begun else ""
+        yield Text(
+            f"Engrave the back first{first}: the board face down, run {board.job.id}-back, then "
+            "turn it over left to right, its top edge staying at the top, into the same corner.",
+            "strong",
+        )
+    if board.job.engraved:
+        what = "All engraving" if "front" in board.job.engraved else "Engraving of the back"
+        yield Text(f"{what} is done: it is not in the files of this board any more.", "strong")
 
 
 def _settings(board: Board) -> Table:
@@ -209,7 +218,9 @@ def _slip(slip: Slip, workshop: str, number: int) -> Section:
 
 
 def _item(item: Item) -> tuple[str, ...]:
-    here = ", ".join(map(str, item.trays)) or "not in this run"
+    others = item.count - len(item.trays)
+    away = f"{others} not in this run" if item.trays and others > 0 else ""
+    here = "; ".join(filter(None, (", ".join(map(str, item.trays)), away))) or "not in this run"
     return item.name, item.title, f"{item.count}", item.code, here
 
 

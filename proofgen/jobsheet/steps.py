@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
-from proofgen.jobsheet.data import LATER, NOWHERE, STOCK, Step, Tray
+from proofgen.jobsheet.data import BEFORE, LATER, NOWHERE, STOCK, Step, Tray
 from proofgen.workshop.workshop import Finish, Hanger, Workshop
 
 STAIN_FIRST, CUT, CLEAN, STAIN, GLUE, LACQUER, HANG, PACK = range(8)
@@ -35,8 +36,17 @@ def steps_of(tray: Tray, workshop: Workshop) -> tuple[Step, ...]:
         reach = f"; its loop reaches {hanger.length:g} mm" if hanger.length else ""
         found.append(Step(HANG, "Hang", number, f"{hanger.title}{reach}"))
     due = f"due {tray.due}" if tray.due else ""
+    if all(each.whence == BEFORE for each in tray.layers):
+        found = [_if_not_yet(step) for step in found]
     found.append(Step(PACK, "Pack", number, ", ".join(filter(None, (due, tray.delivery)))))
     return tuple(found)
+
+
+def _if_not_yet(step: Step) -> Step:
+    """The step of a piece that was cut before; how far it came since is not known."""
+    if step.rank in (CUT, STAIN):  # these say so by themselves
+        return step
+    return replace(step, what="; ".join(filter(None, (step.what, IF_NOT_YET))))
 
 
 def waits(what: str, minutes: float, then: str = "") -> str:

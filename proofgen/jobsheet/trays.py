@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from itertools import count
+from types import MappingProxyType
 
 from proofgen.artwork.artwork import Made
 from proofgen.jobsheet.data import BEFORE, LATER, NOWHERE, STOCK, Tray, TrayLayer
@@ -30,10 +32,14 @@ def trays_of(
     pulled: Iterable[Want],
     too_large: Iterable[Want],
     later: Iterable[Want] = (),
+    unfinished: Collection[Copy] = (),
+    known: Mapping[Copy, int] = MappingProxyType({}),
 ) -> tuple[Tray, ...]:
-    """The copies of which a layer is on a board or comes from stock, orders together.
+    """The copies of which a layer is on a board or comes from stock, and the `unfinished` ones.
 
-    `on_boards` are the layers of each board as they come free. They stand in the order of `rows`.
+    `on_boards` are the layers of each board as they come free. Trays keep the number by which they
+    are `known`; the numbers that nobody has go to the others in the order of `rows`, orders
+    together.
     """
     places: dict[tuple[Copy, str], tuple[str, int]] = {
         (copy_of(lies), lies.layer): (board, number)
@@ -42,17 +48,18 @@ def trays_of(
         if not lies.ahead
     }
     places.update({(copy_of(want), want.layer.name): (STOCK, 0) for want in pulled})
-    wanted = {copy for copy, _ in places}
+    wanted = {*unfinished, *(copy for copy, _ in places)}
     for whence, wants in ((NOWHERE, too_large), (LATER, later)):
         places.update({(copy_of(want), want.layer.name): (whence, 0) for want in wants})
     firsts = {made.order.number: i for i, made in reversed(list(enumerate(rows)))}
+    free = (number for number in count(1) if number not in known.values())
     found: list[Tray] = []
     for made in sorted(rows, key=lambda made: firsts[made.order.number]):
         for number in range(1, made.order.quantity + 1):
             copy = (made.order.number, made.order.line, made.code, number)
             if copy in wanted:
-                found.append(_tray(len(found) + 1, made, copy, places))
-    return tuple(found)
+                found.append(_tray(known.get(copy) or next(free), made, copy, places))
+    return tuple(sorted(found, key=lambda tray: tray.number))
 
 
 def _tray(number: int, made: Made, copy: Copy, places: Places) -> Tray:

@@ -13,7 +13,7 @@ from proofgen.day.pipeline import Judged, judged
 from proofgen.day.rows import Options, Progress, lines_of
 from proofgen.desk.status import REDO
 from proofgen.errors import UnusableError
-from proofgen.making.completing import Named, Noted, complete, jobs_of
+from proofgen.making.completing import Named, Noted, complete, jobs_of, run_of
 from proofgen.making.laying import SHEET_MADE
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, Event, now
@@ -150,7 +150,7 @@ def _folded(number: str) -> str:
 
 def refuse_twice_cut(found: Iterable[Job], items: Iterable[Judged], records: Archive) -> None:
     """UnusableError for a sheet that was laid anew since: by what is noted as cut, the lines need
-    no more of a layer than the sheets hold.
+    no more of a layer than the sheets hold. Those that were laid again on purpose hold more.
     """
     cut = layers_cut(records.entries(MADE, SPOILED))
     wanted = {
@@ -158,15 +158,16 @@ def refuse_twice_cut(found: Iterable[Job], items: Iterable[Judged], records: Arc
         for item in items
         for order in (item.made.order,)
     }
-    lying = [(job.id, each) for job in found for each in job.lies if not each.ahead]
+    once = [job for job in found if not run_of(job, records).again]
+    lying = [(job.id, each) for job in once for each in job.lies if not each.ahead]
     for sheet, each in lying:
         subject = layer_subject(each.number, each.code, each.layer)
         cut[subject] += 1
         most = wanted.get((each.number, each.code), cut[subject])
         if cut[subject] > most:
             raise UnusableError(
-                f"{sheet}: {each.number} {each.name}, {each.layer}, is noted as cut already, so "
-                "this sheet was laid anew since; made --anyway notes it, if it was cut too."
+                f"{sheet}: {each.number} {each.name}, {each.layer}, is noted as cut already, by "
+                "its order or with another sheet; if this one was cut too, add --anyway."
             )
 
 

@@ -9,10 +9,10 @@ from pathlib import Path
 
 from proofgen.day.daybook import copies_made, piece_of
 from proofgen.day.pipeline import Judged
-from proofgen.desk.status import MADE_PIECE, happened
+from proofgen.desk.status import MADE_PIECE, happened, noted
 from proofgen.making.laying import SHEET
 from proofgen.records.archive import Archive
-from proofgen.records.record import Entry, Event, now
+from proofgen.records.record import Entry, now
 from proofgen.sheets import job as jobs, run as runs
 from proofgen.sheets.job import Job
 from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
@@ -73,7 +73,7 @@ def complete(
     records.enter((*entries, *come))
     at = now()
     pieces = [(item.made.order, piece_of(item)) for item in new]
-    records.note(Event(at, MADE_PIECE, o.number, o.line, piece) for o, piece in pieces)
+    records.note(noted(at, MADE_PIECE, order, piece) for order, piece in pieces)
     came = sum(entry.amount for entry in (*entries, *come) if entry.kind in (MADE, CUT))
     return Noted(
         pieces=tuple(map(_called, new)),
@@ -86,6 +86,12 @@ def complete(
 def jobs_of(records: Archive) -> dict[str, Job]:
     """Every sheet that was ever laid, by its id."""
     return {e.subject: jobs.from_json(e.details) for e in records.entries(SHEET)}
+
+
+def run_of(job: Job, records: Archive) -> runs.Run:
+    """The last run that has a sheet."""
+    found = [runs.from_json(entry.details) for entry in records.entries(runs.RUN)]
+    return next(run for run in reversed(found) if job.id in run.sheets)
 
 
 def _called(item: Judged) -> tuple[str, str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
@@ -12,8 +12,10 @@ from proofgen.artwork.artwork import Made
 from proofgen.day.pipeline import Judged, judged, unpaid
 from proofgen.day.rows import Options, Progress, lines_of, shop_for
 from proofgen.day.shop import Shop
-from proofgen.desk.status import due_of, happened
+from proofgen.desk.status import copies_noted, due_of, happened
+from proofgen.jobsheet.trays import Copy, copy_of
 from proofgen.making.counting import take_counts
+from proofgen.making.in_trays import tray_numbers, unfinished
 from proofgen.making.laying import laid, not_on, rests
 from proofgen.making.recorded import finder, want_of
 from proofgen.orders.counts import read_counts
@@ -42,7 +44,8 @@ class Laying:
     """What is to be cut and how it lies: `wants` by key; `pulled` come from stock; `too_large` fit
     on no board; `advice` says what to cut ahead. `rows` are all that were asked for; `later` is
     left for the next laying. The boards of the `begun` ids lie ready: they failed half-way.
-    `ended` says what ended the search before it was done (see nesting/part.py).
+    `ended` says what ended the search before it was done (see nesting/part.py). The `unfinished`
+    copies are cut and not packed; `trays` are the numbers of those that are in use.
     """
 
     jobs: tuple[Job, ...]
@@ -55,15 +58,21 @@ class Laying:
     later: tuple[Want, ...] = ()
     begun: tuple[str, ...] = ()
     ended: str = ""
+    unfinished: frozenset[Copy] = frozenset()
+    trays: Mapping[Copy, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """All rows, the layers that are still to be cut, and by row the shelves that may serve it."""
+    """All rows, the layers that are still to be cut, by row the shelves that may serve it, the
+    copies that are cut and not packed, and the numbers of the trays in use.
+    """
 
     items: tuple[Judged, ...]
     wants: tuple[Want, ...]
     shelves: tuple[Mapping[str, Shelf], ...]
+    unfinished: frozenset[Copy]
+    trays: Mapping[Copy, int]
 
     def by_subject(self) -> dict[str, Shelf]:
         """The shelves of all rows by what the ledger calls them."""
@@ -104,6 +113,8 @@ def lay(
         rows=tuple(item.made for item in found.items),
         begun=tuple(job.id for job in begun),
         ended=new.ended,
+        unfinished=found.unfinished,
+        trays=found.trays,
     )
     return laying, shop
 
@@ -123,7 +134,13 @@ def wanted(
     due = {} if shop.workshop.selling.cut_before_payment else unpaid(every, shop)
     shelves = tuple(_shelves(each, shop) for each in items)
     ready = [each for each in zip(items, shelves, strict=True) if _ready(each[0], due)]
-    return Wanted(items, tuple(_wants(ready, records, shop, wish, today)), shelves)
+    wants = tuple(_wants(ready, records, shop, wish, today))
+    cut = unfinished(items, records)
+    open_ = cut | {copy_of(want) for want in wants}
+    # Of orders that were not asked for nothing is known.
+    known = tray_numbers(records).items()
+    numbers = {copy: number for copy, number in known if options.orders or copy in open_}
+    return Wanted(items, wants, shelves, cut, numbers)
 
 
 def _ready(item: Judged, due: Mapping[str, str]) -> bool:
@@ -162,13 +179,14 @@ def _wants(
         made = item.made
         artwork, order = made.artwork, made.order
         assert artwork is not None
-        done = happened(made, item.approval, records.events(order.number))
-        if done and not wish.again:
+        told = made, item.approval, records.events(order.number)
+        if happened(*told) and not wish.again:
             continue
+        noted = copies_noted(*told)
         days = selling.drying_days + selling.packing_days
         for layer in artwork.layers:
             subject = layer_subject(order.number, piece_key(order, made.code), layer.name)
-            first = 0 if wish.again else cut[subject]
+            first = 0 if wish.again else max(cut[subject], noted)
             wants += (
                 Want(
                     number=order.number,

@@ -10,14 +10,14 @@ from pathlib import Path
 from proofgen.day.rows import Options, Progress
 from proofgen.day.shop import Shop
 from proofgen.day.superseded import moved_away
-from proofgen.making.completing import jobs_of, pulls_of
+from proofgen.making.completing import jobs_of, pulls_of, run_of
 from proofgen.making.cutting import Laying, Wish, wanted
-from proofgen.making.job_sheets import NAMES, write_jobs
+from proofgen.making.in_trays import trays_entry
+from proofgen.making.job_sheets import write_jobs
 from proofgen.making.laying import SHEET_MADE, not_on, rests
 from proofgen.making.recorded import finder, want_of
 from proofgen.making.sheet_files import earlier_files, planned
 from proofgen.records.archive import Archive
-from proofgen.sheets import run as runs
 from proofgen.sheets.job import Job
 from proofgen.sheets.want import Want
 
@@ -31,7 +31,9 @@ def write_what_is_left(
     today = date.today()
     begun = {job.id for job in rests(records)}
     found = wanted(book, options, Wish(), records, shop, progress, today)
-    boards, stale = _sorted_out(_still_to_cut(out, begun, records), begun, found.wants)
+    there = _still_to_cut(out, begun, records)
+    kept = {*begun, *(job.id for job in there if run_of(job, records).again)}
+    boards, stale = _sorted_out(there, kept, found.wants)
     moved_away((p for p in earlier_files(out, ()) if _sheet_of(p) in stale), out)
     pulled, later = _parted(not_on(boards, found.wants), records)
     find = finder(records)
@@ -45,20 +47,16 @@ def write_what_is_left(
         rows=tuple(item.made for item in found.items),
         later=tuple(later),
         begun=tuple(begun),
+        unfinished=found.unfinished,
+        trays=found.trays,
     )
     steps = []
     for job in boards:
         run = run_of(job, records)
         steps.append(planned(job, find, shop.workshop, run.manner, run.hatch))
-    jobs = write_jobs(laying, steps, book, out, shop, today)
-    moved_away([out / name for name in NAMES if not jobs and (out / name).exists()], out)
-    return jobs
-
-
-def run_of(job: Job, records: Archive) -> runs.Run:
-    """The last run that has a sheet."""
-    found = [runs.from_json(entry.details) for entry in records.entries(runs.RUN)]
-    return next(run for run in reversed(found) if job.id in run.sheets)
+    written = write_jobs(laying, steps, book, out, shop, today)
+    records.enter([trays_entry(written.trays)])
+    return written.files
 
 
 def _still_to_cut(out: Path, begun: Collection[str], records: Archive) -> tuple[Job, ...]:
@@ -74,17 +72,18 @@ def _sheet_of(path: Path) -> str:
 
 
 def _sorted_out(
-    boards: Iterable[Job], begun: Collection[str], wants: Iterable[Want]
+    boards: Iterable[Job], keep: Collection[str], wants: Iterable[Want]
 ) -> tuple[tuple[Job, ...], set[str]]:
-    """The boards of which every layer is still wanted; the ids of those that hold one that came
-    from another board since, as when the board that failed had been laid anew.
+    """The boards of which every layer is still wanted, and those to `keep` anyway; the ids of those
+    that hold one that came from another board since, as when the board that failed had been laid
+    anew.
     """
     left = Counter((want.number, want.code, want.layer.name) for want in wants)
     kept: list[Job] = []
     stale: set[str] = set()
     for job in boards:
         own = Counter((e.number, e.code, e.layer) for e in job.lies if not e.ahead)
-        if job.id not in begun and own - left:
+        if job.id not in keep and own - left:
             stale.add(job.id)
         else:
             left -= own

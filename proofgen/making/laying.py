@@ -77,8 +77,9 @@ def _named(found: Sequence[Job], records: Archive) -> tuple[Job, ...]:
     else the next; new ones are entered into the ledger.
     """
     known = [jobs.from_json(entry.details) for entry in records.entries(SHEET)]
-    cut = {entry.subject for entry in records.entries(SHEET_MADE)}
-    old = {job.digest: job.id for job in known if job.id not in cut}
+    # A rest has the digest of the sheet that failed, and less on it.
+    gone = {entry.subject for entry in records.entries(SHEET_MADE, REST)}
+    old = {job.digest: job.id for job in known if job.id not in gone}
     following = next_number(job.id for job in known)
     named: list[Job] = []
     new: list[Entry] = []

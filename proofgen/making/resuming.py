@@ -11,9 +11,9 @@ from proofgen.day.rows import Options, Progress, shop_for
 from proofgen.day.superseded import moved_away
 from proofgen.errors import UnusableError
 from proofgen.making.bench import cut_from, items_of, reason, refuse_twice, refuse_twice_cut
-from proofgen.making.completing import Noted, complete
+from proofgen.making.completing import Noted, complete, run_of
 from proofgen.making.job_sheets import NAMES
-from proofgen.making.jobs_left import run_of, write_what_is_left
+from proofgen.making.jobs_left import write_what_is_left
 from proofgen.making.laying import REST, SHEET
 from proofgen.making.recorded import finder
 from proofgen.making.sheet_files import Form, Planned, earlier_files, label, planned, write_sheets
@@ -33,11 +33,16 @@ def resume(
     why: str,
     options: Options,
     progress: Progress,
+    *,
+    engraved: bool = False,
+    anyway: bool = False,
 ) -> Noted:
     """Note the first `done` pieces of a sheet, in the order in which they come free, as cut; write
     what is left of it, on the same origin, as a sheet of its own, and the job sheet anew.
 
-    The `lost` ones, by the same numbers, are spoiled and wait to be laid again.
+    The `lost` ones, by the same numbers, are spoiled and wait to be laid again. What is engraved
+    before anything is cut is done once a piece came free, and where `engraved` says so.
+    UnusableError where what came free is noted as cut already, unless that is meant `anyway`.
     """
     why = reason(why) if lost else ""
     shop = shop_for(book, options)
@@ -46,7 +51,8 @@ def resume(
         job, run = sheet_and_run(sheet, records)
         refuse_twice([job], records)
         items = items_of(book, {each.number for each in job.lies}, options, records, progress)
-        refuse_twice_cut([job], items, records)
+        if not anyway:
+            refuse_twice_cut([job], items, records)
         find = finder(records)
         whole = planned(job, find, shop.workshop, run.manner, run.hatch)
         came, gone, rest = _parted(whole, done, lost)
@@ -56,6 +62,7 @@ def resume(
             lies=rest,
             uses="",
             pencil=job.remainder,
+            engraved=_engraved(whole, run) if done or engraved else job.engraved,
         )
         ended = replace(job, leaves=None) if rest else job
         entries = [*cut_from(ended, came), *_lost(gone, why)]
@@ -76,6 +83,12 @@ def _of_these(items: Iterable[Judged], lies: Iterable[Lies]) -> tuple[Judged, ..
     """The lines of the orders of what came free."""
     numbers = {each.number for each in lies}
     return tuple(item for item in items if item.made.order.number in numbers)
+
+
+def _engraved(sheet: Planned, run: runs.Run) -> tuple[str, ...]:
+    """The sides of a sheet that are engraved by the time its first piece comes free."""
+    first = (("back", sheet.back is not None), ("front", run.manner == "operation" or run.apart))
+    return tuple(side for side, done in first if done or side in sheet.job.engraved)
 
 
 def _set_aside(job: Job, run: runs.Run, out: Path) -> None:

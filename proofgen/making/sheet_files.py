@@ -100,7 +100,8 @@ def write_sheets(
 
 
 def _files(sheet: Planned, form: Form, workshop: Workshop) -> Iterator[tuple[str, bytes]]:
-    plans = [("", sheet.front, ("engrave", "cut") if form.apart else ("all",))]
+    apart = ("cut",) if "front" in sheet.job.engraved else ("engrave", "cut")
+    plans = [("", sheet.front, apart if form.apart else ("all",))]
     if sheet.back:
         plans.append(("-back", sheet.back, ("all",)))
     for side, steps, parts in plans:
@@ -126,7 +127,9 @@ def _drawn(steps: Plan, kind: str, part: str, workshop: Workshop) -> bytes:
 
 
 def _laid(job: Job, find: Find) -> tuple[Laid, ...]:
-    return tuple(Laid(find(each)[0], each.placed().affine(), label(each)) for each in job.lies)
+    return tuple(
+        Laid(job.still(find(each)[0]), each.placed().affine(), label(each)) for each in job.lies
+    )
 
 
 def _turned(lies: Lies, job: Job, find: Find) -> Laid:
@@ -136,7 +139,7 @@ def _turned(lies: Lies, job: Job, find: Find) -> Laid:
     """
     layer, width = find(lies)
     there = Affine(-1, 0, 0, 1, width, 0).then(lies.placed().affine())
-    return Laid(layer, there.then(Affine(-1, 0, 0, 1, job.width, 0)), label(lies))
+    return Laid(job.still(layer), there.then(Affine(-1, 0, 0, 1, job.width, 0)), label(lies))
 
 
 def label(lies: Lies) -> str:

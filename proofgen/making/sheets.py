@@ -11,7 +11,8 @@ from proofgen.artwork.artwork import Layer
 from proofgen.day.rows import Options, Progress
 from proofgen.day.superseded import moved_away
 from proofgen.making.cutting import Laying, Wish, lay
-from proofgen.making.job_sheets import NAMES, write_jobs
+from proofgen.making.in_trays import trays_entry
+from proofgen.making.job_sheets import NAMES, NOTHING, write_jobs
 from proofgen.making.sheet_files import Find, Form, Planned, earlier_files, planned, write_sheets
 from proofgen.records.archive import archive
 from proofgen.records.record import Entry, now
@@ -49,20 +50,24 @@ def sheets(
         for job in laying.jobs
     )
     files = write_sheets(found, out, form, shop.workshop, progress)
-    names = [f"{found[0].job.id}-{name}" for name in NAMES] if options.orders and found else NAMES
-    jobs = write_jobs(laying, found, book, out, shop, today, names)
+    some = bool(options.orders)
+    names = [f"{found[0].job.id}-{name}" for name in NAMES] if some and found else NAMES
+    # The job sheet of the day stays where some orders alone were asked for and none is to be cut.
+    dull = some and not found and not laying.pulled
+    jobs = NOTHING if dull else write_jobs(laying, found, book, out, shop, today, names)
     kept = [path for paths in files for path in paths]
-    old_jobs = [out / name for name in NAMES if not jobs and (out / name).exists()]
     # Where some orders alone were asked for, the other sheets are still to be cut.
-    old = () if options.orders else (*earlier_files(out, kept), *old_jobs)
-    earlier = moved_away(old, out)
+    old = () if some else earlier_files(out, kept)
+    earlier = (*moved_away(old, out), *jobs.earlier)
+    trays = {**laying.trays, **jobs.trays}
     pulls = tuple(Pull(w.number, w.code, w.layer.name, w.stock) for w in laying.pulled)
     ids = tuple(sheet.job.id for sheet in found)
-    run = Run(ids, form.manner, pulls, laying.ended, form.formats, form.apart, form.hatch)
+    how = form.formats, form.apart, form.hatch
+    run = Run(ids, form.manner, pulls, laying.ended, *how, wish.again)
     with archive(book.resolve().parent) as records:
-        records.enter([Entry(now(), RUN, "", details=to_json(run))])
+        records.enter([Entry(now(), RUN, "", details=to_json(run)), trays_entry(trays)])
     by_id = {sheet.job.id: paths for sheet, paths in zip(found, files, strict=True)}
-    return Sheets(laying, found, shop.workshop, by_id, earlier, jobs)
+    return Sheets(laying, found, shop.workshop, by_id, earlier, jobs.files)
 
 
 def _finder(wants: Mapping[str, Want]) -> Find:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 
+from proofgen.artwork.artwork import Layer
 from proofgen.nesting.part import Placed
 from proofgen.sheets.want import Wood, key_of
 
@@ -47,7 +48,8 @@ class Job:
 
     `digest` is that of all that its layout came from; `uses` is the id of the remainder that it is
     cut from, or empty; `leaves` the (width, height) in mm of what is worth keeping, or None, and
-    `pencil` the id to write on that where it is not the sheet's own.
+    `pencil` the id to write on that where it is not the sheet's own. `engraved` are the sides,
+    "front" and "back", of a board that was begun whose engraving is done.
     """
 
     id: str
@@ -59,16 +61,27 @@ class Job:
     lies: tuple[Lies, ...]
     leaves: tuple[float, float] | None
     pencil: str = ""
+    engraved: tuple[str, ...] = ()
 
     @property
     def remainder(self) -> str:
         """The id to pencil on what is left."""
         return (self.pencil or f"R{self.id[1:]}") if self.leaves else ""
 
+    def still(self, layer: Layer) -> Layer:
+        """What is still to be engraved and cut of a layer on this board."""
+        marks = (
+            mark
+            for mark in layer.marks
+            if mark.side not in self.engraved or not mark.operation.startswith("engrave")
+        )
+        return replace(layer, marks=tuple(marks))
+
 
 def to_json(job: Job) -> str:
-    """The same job, the same text."""
-    return json.dumps({"format": FORMAT, **asdict(job)}, ensure_ascii=False)
+    """The same job, the same text; it tells sheets apart, so what says nothing is not in it."""
+    said = {"format": FORMAT, **asdict(job)}
+    return json.dumps({k: v for k, v in said.items() if k != "engraved" or v}, ensure_ascii=False)
 
 
 def from_json(text: str) -> Job:
@@ -85,6 +98,7 @@ def from_json(text: str) -> Job:
         lies=tuple(Lies(**each) for each in said["lies"]),
         leaves=(leaves[0], leaves[1]) if leaves else None,
         pencil=said.get("pencil", ""),
+        engraved=tuple(said.get("engraved", ())),
     )
 
 

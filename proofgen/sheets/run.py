@@ -22,6 +22,7 @@ class Pull:
 class Run:
     """The sheets that were laid together, how they are worked and written (see sheet_files.Form),
     what is pulled, and what ended the search for them before it was done (see nesting/part.py).
+    `again` says that what was made already was laid too.
     """
 
     sheets: tuple[str, ...]
@@ -31,6 +32,7 @@ class Run:
     formats: tuple[str, ...] = ("svg",)
     apart: bool = False
     hatch: str = ""
+    again: bool = False
 
 
 def to_json(run: Run) -> str:
@@ -50,4 +52,5 @@ def from_json(text: str) -> Run:
         formats=tuple(said.get("formats", ("svg",))),
         apart=said.get("apart", False),
         hatch=said.get("hatch", ""),
+        again=said.get("again", False),
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Any
 
-from proofgen.desk.status import CATALOGUE, counts
+from proofgen.desk.status import CATALOGUE, QUOTED, counts
 from proofgen.told.printed import as_object
 
 if TYPE_CHECKING:
@@ -75,6 +75,9 @@ def following_as_text(file: Path, found: Following) -> str:
     for order, why in found.left:
         reasons.setdefault(why, []).append(_whose(order))
     lines += [f"left out, {why}: {'; '.join(whose)}" for why, whose in reasons.items()]
+    if found.dropped:
+        what = "; ".join(f"{_whose(order)}: {what}" for order, what in found.dropped)
+        lines.append(f"not carried over: {what}")
     return "\n".join([*lines, "Set edition_year in the workshop file when you begin it."])
 
 
@@ -84,8 +87,12 @@ def following_as_json(file: Path, found: Following) -> str:
         {"order": order.number, "line": order.line, "row": order.source.row, "why": why}
         for order, why in found.left
     ]
+    dropped = [
+        {"order": order.number, "line": order.line, "row": order.source.row, "what": what}
+        for order, what in found.dropped
+    ]
     told = {"version": _VERSION, "book": str(file), "rows": found.rows, "left_out": left}
-    return as_object(told)
+    return as_object({**told, "not_carried_over": dropped})
 
 
 def _names(step: str, standings: Sequence[Standing]) -> str:
@@ -110,6 +117,9 @@ def _whose(order: Order) -> str:
 
 def _debt(each: Owed, currency: str) -> str:
     whose = " ".join(filter(None, (each.number, each.buyer))) or f"row {each.row}"
+    if each.unclear:
+        paid = f"; paid {currency}{each.paid:f}" if each.paid else ""
+        return f"what is owed cannot be told: {whose}: {each.unclear}{paid}"
     what = "owed" if each.balance > 0 else "paid too much" if each.source else "paid, without price"
     by = " (by the catalogue)" if each.source == CATALOGUE else ""
     return f"{what}: {whose}: {currency}{abs(each.balance):f}{by}"
@@ -136,7 +146,16 @@ def _standing(each: Standing) -> dict[str, Any]:
     }
 
 
-def _owed(each: Owed) -> dict[str, str]:
-    sums = {"quoted": each.price, "paid": each.paid, "balance": each.balance}
-    told = {"order": each.number, "buyer": each.buyer, "price": each.source}
-    return {**told, **{name: f"{value:f}" for name, value in sums.items()}}
+def _owed(each: Owed) -> dict[str, str | None]:
+    """Whose it is and sums as texts; null is what is not known."""
+    asked = f"{each.price:f}" if each.source else None
+    return {
+        "order": each.number,
+        "buyer": each.buyer,
+        "price": each.source,
+        "asked": asked,
+        "quoted": asked if each.source == QUOTED else None,
+        "paid": f"{each.paid:f}",
+        "balance": None if each.unclear else f"{each.balance:f}",
+        "unclear": each.unclear or None,
+    }
