@@ -174,7 +174,9 @@ def test_a_changed_face_says_what_the_wanted_one_comes_to(tmp_path, shop):
     (stop,) = (
         flag for flag in wanted.flags if flag.where.startswith("row 2, name") and flag.remedy
     )
-    assert there == stop.says
+    size, found = re.fullmatch(r"at (.+) mm it has (.+)", there).groups()
+    assert stop.says.startswith(f"the text is too long: at {size} mm")
+    assert stop.says.endswith(f"Roboto Slab on birch-3 has {found}")
 
 
 SHORT_LINES = ("For Ann\nfrom Joe\nin May", "Für\nÅse\nMai", "Für Åse\nvon Jürgen\n& Märta im Mai")
