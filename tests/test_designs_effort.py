@@ -53,7 +53,7 @@ def test_a_tangle_is_refused(rule: str) -> None:
 
     turns = [2 * pi * 40 * i / 91 for i in range(91)]
     points = " ".join(f"{40 + 20 * cos(t):.4f},{30 + 20 * sin(t):.4f}" for t in turns)
-    assert 91 * 39 > MOST_CROSSINGS
+    assert MOST_CROSSINGS < 91 * 39
     text = f'{HEAD}<polygon id="engrave-area.star" {rule} points="{points}"/></svg>'
     with pytest.raises(UnusableError, match=re.escape(f"more than {MOST_CROSSINGS} times")):
         read_drawing(text.encode(), "a.svg")
@@ -78,7 +78,7 @@ def test_of_many_findings_the_first_are_told(tmp_path: Path) -> None:
 
 
 def test_of_a_large_area_one_narrow_place_is_told() -> None:
-    """Combs of slits 60 mm long, 1 mm of wood between: 20 of them are 2.4 m of edges, 60 are 7 m."""
+    """Slits of 60 mm, 1 mm of wood between: 20 of them have 2.4 m of edges, 60 have 7 m."""
     board = polygon(((0, 0), (150, 0), (150, 70), (0, 70)))
     places = []
     for slits in (20, 60):

@@ -27,6 +27,13 @@ REFUSED = {
 # Attributes that change what is seen in ways that no outline can follow.
 MASKING = ("clip-path", "mask", "filter")
 
+TURNED_ABOUT = "transform-origin"
+
+# XML 1.0, section 2.8: a document type that only names an outside one, which is never fetched.
+PLAIN_DOCTYPE = re.compile(
+    rb"""<!DOCTYPE\s+[\w:]+(\s+(SYSTEM|PUBLIC\s+("[^"<>]*"|'[^'<>]*'))\s+("[^"<>]*"|'[^'<>]*'))?\s*>"""
+)
+
 # SVG 2, section 9.3.9: what no path data holds.
 NO_PATH_DATA = re.compile(r"[^MZLHVCSQTAE\d\s,.+-]+", re.I)
 
@@ -41,10 +48,10 @@ def parse_svg(data: bytes, file: str) -> Element:
     if len(data) > MOST_BYTES:
         raise UnusableError(f"{file}: is larger than {MOST_BYTES // 10**6} MB; simplify it.")
     try:
-        root: Element = fromstring(data, forbid_dtd=True)
+        root: Element = fromstring(PLAIN_DOCTYPE.sub(b"", data, count=1), forbid_dtd=True)
     except DefusedXmlException:
         raise UnusableError(
-            f"{file}: has a DOCTYPE or entities, which are not allowed; save it as plain SVG."
+            f"{file}: has entities or a DOCTYPE that declares something; save it as plain SVG."
         ) from None
     except (ParseError, LookupError, ValueError) as error:
         raise UnusableError(f"{file}: is not readable XML: {error}.") from None
@@ -98,6 +105,10 @@ def _check_attributes(element: Element, file: str) -> None:
         if linked or re.search(r"url\(\s*['\"]?\s*(?![#'\"\s])", value, re.I):
             raise UnusableError(
                 f"{file}, {named(element)}: refers to something outside the file; take it out."
+            )
+        if name == TURNED_ABOUT:
+            raise UnusableError(
+                f"{file}, {named(element)}: {name} is not read; save its transform without it."
             )
         if name in MASKING and value.strip() != "none":
             raise UnusableError(
