@@ -156,7 +156,7 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     cautions = (
         *small_parts(made.artwork, shop.workshop),
         *long_cord(made.artwork, shop.workshop),
-        *(tilted(made.artwork, shop.workshop) if _own_weight(design) else ()),
+        *(tilted(made.artwork, design.layers, shop.workshop) if _own_weight(design) else ()),
     )
     return replace(made, flags=(*made.flags, *faint, *cautions))
 
