@@ -5,8 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from designs_folder import BACK, HEAD, make, workshop
+from designs_folder import BACK, FRONT, HEAD, TOML, make, workshop
 
+from proofgen.day import pipeline
 from proofgen.designs.drawing import read_drawing
 from proofgen.designs.read import read_template
 from proofgen.errors import UnusableError
@@ -76,3 +77,40 @@ def test_a_misspelt_role_of_a_group_is_named(tmp_path: Path, wanted: str, said: 
     with pytest.raises(UnusableError) as error:
         read_template(place, workshop())
     assert said in str(error.value)
+
+
+@pytest.mark.parametrize(
+    ("text", "old", "new", "said"),
+    [
+        (
+            "back",
+            'rx="18"',
+            'rx="0"',
+            "back.svg, element 'zone.name': draws nothing; give it a size.",
+        ),
+        ("toml", 'faces = ["open-sans"]', 'faces = ["opensans"]', "did you mean 'open-sans'?"),
+        ("front", 'height="60mm"', 'height="50mm"', "but back.svg is 80 by 60 mm"),
+        (
+            "back",
+            'id="zone.name"',
+            'id="identity"',
+            "has no element 'zone.name'; known are identity.",
+        ),
+        (
+            "toml",
+            "finishes = [",
+            'when = [{ drawn = ["pane"], without = ["year"] }]\nfinishes = [',
+            "did you mean 'panes'?",
+        ),
+    ],
+)
+def test_what_is_proposed_is_there(
+    tmp_path: Path, text: str, old: str, new: str, said: str
+) -> None:
+    whole = {"toml": TOML, "back": HEAD + BACK, "front": HEAD + FRONT}[text]
+    assert old in whole
+    place = make(tmp_path / "tag", **{text: whole.replace(old, new)})
+    (flag,) = pipeline.check_design(place, {}, None, pipeline.Options())
+    assert flag.kind.id == "design-unreadable"
+    assert said in flag.text
+    assert str(tmp_path) not in flag.text

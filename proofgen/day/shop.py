@@ -18,7 +18,7 @@ from proofgen.config import nearest
 from proofgen.day.meaning import meaning, meanings
 from proofgen.designs.choices import match
 from proofgen.designs.design import Design, Template
-from proofgen.designs.read import design_folders, read_template
+from proofgen.designs.read import FILE, design_folders, read_template
 from proofgen.designs.read_symbols import SYMBOLS
 from proofgen.designs.resolve import find
 from proofgen.errors import UnusableError
@@ -254,7 +254,5 @@ def _check_faces(template: Template, faces: Collection[str]) -> None:
     for slot in template.slots:
         for face in (*slot.faces, *slot.faces_asked):
             if face not in faces:
-                raise UnusableError(
-                    f"{template.folder}, slot {slot.field}: there is no face {face!r};"
-                    f" there are {', '.join(faces)}."
-                )
+                place = f"{Path(template.folder) / FILE}, slot {slot.field}"
+                raise UnusableError(f"{place}: there is no face '{face}'; {nearest(face, faces)}")

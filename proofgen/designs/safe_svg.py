@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from xml.etree.ElementTree import Element, ParseError
 
 from defusedxml import DefusedXmlException
@@ -36,6 +37,9 @@ PLAIN_DOCTYPE = re.compile(
 
 # SVG 2, section 9.3.9: what no path data holds.
 NO_PATH_DATA = re.compile(r"[^MZLHVCSQTAE\d\s,.+-]+", re.I)
+
+SIDES = {"rect": ("width", "height"), "circle": ("r",), "ellipse": ("rx", "ry")}
+ZERO = re.compile(r"[+-]?(0+\.?0*|\.0+)\s*[a-zQ%]*")
 
 # CSS Transforms 1, section 8: what a transform attribute may hold, but for what stands in brackets.
 TRANSFORMS = re.compile(
@@ -126,6 +130,14 @@ def _check_shape(element: Element, file: str) -> None:
         raise UnusableError(
             f"{file}, {named(element)}: its transform '{transform}' cannot be read; draw it anew."
         )
+
+
+def without_size(root: Element) -> Iterator[str]:
+    """The ids of rectangles, circles and ellipses that draw nothing, as SVG 2, section 10, has it."""
+    for element in root.iter():
+        sides = SIDES.get(_short(element.tag), ())
+        if any(ZERO.fullmatch(element.attrib.get(side, "0").strip()) for side in sides):
+            yield element.attrib.get("id", "")
 
 
 def named(element: Element) -> str:
