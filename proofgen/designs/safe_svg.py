@@ -133,7 +133,7 @@ def _check_shape(element: Element, file: str) -> None:
 
 
 def without_size(root: Element) -> Iterator[str]:
-    """The ids of rectangles, circles and ellipses that draw nothing, as SVG 2, section 10, has it."""
+    """The ids of rectangles, circles and ellipses that draw nothing (SVG 2, section 10)."""
     for element in root.iter():
         sides = SIDES.get(_short(element.tag), ())
         if any(ZERO.fullmatch(element.attrib.get(side, "0").strip()) for side in sides):
