@@ -6,13 +6,14 @@ import re
 from pathlib import Path
 
 import pytest
+from designs_folder import order
 
-from proofgen.artwork.artwork import Layer
-from proofgen.checks.hanging import hung
+from proofgen.artwork.artwork import Artwork, Layer
+from proofgen.checks.hanging import hung, tilted
 from proofgen.day import pipeline
 from proofgen.designs.design import Mark
 from proofgen.flags.flag import Flag
-from proofgen.geometry.path import circle, polygon
+from proofgen.geometry.path import Path as Outline, circle, polygon
 from proofgen.workshop.read import load
 
 TOML = """format = 1
@@ -126,3 +127,31 @@ def test_the_middle_is_that_of_all_layers_with_their_openings() -> None:
     y = (1600 * 20 * 2 - 200 * 20 - disc * 5) / whole
     assert hangs.hole == pytest.approx((30, 5))
     assert hangs.middle == pytest.approx((x, y), abs=0.001)
+
+
+@pytest.mark.parametrize(("x", "y"), [(10, 35), (50, 35), (10, 60)])
+def test_the_hole_that_is_named_makes_it_hang_upright(x: float, y: float, tmp_path: Path) -> None:
+    """Hung by an end, by its middle and by its foot: one change cures x and y."""
+    drawn = BOARD + '<rect id="zone.name" x="25" y="45" width="50" height="14"/>'
+    (flag,) = found(tmp_path / "one", ENGRAVED, drawn + hole(x, y))
+    assert flag.kind.id == "hangs-undecided"
+    told = dict(re.findall(r"([xy]) = ([\d.]+)", flag.text))
+    cured = hole(float(told.get("x", x)), float(told["y"]))
+    assert found(tmp_path / "two", ENGRAVED, drawn + cured) == []
+
+
+def test_a_row_that_no_text_makes_hang_upright_is_not_told_to_shorten() -> None:
+    """A board hung beside its middle; one whose letters alone tilt it is told to."""
+    hanger = Mark("cut-inside", circle((5, 20), 2), "hanger")
+    board = polygon(((0, 0), (60, 0), (60, 40), (0, 40)))
+    high = polygon(((0, 0), (60, 0), (60, 90), (0, 90)))
+
+    def layers(outline: Outline) -> tuple[Layer, ...]:
+        marks = (hanger, Mark("cut-outside", outline))
+        return (Layer("front", "birch-3", "natural", 0, False, (0,), marks),)
+
+    artwork = Artwork(order({}), "tag", "Tag", (60, 90), layers(board), (), "ribbon")
+    said = [
+        flag.text for bare in (board, high) for flag in tilted(artwork, layers(bare), load(None))
+    ]
+    assert ["horten" in text for text in said] == [False, True]

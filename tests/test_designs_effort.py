@@ -78,7 +78,7 @@ def test_of_many_findings_the_first_are_told(tmp_path: Path) -> None:
 
 
 def test_of_a_large_area_one_narrow_place_is_told() -> None:
-    """Combs of slits 60 mm long, 1 mm of wood between: 20 have 2.4 m of edges, 60 have 7 m."""
+    """Slits of 60 mm, 1 mm of wood between: 20 of them have 2.4 m of edges, 60 have 7 m."""
     board = polygon(((0, 0), (150, 0), (150, 70), (0, 70)))
     places = []
     for slits in (20, 60):

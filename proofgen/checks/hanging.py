@@ -28,6 +28,8 @@ TILT = 2.0  # degrees; common practice, no source
 # memory, no source. Nearer, any touch turns it, and no angle can be told from rounding.
 DROP = 3.0
 FOOT = 10.0  # mm of wood across the grain; from memory, no source
+# Where the middle lies so high without any letters, a shorter text cures nothing.
+NO_TEXT = "Choose another design, or draw its hole anew: no text makes it hang upright."
 TAB = 0.4  # of the piece's smaller side: what a disc of that size does not reach is a tab
 
 
@@ -79,12 +81,16 @@ def hung(layers: Sequence[Layer | DesignLayer], workshop: Workshop) -> Hung | No
     return Hung(*found[-1], (x, y))
 
 
-def tilted(artwork: Artwork, workshop: Workshop) -> Iterator[Flag]:
+def tilted(
+    artwork: Artwork, unlettered: Sequence[Layer | DesignLayer], workshop: Workshop
+) -> Iterator[Flag]:
     """A flag for a row's piece that does not hang upright."""
     hangs = hung(artwork.layers, workshop)
     if hangs is not None and not hangs.upright:
+        bare = hung(unlettered, workshop)
+        cure = NO_TEXT if bare is not None and bare.drop < DROP and hangs.drop < DROP else ""
         where = artwork.order.where(HANGER)
-        yield Flag(row_kinds.PIECE_TILTED, where, f"{hangs.tilt:.1f}", TILT)
+        yield Flag(row_kinds.PIECE_TILTED, where, f"{hangs.tilt:.1f}", TILT, "", cure)
 
 
 def tilt(
@@ -126,10 +132,26 @@ def _finished(
 def _as_drawn(hangs: Hung, where: str) -> Flag:
     if hangs.drop < DROP:
         way = "below" if hangs.drop >= 0 else "above"
-        return Flag(kinds.HANGS_UNDECIDED, where, f"{abs(hangs.drop):.2f} mm {way}", DROP)
+        lies = f"{abs(hangs.drop):.2f} mm {way}"
+        return Flag(kinds.HANGS_UNDECIDED, where, lies, DROP, "", _higher(hangs))
     x = hangs.middle[0]
     cure = f"Move the hole to x = {x:.1f} mm, the y as it is, in every layer."
     return Flag(kinds.HANGS_TILTED, where, hangs.tilt, TILT, "", cure)
+
+
+def _higher(hangs: Hung) -> str:
+    """The hole that makes a piece hang upright whose middle lies too high under it, or beside it.
+
+    So far above the middle, rounded up; x only where the hole is not there already.
+    """
+    x, y = hangs.middle[0], math.floor((hangs.middle[1] - DROP) * 10 - 1) / 10
+    if y <= 0:
+        return ""
+    beside = abs(hangs.middle[0] - hangs.hole[0]) > DROP * math.tan(math.radians(TILT))
+    place = f"x = {x:.1f} and y = {y:.1f} mm" if beside else f"y = {y:.1f} mm"
+    return (
+        f"Move the hole to {place} or higher, in every layer, or make the piece heavier below it."
+    )
 
 
 def _evenly(design: Design, hangs: Hung, workshop: Workshop) -> str:

@@ -19,7 +19,7 @@ from proofgen.day.family import settled_with
 from proofgen.day.meaning import meaning, meanings
 from proofgen.designs.choices import match
 from proofgen.designs.design import Design, Template
-from proofgen.designs.read import design_folders, read_template
+from proofgen.designs.read import FILE, design_folders, read_template
 from proofgen.designs.read_symbols import SYMBOLS
 from proofgen.designs.resolve import find
 from proofgen.errors import UnusableError
@@ -167,7 +167,7 @@ def make_row(line: Line, shop: Shop, kin: tuple[Line, ...] = ()) -> Made:
     cautions = (
         *small_parts(made.artwork, shop.workshop),
         *long_cord(made.artwork, shop.workshop),
-        *(tilted(made.artwork, shop.workshop) if _own_weight(design) else ()),
+        *(tilted(made.artwork, design.layers, shop.workshop) if _own_weight(design) else ()),
     )
     return replace(made, flags=(*made.flags, *faint, *cautions))
 
@@ -243,7 +243,5 @@ def _check_faces(template: Template, faces: Collection[str]) -> None:
     for slot in template.slots:
         for face in (*slot.faces, *slot.faces_asked):
             if face not in faces:
-                raise UnusableError(
-                    f"{template.folder}, slot {slot.field}: there is no face {face!r};"
-                    f" there are {', '.join(faces)}."
-                )
+                place = f"{Path(template.folder) / FILE}, slot {slot.field}"
+                raise UnusableError(f"{place}: there is no face '{face}'; {nearest(face, faces)}")

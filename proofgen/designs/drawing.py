@@ -11,7 +11,7 @@ from xml.etree import ElementTree
 
 from proofgen.designs.effort import check_effort
 from proofgen.designs.fill_rule import as_nonzero
-from proofgen.designs.safe_svg import named, parse_svg
+from proofgen.designs.safe_svg import named, parse_svg, without_size
 from proofgen.designs.stylesheet import apply_styles
 from proofgen.designs.viewport import MM_PER, check_view_box, drawing_size, unit_of
 from proofgen.errors import UnusableError
@@ -38,12 +38,13 @@ class Shape:
 class Drawing:
     """A drawing: (width, height) in millimetres and what is drawn on it, in drawing order.
 
-    `unit` is the one that its width is given in.
+    `unit` is the one that its width is given in; `empty` are the ids of elements of no size.
     """
 
     size: tuple[float, float]
     unit: str
     shapes: tuple[Shape, ...]
+    empty: tuple[str, ...]
 
 
 def read_drawing(data: bytes, file: str) -> Drawing:
@@ -54,7 +55,7 @@ def read_drawing(data: bytes, file: str) -> Drawing:
     unit = unit_of(root.attrib)
     shapes = tuple(_shapes(_interpreted(root, size, file), (), file))
     check_effort(join(shape.path for shape in shapes), file)
-    return Drawing(size, unit, shapes)
+    return Drawing(size, unit, shapes, tuple(without_size(root)))
 
 
 def _interpreted(root: ElementTree.Element, size: tuple[float, float], file: str) -> Any:

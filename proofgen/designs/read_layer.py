@@ -13,6 +13,7 @@ from proofgen.designs.drawing import read_drawing
 from proofgen.designs.order_of_work import in_order_of_work
 from proofgen.designs.outlines import with_openings
 from proofgen.designs.read_side import BACK, FRONT, DrawnSide, by_role
+from proofgen.designs.roles import ROLES
 from proofgen.errors import UnusableError
 from proofgen.workshop.workshop import Workshop
 
@@ -113,7 +114,7 @@ def check_alike(
     """UnusableError where two drawings of a design differ in size."""
     if max(abs(a - b) for a, b in zip(size, expected, strict=True)) > ALIKE:
         raise UnusableError(
-            f"{file}: is {_size(size)}, but {other} is {_size(expected)}; "
+            f"{file}: is {_size(size)}, but {FilePath(other).name} is {_size(expected)}; "
             f"draw all layers at the same size, each in its place."
         )
 
@@ -129,6 +130,9 @@ def _read_side(
     drawing = _drawing_file(table, key, file, place)
     data = read_bytes(drawing)
     drawn = read_drawing(data, str(drawing))
+    for wanted in drawn.empty:
+        if wanted.partition(".")[0] in ROLES:
+            raise UnusableError(f"{drawing}, element '{wanted}': draws nothing; give it a size.")
     shown = DrawnFile(drawing.name, side, drawn.unit)
     by_roles = by_role(drawn.shapes, str(drawing), side)
     return drawn.size, by_roles, hashlib.sha256(data).hexdigest(), shown

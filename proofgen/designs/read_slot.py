@@ -9,6 +9,7 @@ from proofgen.config import Table
 from proofgen.designs.design import Slot
 from proofgen.designs.read_layer import DrawnLayer
 from proofgen.designs.read_side import FRONT, SIDES, DrawnSide
+from proofgen.designs.roles import IDENTITY
 from proofgen.errors import UnusableError
 from proofgen.geometry.affine import Point
 from proofgen.geometry.inscribed import inscribed
@@ -112,7 +113,7 @@ def zone_of(field: str, drawn: DrawnSide) -> tuple[Point, ...]:
     """The corners of a field's zone; UnusableError where it is missing or no simple outline."""
     wanted = f"zone.{field}"
     if field not in drawn.zones:
-        known = [f"zone.{name}" for name in drawn.zones]
+        known = [IDENTITY if name == ORDER else f"zone.{name}" for name in drawn.zones]
         there = config.nearest(wanted, known) if known else "it has no zone at all."
         raise UnusableError(f"{drawn.drawing}: has no element '{wanted}'; {there}")
     try:

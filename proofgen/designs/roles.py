@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from difflib import get_close_matches
+from itertools import chain
 
 from proofgen.config import nearest
 from proofgen.designs.drawing import Shape
@@ -26,7 +28,7 @@ def role_of(shape: Shape, file: str) -> tuple[str, str]:
         role, _, name = wanted.partition(".")
         if role in ROLES:
             return role, name
-    found = next((wanted for wanted in (shape.id, *shape.groups) if wanted), "")
+    found = _meant(shape)
     if not found:
         raise UnusableError(
             f"{file}: an element has no id; give it one that starts with its role, "
@@ -34,8 +36,20 @@ def role_of(shape: Shape, file: str) -> tuple[str, str]:
         )
     role = found.partition(".")[0]
     if GIVEN.fullmatch(found):
+        groups = " and ".join(f"'{group}'" for group in shape.groups if group != found)
+        inside = f", in {groups}" if groups else ""
         raise UnusableError(
-            f"{file}, element '{found}': that id was given by a program; write one that starts "
-            f"with its role, such as 'cut-inside.window', into the field for ids."
+            f"{file}, element '{found}'{inside}: that id was given by a program; write one "
+            f"that starts with its role, such as 'cut-inside.window', into the field for ids."
         )
-    raise UnusableError(f"{file}, element '{found}': unknown role '{role}'; {nearest(role, ROLES)}")
+    raise UnusableError(
+        f"{file}, element '{found}': unknown role '{role}'; {nearest(role.lower(), ROLES)}"
+    )
+
+
+def _meant(shape: Shape) -> str:
+    """The id that was to say the role: one that nearly does, else the innermost."""
+    ids = [wanted for wanted in (shape.id, *shape.groups) if wanted]
+    written = (wanted for wanted in ids if not GIVEN.fullmatch(wanted))
+    near = (w for w in written if get_close_matches(w.partition(".")[0].lower(), ROLES, 1))
+    return next(chain(near, ids), "")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from xml.etree.ElementTree import Element, ParseError
 
 from defusedxml import DefusedXmlException
@@ -27,8 +28,18 @@ REFUSED = {
 # Attributes that change what is seen in ways that no outline can follow.
 MASKING = ("clip-path", "mask", "filter")
 
+TURNED_ABOUT = "transform-origin"
+
+# XML 1.0, section 2.8: a document type that only names an outside one, which is never fetched.
+PLAIN_DOCTYPE = re.compile(
+    rb"""<!DOCTYPE\s+[\w:]+(\s+(SYSTEM|PUBLIC\s+("[^"<>]*"|'[^'<>]*'))\s+("[^"<>]*"|'[^'<>]*'))?\s*>"""
+)
+
 # SVG 2, section 9.3.9: what no path data holds.
 NO_PATH_DATA = re.compile(r"[^MZLHVCSQTAE\d\s,.+-]+", re.I)
+
+SIDES = {"rect": ("width", "height"), "circle": ("r",), "ellipse": ("rx", "ry")}
+ZERO = re.compile(r"[+-]?(0+\.?0*|\.0+)\s*[a-zQ%]*")
 
 # CSS Transforms 1, section 8: what a transform attribute may hold, but for what stands in brackets.
 TRANSFORMS = re.compile(
@@ -41,10 +52,10 @@ def parse_svg(data: bytes, file: str) -> Element:
     if len(data) > MOST_BYTES:
         raise UnusableError(f"{file}: is larger than {MOST_BYTES // 10**6} MB; simplify it.")
     try:
-        root: Element = fromstring(data, forbid_dtd=True)
+        root: Element = fromstring(PLAIN_DOCTYPE.sub(b"", data, count=1), forbid_dtd=True)
     except DefusedXmlException:
         raise UnusableError(
-            f"{file}: has a DOCTYPE or entities, which are not allowed; save it as plain SVG."
+            f"{file}: has entities or a DOCTYPE that declares something; save it as plain SVG."
         ) from None
     except (ParseError, LookupError, ValueError) as error:
         raise UnusableError(f"{file}: is not readable XML: {error}.") from None
@@ -99,6 +110,10 @@ def _check_attributes(element: Element, file: str) -> None:
             raise UnusableError(
                 f"{file}, {named(element)}: refers to something outside the file; take it out."
             )
+        if name == TURNED_ABOUT:
+            raise UnusableError(
+                f"{file}, {named(element)}: {name} is not read; save its transform without it."
+            )
         if name in MASKING and value.strip() != "none":
             raise UnusableError(
                 f"{file}, {named(element)}: {name} is not followed; draw what is to remain."
@@ -115,6 +130,14 @@ def _check_shape(element: Element, file: str) -> None:
         raise UnusableError(
             f"{file}, {named(element)}: its transform '{transform}' cannot be read; draw it anew."
         )
+
+
+def without_size(root: Element) -> Iterator[str]:
+    """The ids of rectangles, circles and ellipses that draw nothing (SVG 2, section 10)."""
+    for element in root.iter():
+        sides = SIDES.get(_short(element.tag), ())
+        if any(ZERO.fullmatch(element.attrib.get(side, "0").strip()) for side in sides):
+            yield element.attrib.get("id", "")
 
 
 def named(element: Element) -> str:

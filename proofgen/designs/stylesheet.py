@@ -8,20 +8,25 @@ be made otherwise than it is seen.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element
 
-from proofgen.designs.safe_svg import MASKING, SVG, named
+from proofgen.designs.safe_svg import MASKING, SVG, TURNED_ABOUT, named
 from proofgen.errors import UnusableError
 
 FOLLOWED = ("display", "visibility", "fill-rule")
 # What is read from attributes alone.
-UNREAD = ("transform", "translate", "rotate", "scale", "d", "x", "y", "cx", "cy", "r", "rx", "ry")
+UNREAD = (
+    *("transform", TURNED_ABOUT, "translate", "rotate", "scale", "offset-path", "zoom"),
+    *("d", "x", "y", "cx", "cy", "r", "rx", "ry"),
+)
 HARMLESS = ("@font-face", "@charset", "@namespace")
 
 _COMMENT = re.compile(r"/\*.*?\*/|<!--|-->", re.S)
 _RULE = re.compile(r"([^{}]+)\{([^{}]*)\}")
+# A rule that holds rules, such as `@media print {...}`, and what is in it.
+_NEST = re.compile(r"@media\b[^{}]*\{((?:[^{}]*\{[^{}]*\})*)\s*\}")
 _STATEMENT = re.compile(r"@[^{};]*;")
 _SELECTOR = re.compile(r"(?P<name>\*|[\w-]+)?(?P<marks>(?:[.#][\w-]+)*)")
 
@@ -75,6 +80,7 @@ def apply_styles(root: Element, file: str) -> None:
 def _rules(text: str, file: str) -> Iterator[_Rule]:
     text = _STATEMENT.sub("", _COMMENT.sub("", text))
     place = f"{file}, element <style>"
+    text = _NEST.sub(lambda nest: nest[0] if _matters(nest[1]) else "", text)
     for order, (selectors, body) in enumerate(_RULE.findall(text)):
         said = _declared(body)
         for selector in map(str.strip, selectors.split(",")):
@@ -83,15 +89,23 @@ def _rules(text: str, file: str) -> Iterator[_Rule]:
             found = _SELECTOR.fullmatch(selector)
             if found:
                 yield _rule(found["name"] or "", found["marks"], order, said)
-            elif selector.startswith("@") or any(
-                d.key in (*FOLLOWED, *MASKING, *UNREAD) for d in said
-            ):
+            elif selector.startswith("@") or _shapes(said):
                 raise UnusableError(
                     f"{place}: the rule '{selector}' is not followed; save the drawing with styles "
                     f"on its elements."
                 )
     if "{" in _RULE.sub("", text):
         raise UnusableError(f"{place}: rules within rules are not followed; take them out.")
+
+
+def _shapes(said: Iterable[_Said]) -> bool:
+    """Whether it says anything of shapes."""
+    return any(d.key in (*FOLLOWED, *MASKING, *UNREAD) for d in said)
+
+
+def _matters(rules: str) -> bool:
+    """Whether any of the rules within a rule says anything of shapes."""
+    return any(_shapes(_declared(body)) for _, body in _RULE.findall(rules))
 
 
 def _rule(name: str, marks: str, order: int, said: tuple[_Said, ...]) -> _Rule:

@@ -28,7 +28,7 @@ def read_when(table: config.Table, file: str) -> tuple[When, ...]:
 
 def check_when(template: Template, file: str) -> None:
     """UnusableError where a table names an element or a field that there is not."""
-    names = [mark.name for layer in template.layers for mark in layer.marks if mark.name]
+    names = {mark.name for layer in template.layers for mark in layer.marks if mark.name}
     known = sorted(_every(template) | {HANGER, SYMBOL})
     for number, each in enumerate(template.when, 1):
         for wanted, there in ((each.drawn, names), (each.asks, known)):
