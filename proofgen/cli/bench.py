@@ -75,9 +75,8 @@ def redo(
     wanted, progress = options_of(workshop=workshop), progress_line(sys.stderr)
     found = bench.redo(book, order, bench.Share(line, count), layers, why, wanted, progress)
     whose = " ".join(filter(None, found.pieces[0]))
-    click.echo(
-        f"{_layers(found.layers)} of order {whose} to be cut again: {', '.join(found.again)}"
-    )
+    what = ", ".join(found.again)
+    click.echo(f"{_layers(found.layers)} of order {whose} to be cut again: {what}")
     return DONE
 
 
