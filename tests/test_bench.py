@@ -59,11 +59,14 @@ def test_pieces_of_an_order_are_made_and_spoiled_one_by_one(tmp_path: Path, told
 
     again = ("redo", book, "K-2", "--why", "a knot")
     assert "only 3 of that are noted" in said(*again, "--count", 4, code=2)
-    assert said(*again, "--count", 2) == "2 layers of order K-2 to be cut again"
+    queued = "2 layers of order K-2 Cyrus to be cut again: 2 of medallion"
+    assert said(*again, "--count", 2) == queued
     assert steps(told("status", book))["K-21"] == ("approved", 1)
     assert layers(told("sheets", book))[1:] == [("K-2", "medallion", 2), ("K-2", "medallion", 3)]
     told_layers = ("redo", book, "K-1", "--line", 2, "--why", "burnt", "--layer", "FRONT")
-    assert said(*told_layers) == "1 layer of order K-1 to be cut again"
+    assert said(*told_layers) == "1 layer of order K-1 Bo to be cut again: front"
+    both = ("redo", book, "K-1", "--line", 2, "--why", "x", "--layer", "front", "--layer", "back")
+    assert "only 0 of that are noted" in said(*both, code=2)
     # Of the five layers that were cut, by hand: three are lost, for two reasons.
     lost = told("season", book)["losses"]
     assert lost == {"good": 2, "spoiled": 3, "reasons": {"a knot": 2, "burnt": 1}}
@@ -155,7 +158,7 @@ def test_two_boards_of_one_piece_are_made_in_any_order(tmp_path: Path, told, sai
     assert told_made.endswith("made: K-2 Cyrus")
 
 
-def test_the_job_sheet_follows_a_sheet_that_failed(tmp_path: Path, told, said) -> None:
+def test_the_job_sheet_follows_a_sheet_that_failed(tmp_path: Path, told, said, capsys) -> None:
     rows = [{**ROWS[1], "order": f"L-{i}", "name": n} for i, n in enumerate(("Bo", "Di", "Ed"))]
     book = approved(tmp_path, rows)
     options = ("--format", "svg", "--format", "dxf")
@@ -165,7 +168,9 @@ def test_the_job_sheet_follows_a_sheet_that_failed(tmp_path: Path, told, said) -
     assert rest
     assert "Say --why" in said("resume", book, sheet["id"], "--done", 1, "--lost", 2, code=2)
     call = ("resume", book, sheet["id"], "--done", 1, "--lost", 2, "--why", "flame")
-    said(*call)
+    capsys.readouterr()
+    assert main([*map(str, call)]) == 0
+    assert f"again, on the next sheets: {second[0]} " in capsys.readouterr().out
     folder = tmp_path / "sheets"
     names = {path.name for path in folder.glob("S-*")}
     left = max(names)[: len("S-0000")]
@@ -211,7 +216,7 @@ def test_of_copies_alike_none_is_laid_beside_the_rest(tmp_path: Path, told, said
 
 
 def test_a_board_that_was_laid_anew_is_set_aside_once_the_old_one_is_cut(
-    tmp_path: Path, told, said
+    tmp_path: Path, told, capsys
 ) -> None:
     rows = [{**ROWS[0], "order": f"L-{i}", "name": n} for i, n in enumerate(("Bo", "Di"))]
     book = approved(tmp_path, rows)
@@ -220,7 +225,8 @@ def test_a_board_that_was_laid_anew_is_set_aside_once_the_old_one_is_cut(
     (new,) = told("sheets", book)["sheets"]
     assert len(new["layers"]) == 3
     # The old one lay in the machine already, and failed.
-    said("resume", book, old["id"], "--done", 1)
+    assert main(["resume", str(book), old["id"], "--done", "1"]) == 0
+    assert f"{new['id']} is out of date and was moved away" in capsys.readouterr().out
     (rest,) = (path.stem for path in (tmp_path / "sheets").glob("S-*.svg"))
     page = (tmp_path / "sheets" / "jobs.html").read_text(encoding="utf-8")
     assert set(re.findall(r'<section id="(s-\d{4})"', page)) == {rest.lower()}

@@ -21,9 +21,10 @@ from proofgen.artwork.artwork import Layer
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.overlap import glued, widest
 from proofgen.geometry.path import Path as Outline, circle, join, polygon
-from proofgen.jobsheet.blocks import Document, Drawing, Section
+from proofgen.jobsheet.blocks import Document, Drawing, Section, Table, Text
 from proofgen.jobsheet.build import job_sheet
 from proofgen.jobsheet.data import BEFORE, NOWHERE, STOCK, Board
+from proofgen.jobsheet.document import document
 from proofgen.jobsheet.drawings import ENGRAVED, board_drawing
 from proofgen.jobsheet.drawn import svg
 from proofgen.jobsheet.joints import joints
@@ -286,3 +287,44 @@ def _area(layer: Layer) -> shapely.Geometry:
 
 def _matrix(at: Affine) -> list[float]:
     return [at.a, at.c, at.b, at.d, at.e, at.f]
+
+
+def test_letters_that_no_font_here_has_are_named_with_their_order() -> None:
+    usual = document(day())
+    known = run()
+    rows = tuple(
+        replace(made, order=replace(made.order, buyer="\u738b\u82b3"))
+        if made.order.number == "LR-3"
+        else made
+        for made in known.rows
+    )
+    foreign = document(job_sheet(replace(known, rows=rows), {}, workshop(), DAY))
+    said = [b.text for b in foreign.sections[0].blocks if isinstance(b, Text)]
+    assert [t for t in said if "no font here" in t] == [
+        "Order LR-3: no font here has \u738b \u82b3, so boxes stand for them on paper; print its "
+        "slip from the page for a screen."
+    ]
+    # The Greek buyer of LR-2 is written.
+    assert not any(isinstance(b, Text) and "no font" in b.text for b in usual.sections[0].blocks)
+
+
+def test_a_slip_says_what_lies_elsewhere_and_what_is_not_settled() -> None:
+    known = run()
+    rows = tuple(
+        replace(made, order=replace(made.order, quantity=made.order.quantity + 1))
+        for made in known.rows
+    )
+    slips = job_sheet(replace(known, rows=rows, unclear=("LR-1",)), {}, workshop(), DAY).slips
+    table = next(b for b in document(day()).sections[-1].blocks if isinstance(b, Table))
+    assert table.rows[0][4].isdigit()
+    first = next(slip for slip in slips if slip.number == "LR-1")
+    assert (first.price, first.balance) == ("still to be settled", "")
+    paper = document(job_sheet(replace(known, rows=rows), {}, workshop(), DAY))
+    (row,) = next(
+        b.rows
+        for section in paper.sections
+        if section.id.startswith("slip-") and section.title == "Order LR-1"
+        for b in section.blocks
+        if isinstance(b, Table)
+    )
+    assert row[2] == "3" and row[4].endswith("; 1 not in this run")

@@ -74,7 +74,9 @@ def redo(
 
     wanted, progress = options_of(workshop=workshop), progress_line(sys.stderr)
     found = bench.redo(book, order, bench.Share(line, count), layers, why, wanted, progress)
-    click.echo(f"{_layers(found.layers)} of order {found.pieces[0][0]} to be cut again")
+    whose = " ".join(filter(None, found.pieces[0]))
+    what = ", ".join(found.again)
+    click.echo(f"{_layers(found.layers)} of order {whose} to be cut again: {what}")
     return DONE
 
 
@@ -121,6 +123,10 @@ def resume(
         click.echo(f"{number:5}  {piece}")
     if found.jobs:
         click.echo(f"what to do at the bench: {found.jobs[0]}, or {found.jobs[1].name} on a screen")
+    if found.again:
+        click.echo(f"to be cut again, on the next sheets: {'; '.join(found.again)}")
+    for stale in found.stale:
+        click.echo(f"{stale} is out of date and was moved away: lay what is left with sheets")
     return _say(found)
 
 

@@ -19,6 +19,7 @@ from proofgen.jobsheet.drawings import board_drawing, glue_drawing
 from proofgen.jobsheet.orders import trays_said
 from proofgen.jobsheet.sessions import to_stain, whose
 from proofgen.jobsheet.steps import place
+from proofgen.proofs.type import unwritten
 
 CAUTIONS = (
     "A cutting laser is a fire, fume and eye hazard. Never leave it unattended while it runs, and "
@@ -54,6 +55,7 @@ def _day(sheet: JobSheet) -> Section:
         f"{counted(len(sheet.trays), 'piece')} for {counted(len(sheet.orders), 'order')}."
     )
     blocks: list[Block] = [Text(said), *(Text(each, "caution") for each in CAUTIONS)]
+    blocks += _unwritten(sheet)
     if sheet.pull:
         blocks.append(Text("Pull from stock", "strong"))
         pull = tuple((title, f"{count}") for title, count in sheet.pull)
@@ -67,6 +69,19 @@ def _day(sheet: JobSheet) -> Section:
     rows = tuple(_tray_row(tray) for tray in sheet.trays)
     blocks.append(Table(("Tray", "Order, name", "Layers, front first"), (0.1, 0.34, 0.56), rows))
     return Section("day", "The day's work", tuple(blocks), alone=True)
+
+
+def _unwritten(sheet: JobSheet) -> Iterator[Block]:
+    """Which orders have letters that the paper lacks; a browser mostly has them."""
+    for slip in sheet.slips:
+        text = " ".join((slip.buyer, slip.delivery, *(item.name for item in slip.items)))
+        missing = unwritten(text)
+        if missing:
+            yield Text(
+                f"Order {slip.number}: no font here has {' '.join(missing)}, so boxes stand for "
+                "them on paper; print its slip from the page for a screen.",
+                "caution",
+            )
 
 
 def _board_row(board: Board) -> tuple[str, ...]:

@@ -164,7 +164,8 @@ def _label(sheet: Sheet, label: Label, at: Affine, scale: float) -> None:
 def _pictures(block: Pictures, left: float, room: float) -> Iterator[Strip]:
     from proofgen.results.thumbnail import Kind, shrunk
 
-    across = 2 if len(block.files) <= 4 else 3
+    # So small that a family's slip stays on its page.
+    across = 2 if len(block.files) <= 2 else 3 if len(block.files) <= 6 else 4
     wide = (room - (across - 1) * 4.0) / across
     # As high as the pictures are, four by five.
     high = min(wide, 80.0) * 1.25

@@ -82,7 +82,8 @@ def redo(
 ) -> Noted:
     """Queue layers of a piece again (all of them where none is named), under the same approval.
 
-    UnusableError where the order has several lines and none is said, or not so many are made.
+    UnusableError where the order has several lines and none is said, or not so many are made of a
+    layer that is named, or of all of them.
     """
     why = reason(why)
     with archive(book.resolve().parent) as records:
@@ -92,16 +93,21 @@ def redo(
         cut = layers_cut(records.entries(MADE, SPOILED))
         wanted, count = _layers(item, layers), share.count or 1
         subjects = [layer_subject(order.number, code, layer.name) for layer in wanted]
-        most = max((cut[subject] for subject in subjects), default=0)
-        if not most:
+        counts = [cut[subject] for subject in subjects]
+        if not any(counts):
             raise UnusableError(f"order {order.number}: nothing of that is noted as made.")
+        # Of a whole piece, a layer that is not there waits to be cut already.
+        most = min(counts) if layers else max(counts)
         if count > most:
             raise UnusableError(f"order {order.number}: only {most} of that are noted as made.")
         spoiled = {each: min(count, cut[each]) for each in subjects if cut[each]}
         at = now()
         records.enter(Entry(at, SPOILED, each, lost, why) for each, lost in spoiled.items())
         records.note([Event(at, REDO, order.number, order.line, code, why)])
-        return Noted(((order.number, order.field("name")),), sum(spoiled.values()))
+        named = ((order.number, " ".join(order.field("name").split())),)
+        lost = [(layer.name, spoiled.get(s, 0)) for layer, s in zip(wanted, subjects, strict=True)]
+        again = tuple(f"{n} of {name}" if n > 1 else name for name, n in lost if n)
+        return Noted(named, sum(spoiled.values()), again=again)
 
 
 def _named(items: Sequence[Judged], share: Share, cut: Counter[str]) -> list[Named]:

@@ -34,7 +34,8 @@ class Noted:
     """What was noted: `pieces` are the (order, name) that are complete now, `before` those named
     that were so already, `partly` those of which copies are missing; `layers` says how many came
     of it. `files` were written, `sheet` is their sheet, and `left` lies on that in the order in
-    which it comes free; `jobs` are the job sheet of what is left.
+    which it comes free; `jobs` are the job sheet of what is left. `again` is queued to be cut
+    again, `stale` are the ids of sheets that were moved away.
     """
 
     pieces: tuple[tuple[str, str], ...]
@@ -45,6 +46,8 @@ class Noted:
     files: tuple[Path, ...] = ()
     left: tuple[str, ...] = ()
     jobs: tuple[Path, ...] = ()
+    again: tuple[str, ...] = ()
+    stale: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

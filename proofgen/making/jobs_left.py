@@ -24,9 +24,10 @@ from proofgen.sheets.want import Want
 
 def write_what_is_left(
     book: Path, out: Path, options: Options, records: Archive, shop: Shop, progress: Progress
-) -> tuple[Path, ...]:
+) -> tuple[tuple[Path, ...], tuple[str, ...]]:
     """Write the job sheet of the boards in the folder `out` that are not noted as made; gives its
-    files, none where nothing is left, and then moves away those that are there.
+    files, none where nothing is left, and then moves away those that are there. Sheets that are
+    out of date are moved away too; gives their ids.
     """
     today = date.today()
     begun = {job.id for job in rests(records)}
@@ -56,7 +57,7 @@ def write_what_is_left(
         steps.append(planned(job, find, shop.workshop, run.manner, run.hatch))
     written = write_jobs(laying, steps, book, out, shop, today)
     records.enter([trays_entry(written.trays)])
-    return written.files
+    return written.files, tuple(sorted(stale))
 
 
 def _still_to_cut(out: Path, begun: Collection[str], records: Archive) -> tuple[Job, ...]:

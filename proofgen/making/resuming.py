@@ -75,8 +75,10 @@ def resume(
             entries += _entered(left, replace(run, sheets=(left.id,)))
         noted = complete(_of_these(items, came), [], entries, records)
         _set_aside(job, run, out)
-        jobs = write_what_is_left(book, out, options, records, shop, progress)
-        return replace(noted, sheet=left.id if rest else "", files=files, left=names, jobs=jobs)
+        jobs, stale = write_what_is_left(book, out, options, records, shop, progress)
+        again = tuple(label(each) for each in gone if not each.ahead)
+        told = replace(noted, sheet=left.id if rest else "", files=files, left=names)
+        return replace(told, jobs=jobs, again=again, stale=stale)
 
 
 def _of_these(items: Iterable[Judged], lies: Iterable[Lies]) -> tuple[Judged, ...]:

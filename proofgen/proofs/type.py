@@ -84,6 +84,11 @@ def _face(text: str) -> Face:
     return min((faces[wanted] for wanted in FACES), key=lambda face: len(face.missing(text)))
 
 
+def unwritten(text: str) -> str:
+    """The characters of a text that its face lacks; they are drawn as boxes."""
+    return "".join(dict.fromkeys(_face(text).missing(text)))
+
+
 @lru_cache(maxsize=1)
 def _faces() -> Faces:
     return Faces(folder("fonts"))
