@@ -10,6 +10,7 @@ from proofgen.artwork.artwork import Layer
 from proofgen.day.rows import Progress
 from proofgen.files import write_bytes
 from proofgen.geometry.affine import Affine
+from proofgen.geometry.rect import Rect
 from proofgen.production.clock import CONTOUR, Times, clock, recommended
 from proofgen.production.hatch import hatched
 from proofgen.production.plan import plan
@@ -64,7 +65,9 @@ class Planned:
 
 def planned(job: Job, find: Find, workshop: Workshop, manner: str, hatch: str = "") -> Planned:
     """The steps of a sheet, and how long they take."""
-    front = plan(SheetArt(job.width, job.height, _laid(job, find)), manner, workshop)
+    kept = _kept_out(job, workshop)
+    art = SheetArt(job.width, job.height, _laid(job, find), keep_out=kept)
+    front = plan(art, manner, workshop)
     times = clock(front, workshop.motion)
     turned = tuple(_turned(each, job, find) for each in job.lies)
     if all(mark.side == "front" for each in turned for mark in each.layer.marks):
@@ -127,6 +130,13 @@ def _drawn(steps: Plan, kind: str, part: str, workshop: Workshop) -> bytes:
 
 def _laid(job: Job, find: Find) -> tuple[Laid, ...]:
     return tuple(Laid(find(each)[0], each.placed().affine(), label(each)) for each in job.lies)
+
+
+def _kept_out(job: Job, workshop: Workshop) -> tuple[Rect, ...]:
+    """What the board keeps out, with its gap."""
+    size = workshop.material(job.wood.material).board
+    gap = size.gap
+    return tuple(Rect(x - gap, y - gap, x + w + gap, y + h + gap) for x, y, w, h in size.keep_out)
 
 
 def _turned(lies: Lies, job: Job, find: Find) -> Laid:
