@@ -8,6 +8,7 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
 from proofgen.day.rows import Progress
+from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.rect import Rect
@@ -15,6 +16,7 @@ from proofgen.production.clock import CONTOUR, Times, clock, recommended
 from proofgen.production.hatch import hatched
 from proofgen.production.plan import plan
 from proofgen.production.steps import Laid, Plan, SheetArt
+from proofgen.production.verify import faults
 from proofgen.sheets.job import Job, Lies
 from proofgen.workshop.workshop import Workshop
 
@@ -65,7 +67,7 @@ class Planned:
 
 def planned(job: Job, find: Find, workshop: Workshop, manner: str, hatch: str = "") -> Planned:
     """The steps of a sheet, and how long they take."""
-    kept = _kept_out(job, workshop)
+    kept = _kept_out(job, workshop, workshop.material(job.wood.material).board.gap)
     art = SheetArt(job.width, job.height, _laid(job, find), keep_out=kept)
     front = plan(art, manner, workshop)
     times = clock(front, workshop.motion)
@@ -91,9 +93,13 @@ def _together(one: Times, other: Times) -> Times:
 def write_sheets(
     sheets: Sequence[Planned], out: Path, form: Form, workshop: Workshop, progress: Progress
 ) -> tuple[tuple[Path, ...], ...]:
-    """The files of each sheet, which are drawn before the first is written."""
+    """The files of each sheet, which are drawn before the first is written.
+
+    UnusableError for a sheet whose cuts, as they would be written, may not be made.
+    """
     found: list[dict[Path, bytes]] = []
     for number, sheet in enumerate(sheets, 1):
+        _refuse_faults(sheet, workshop)
         found.append({out / name: data for name, data in _files(sheet, form, workshop)})
         progress(number, len(sheets))
     for files in found:
@@ -132,11 +138,19 @@ def _laid(job: Job, find: Find) -> tuple[Laid, ...]:
     return tuple(Laid(find(each)[0], each.placed().affine(), label(each)) for each in job.lies)
 
 
-def _kept_out(job: Job, workshop: Workshop) -> tuple[Rect, ...]:
-    """What the board keeps out, with its gap."""
-    size = workshop.material(job.wood.material).board
-    gap = size.gap
-    return tuple(Rect(x - gap, y - gap, x + w + gap, y + h + gap) for x, y, w, h in size.keep_out)
+def _kept_out(job: Job, workshop: Workshop, gap: float) -> tuple[Rect, ...]:
+    """What the board keeps out, and that far round it."""
+    boxes = workshop.material(job.wood.material).board.keep_out
+    return tuple(Rect(x - gap, y - gap, x + w + gap, y + h + gap) for x, y, w, h in boxes)
+
+
+def _refuse_faults(sheet: Planned, workshop: Workshop) -> None:
+    """The workshop file may ask for other cuts, or keep out other places, than when it was laid."""
+    for fault in faults(sheet.front, _kept_out(sheet.job, workshop, 0.0)):
+        raise UnusableError(
+            f"{sheet.job.id}: {fault}; set [cutting] and [board] in the workshop file as they were "
+            f"when it was laid, or give a board that was begun up: stock --gone {sheet.job.id}."
+        )
 
 
 def _turned(lies: Lies, job: Job, find: Find) -> Laid:

@@ -27,6 +27,22 @@ def board_size(table: config.Table, place: str) -> BoardSize:
     )
 
 
+def refuse_narrow(board: BoardSize, kerf: float, place: str) -> None:
+    """UnusableError where cuts that are moved outwards by half the kerf would meet, or leave the
+    board.
+    """
+    if board.gap <= kerf:
+        raise UnusableError(
+            f"{place}, gap: {board.gap:g} mm, and with compensate = true the cuts of neighbours "
+            f"come nearer by the kerf of {kerf:g} mm; give more than {kerf:g}, or compensate = false."
+        )
+    if board.margin < kerf / 2:
+        raise UnusableError(
+            f"{place}, margin: {board.margin:g} mm, and with compensate = true cuts move out by "
+            f"half the kerf; give {kerf / 2:g} or more, or compensate = false."
+        )
+
+
 def _list(table: config.Table, place: str) -> list[object]:
     found = table["keep_out"]
     if not isinstance(found, list):
