@@ -180,6 +180,19 @@ def test_a_sheet_that_failed_half_way_leaves_a_file_of_the_rest(tmp_path: Path, 
     assert main(["resume", str(book), sheet["id"], "--done", "1"]) == 2
 
 
+def test_sheets_that_could_not_be_written_are_not_entered(tmp_path: Path, told, capsys) -> None:
+    book = approved(tmp_path, ROWS)
+    (tmp_path / "blocked").write_text("")
+    assert main(["sheets", str(book), "--out", str(tmp_path / "blocked")]) == 2
+    capsys.readouterr()
+    for call in (["made", str(book), "S-0001"], ["resume", str(book), "S-0001", "--done", "1"]):
+        assert main(call) == 2
+        assert "there is no" in capsys.readouterr().err
+    found = told("sheets", book)
+    assert found["sheets"][0]["id"] == "S-0001"
+    assert main(["resume", str(book), "S-0001", "--done", "1"]) == 0
+
+
 def test_every_format_is_written_apart_on_one_origin(tmp_path: Path, told) -> None:
     book = approved(tmp_path, ROWS[:2])
     formats = [part for each in ("svg", "dxf", "pdf") for part in ("--format", each)]

@@ -73,8 +73,8 @@ class Wanted:
 def lay(
     book: Path, options: Options, wish: Wish, progress: Progress, today: date
 ) -> tuple[Laying, Shop]:
-    """Lay all that is approved, paid as the workshop wants it, and not cut yet; the sheets are
-    entered into the ledger. What is left of sheets that failed comes first, as it lies.
+    """Lay all that is approved, paid as the workshop wants it, and not cut yet. What is left of
+    sheets that failed comes first, as it lies.
     """
     shop = shop_for(book, options)
     with archive(book.resolve().parent) as records:

@@ -10,6 +10,7 @@ from pathlib import Path
 from proofgen.day.rows import Options, Progress
 from proofgen.day.shop import Shop
 from proofgen.day.superseded import moved_away
+from proofgen.errors import UnusableError
 from proofgen.making.completing import jobs_of, pulls_of
 from proofgen.making.cutting import Laying, Wish, wanted
 from proofgen.making.job_sheets import NAMES, write_jobs
@@ -56,9 +57,12 @@ def write_what_is_left(
 
 
 def run_of(job: Job, records: Archive) -> runs.Run:
-    """The last run that has a sheet."""
+    """The last run that has a sheet; UnusableError where none was finished."""
     found = [runs.from_json(entry.details) for entry in records.entries(runs.RUN)]
-    return next(run for run in reversed(found) if job.id in run.sheets)
+    run = next((run for run in reversed(found) if job.id in run.sheets), None)
+    if run is None:
+        raise UnusableError(f"the files of {job.id} were not all written; run sheets once more.")
+    return run
 
 
 def _still_to_cut(out: Path, begun: Collection[str], records: Archive) -> tuple[Job, ...]:

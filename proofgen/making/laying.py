@@ -1,4 +1,4 @@
-"""From what is to be cut to sheets: laid out once, checked, and kept in the workshop's ledger."""
+"""From what is to be cut to sheets, laid out once and checked; entered once they are written."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import json
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import count
 
 from proofgen.day.rows import Progress
 from proofgen.errors import UnusableError
@@ -20,6 +21,7 @@ from proofgen.records.archive import Archive
 from proofgen.records.record import Entry, now
 from proofgen.sheets import job as jobs, wood_left
 from proofgen.sheets.job import Job, Lies, next_number
+from proofgen.sheets.run import RUN, Run, to_json as run_to_json
 from proofgen.sheets.want import Want, Wood, outline, wood_of
 from proofgen.workshop.workshop import Workshop
 
@@ -74,22 +76,23 @@ def laid(
 
 def _named(found: Sequence[Job], records: Archive) -> tuple[Job, ...]:
     """The jobs with their ids: that of the same sheet if it was laid before and is not cut yet,
-    else the next; new ones are entered into the ledger.
+    else the next.
     """
     known = [jobs.from_json(entry.details) for entry in records.entries(SHEET)]
     cut = {entry.subject for entry in records.entries(SHEET_MADE)}
     old = {job.digest: job.id for job in known if job.id not in cut}
-    following = next_number(job.id for job in known)
-    named: list[Job] = []
-    new: list[Entry] = []
-    for job in found:
-        id_ = old.get(job.digest) or f"S-{following + len(new):04}"
-        named.append(replace(job, id=id_))
-        if job.digest not in old:
-            new.append(Entry(now(), SHEET, id_, details=jobs.to_json(named[-1])))
-    if new:
-        records.enter(new)
-    return tuple(named)
+    following = count(next_number(job.id for job in known))
+    ids = (old.get(job.digest) or f"S-{next(following):04}" for job in found)
+    return tuple(replace(job, id=id_) for job, id_ in zip(found, ids, strict=True))
+
+
+def enter_run(run: Run, sheets: Iterable[Job], records: Archive) -> None:
+    """The run, with its sheets as far as the ledger has them not: all of it, or nothing."""
+    at = now()
+    known = {entry.subject for entry in records.entries(SHEET)}
+    new = (job for job in sheets if job.id not in known)
+    entries = [Entry(at, SHEET, job.id, details=jobs.to_json(job)) for job in new]
+    records.enter([*entries, Entry(at, RUN, "", details=run_to_json(run))])
 
 
 def rests(records: Archive) -> tuple[Job, ...]:

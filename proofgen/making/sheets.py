@@ -12,11 +12,11 @@ from proofgen.day.rows import Options, Progress
 from proofgen.day.superseded import moved_away
 from proofgen.making.cutting import Laying, Wish, lay
 from proofgen.making.job_sheets import NAMES, write_jobs
+from proofgen.making.laying import enter_run
 from proofgen.making.sheet_files import Find, Form, Planned, earlier_files, planned, write_sheets
 from proofgen.records.archive import archive
-from proofgen.records.record import Entry, now
 from proofgen.sheets.job import Lies
-from proofgen.sheets.run import RUN, Pull, Run, to_json
+from proofgen.sheets.run import Pull, Run
 from proofgen.sheets.want import Want
 from proofgen.workshop.workshop import Workshop
 
@@ -51,18 +51,23 @@ def sheets(
     files = write_sheets(found, out, form, shop.workshop, progress)
     names = [f"{found[0].job.id}-{name}" for name in NAMES] if options.orders and found else NAMES
     jobs = write_jobs(laying, found, book, out, shop, today, names)
+    _enter(laying, form, book)
     kept = [path for paths in files for path in paths]
     old_jobs = [out / name for name in NAMES if not jobs and (out / name).exists()]
     # Where some orders alone were asked for, the other sheets are still to be cut.
     old = () if options.orders else (*earlier_files(out, kept), *old_jobs)
     earlier = moved_away(old, out)
-    pulls = tuple(Pull(w.number, w.code, w.layer.name, w.stock) for w in laying.pulled)
-    ids = tuple(sheet.job.id for sheet in found)
-    run = Run(ids, form.manner, pulls, laying.ended, form.formats, form.apart, form.hatch)
-    with archive(book.resolve().parent) as records:
-        records.enter([Entry(now(), RUN, "", details=to_json(run))])
     by_id = {sheet.job.id: paths for sheet, paths in zip(found, files, strict=True)}
     return Sheets(laying, found, shop.workshop, by_id, earlier, jobs)
+
+
+def _enter(laying: Laying, form: Form, book: Path) -> None:
+    """Once all is written, so that the ledger holds no sheet that is not there."""
+    pulls = tuple(Pull(w.number, w.code, w.layer.name, w.stock) for w in laying.pulled)
+    ids = tuple(job.id for job in laying.jobs)
+    run = Run(ids, form.manner, pulls, laying.ended, form.formats, form.apart, form.hatch)
+    with archive(book.resolve().parent) as records:
+        enter_run(run, laying.jobs, records)
 
 
 def _finder(wants: Mapping[str, Want]) -> Find:
