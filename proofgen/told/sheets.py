@@ -77,6 +77,7 @@ def as_json(found: Sheets) -> str:
                     "ordered": each.ordered,
                     "weekly": round(each.weekly, 2),
                     "stock": each.stock,
+                    "coming": each.coming,
                     "cut": each.cut,
                     "dated": each.shelf.dated,
                 }
@@ -137,10 +138,17 @@ def _advice(found: Sheets) -> Iterator[str]:
     for each in found.laying.advice:
         if not each.cut:
             continue
+        on = f", {each.coming} on boards to be cut" if each.coming else ""
+        if found.laying.ahead:
+            yield (
+                f"not cut ahead: {each.cut} {TIMES} {each.shelf.title}: no approved piece has that "
+                "layer to cut it after, or no board is large enough"
+            )
+            continue
         dies = "; it bears the year and is worth nothing next season" if each.shelf.dated else ""
         yield (
             f"cut ahead: {each.cut} {TIMES} {each.shelf.title} would last another week "
-            f"({each.ordered} ordered, {each.weekly:.1f} a week, {each.stock} left){dies}"
+            f"({each.ordered} ordered, {each.weekly:.1f} a week, {each.stock} left{on}){dies}"
         )
 
 

@@ -34,7 +34,8 @@ def refuse_narrow(board: BoardSize, kerf: float, place: str) -> None:
     if board.gap <= kerf:
         raise UnusableError(
             f"{place}, gap: {board.gap:g} mm, and with compensate = true the cuts of neighbours "
-            f"come nearer by the kerf of {kerf:g} mm; give more than {kerf:g}, or compensate = false."
+            f"come nearer by the kerf of {kerf:g} mm; give more than {kerf:g}, or "
+            "compensate = false."
         )
     if board.margin < kerf / 2:
         raise UnusableError(
