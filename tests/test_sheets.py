@@ -273,6 +273,41 @@ def test_the_clock_is_fitted_to_sheets_that_were_timed(tmp_path: Path, told, cap
     assert all(each in text for each in ("at least two jobs", "no sheet S-9999", "S-0001=35:20"))
 
 
+@pytest.mark.parametrize(
+    ("asked", "way"),
+    [
+        ((), "raster per piece"),
+        (("--manner", "operation"), "raster per sheet"),
+        (("--manner", "operation", "--hatch", "scan"), "raster per piece"),
+        (("--hatch", "contour", "--apart"), "contour-parallel"),
+    ],
+)
+def test_sheets_are_timed_as_they_are_written(tmp_path: Path, told, asked, way: str) -> None:
+    boat = {**ROWS[0], "dedication": "for Bo"}
+    book = approved(tmp_path, [{"dedication": None, **row} for row in (boat, *ROWS[1:])])
+    sheets = told("sheets", book, *asked)["sheets"]
+    assert any("-back" in file for sheet in sheets for file in sheet["files"])
+    said = []
+    for sheet in sheets:
+        (times,) = (each for each in sheet["seconds"] if each["as_written"])
+        assert times["way"] == way
+        across = next(each for each in sheet["seconds"] if each["way"] == "raster per sheet")
+        assert across["acceptable"] is bool(asked)
+        minutes, seconds = divmod(round(times["total"]), 60)
+        said.append(f"{sheet['id']}={minutes}:{seconds:02}")
+    assert main(["calibrate", str(book), *said]) == 0
+    text = (tmp_path / "workshop.toml").read_text()
+    factors = [
+        float(each) for each in re.findall(r"(?:engraving|cutting)_factor = ([0-9.]+)", text)
+    ]
+    assert factors == pytest.approx([1, 1], abs=0.01)
+    files = {Path(file).stem for sheet in sheets for file in sheet["files"]}
+    page = (tmp_path / "sheets" / "jobs.html").read_text()
+    named = {each for each in files if each.endswith(("-engrave", "-cut"))}
+    assert bool(named) is ("--apart" in asked)
+    assert all(each in page for each in named)
+
+
 def test_boards_are_numbered_by_what_is_due_first_whatever_their_wood(tmp_path: Path, told) -> None:
     rows = [
         {**ROWS[0], "due": "2027-09-01"},

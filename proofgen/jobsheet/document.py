@@ -116,6 +116,9 @@ def _board(board: Board) -> Section:
             "left to right, its top edge staying at the top, into the same corner."
         )
         blocks.append(Text(said, "strong"))
+    if board.apart:
+        said = f"Run {job.id}-engrave to its end, then {job.id}-cut; do not move the board between."
+        blocks.append(Text(said, "strong"))
     blocks.append(board_drawing(board))
     if board.job.leaves:
         size = f"{job.leaves[0]:g} \u00d7 {job.leaves[1]:g} mm" if job.leaves else ""

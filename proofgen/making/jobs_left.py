@@ -50,7 +50,7 @@ def write_what_is_left(
     steps = []
     for job in boards:
         run = run_of(job, records)
-        steps.append(planned(job, find, shop.workshop, run.manner, run.hatch))
+        steps.append(planned(job, find, shop.workshop, run.manner, run.hatch, run.apart))
     jobs = write_jobs(laying, steps, book, out, shop, today)
     moved_away([out / name for name in NAMES if not jobs and (out / name).exists()], out)
     return jobs

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
@@ -12,7 +12,7 @@ from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.rect import Rect
-from proofgen.production.clock import CONTOUR, Times, clock, recommended
+from proofgen.production.clock import CONTOUR, PIECE, SHEET, Times, clock
 from proofgen.production.hatch import hatched
 from proofgen.production.plan import plan
 from proofgen.production.steps import Laid, Plan, SheetArt
@@ -42,7 +42,8 @@ class Form:
 class Planned:
     """A sheet in its order of work. `back` is the engraving of its other side, or None: it comes
     first, the sheet turned over left to right. `times` are those of the ways to engrave, both
-    sides together; `hatch` says how areas are written (see Form).
+    sides together; `hatch` says how areas are written, `apart` that cuts have files of their own
+    (see Form).
     """
 
     job: Job
@@ -50,14 +51,19 @@ class Planned:
     back: Plan | None
     times: tuple[Times, ...]
     hatch: str = ""
+    apart: bool = False
 
     @property
     def expected(self) -> Times:
-        """The times of the files as they are written: a machine fills areas in rows, unless they
-        are lines along their outlines.
+        """The times of the files as they are written.
+
+        Areas that are one group are filled in rows across the board (common practice, no source);
+        those that are lines already are engraved one by one.
         """
-        along = self.hatch == "contour"
-        return recommended(each for each in self.times if (each.way == CONTOUR) is along)
+        way = CONTOUR if self.hatch == "contour" else PIECE
+        if self.front.manner == "operation" and not self.hatch:
+            way = SHEET
+        return next(each for each in self.times if each.way == way)
 
     def in_order(self) -> tuple[Lies, ...]:
         """What lies on the sheet, as it comes free."""
@@ -65,18 +71,23 @@ class Planned:
         return tuple(self.job.lies[i] for i in dict.fromkeys((*first, *range(len(self.job.lies)))))
 
 
-def planned(job: Job, find: Find, workshop: Workshop, manner: str, hatch: str = "") -> Planned:
+def planned(
+    job: Job, find: Find, workshop: Workshop, manner: str, hatch: str = "", apart: bool = False
+) -> Planned:
     """The steps of a sheet, and how long they take."""
     kept = _kept_out(job, workshop, workshop.material(job.wood.material).board.gap)
     art = SheetArt(job.width, job.height, _laid(job, find), keep_out=kept)
     front = plan(art, manner, workshop)
     times = clock(front, workshop.motion)
+    if apart:
+        # All is engraved before the first piece comes free.
+        times = tuple(replace(each, acceptable=True) for each in times)
     turned = tuple(_turned(each, job, find) for each in job.lies)
     if all(mark.side == "front" for each in turned for mark in each.layer.marks):
-        return Planned(job, front, None, times, hatch)
+        return Planned(job, front, None, times, hatch, apart)
     back = plan(SheetArt(job.width, job.height, turned, "back"), manner, workshop)
     together = tuple(map(_together, times, clock(back, workshop.motion)))
-    return Planned(job, front, back, together, hatch)
+    return Planned(job, front, back, together, hatch, apart)
 
 
 def _together(one: Times, other: Times) -> Times:

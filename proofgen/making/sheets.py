@@ -45,7 +45,7 @@ def sheets(
     out = (options.out or book.parent / "sheets").resolve()
     laying, shop = lay(book, options, wish, progress, today)
     found = tuple(
-        planned(job, _finder(laying.wants), shop.workshop, form.manner, form.hatch)
+        planned(job, _finder(laying.wants), shop.workshop, form.manner, form.hatch, form.apart)
         for job in laying.jobs
     )
     files = write_sheets(found, out, form, shop.workshop, progress)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from proofgen.nesting.part import HURRY, INTERRUPTION, NO_ENGINE
-from proofgen.production.clock import CONTOUR, recommended
+from proofgen.production.clock import CONTOUR, PIECE, SHEET, recommended
 from proofgen.told.printed import as_object
 from proofgen.told.stock import TIMES, size_of, wood_title
 
@@ -25,6 +25,8 @@ _ENDED = {
     NO_ENGINE: "laid plainly, which may take more boards: the packing library spyrrow is not "
     "installed here (pip install spyrrow)",
 }
+# How files are asked for that are engraved so.
+_ASKED = {CONTOUR: "--hatch contour", PIECE: "--manner piece", SHEET: "--manner operation"}
 CAUTION = "Stay with the machine while it runs, with the extraction on; mind its manual."
 
 
@@ -122,7 +124,7 @@ def _sheet(sheet: Planned, found: Sheets) -> Iterator[str]:
     for times in sheet.times:
         mark = "  as written" if times is sheet.expected else ""
         if times is quickest and times is not sheet.expected:
-            mark = "  quicker: --hatch contour" if times.way == CONTOUR else "  quicker"
+            mark = f"  quicker: {_ASKED[times.way]}"
         mark = mark if times.acceptable else "  would engrave on loose pieces"
         yield f"    {times.way:17} {_minutes(times.total):>9} ({_parts(times)}){mark}"
     if sheet.back:
