@@ -154,6 +154,23 @@ def test_a_remainder_is_used_first(tmp_path: Path, told) -> None:
     assert main(["stock", str(book), "--gone", left["id"]]) == 2
 
 
+def test_a_remainder_lies_under_the_same_pins(tmp_path: Path, told) -> None:
+    from proofgen.day import rows
+
+    book = approved(tmp_path, ROWS[:1])
+    (first,) = told("sheets", book)["sheets"]
+    assert main(["made", str(book), first["id"]]) == 0
+    medallion = {**ROWS[2], "quantity": 1}
+    book = approved(tmp_path, [ROWS[0], medallion])
+    file = tmp_path / "workshop.toml"
+    file.write_text(file.read_text() + "keep_out = [[0, 0, 40, 200]]\n")
+    rows._open.clear()
+    (second,) = told("sheets", book)["sheets"]
+    assert second["remainder_used"] == first["remainder"]["id"]
+    (cut,) = outlines(Path(second["files"][0]))
+    assert cut.bounds[0] > 43 - 0.05
+
+
 def test_a_sheet_that_failed_half_way_leaves_a_file_of_the_rest(tmp_path: Path, told) -> None:
     book = approved(tmp_path, [*ROWS, {"order": "K-4", "name": "Eve", "design": "boat"}])
     sheet = max(told("sheets", book)["sheets"], key=lambda sheet: len(sheet["layers"]))

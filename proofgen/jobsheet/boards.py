@@ -107,7 +107,7 @@ def _rest(job: Job, laid: Sequence[tuple[Lies, Layer]], workshop: Workshop) -> R
     if job.leaves is None:
         return None
     size = workshop.material(job.wood.material).board
-    keep_out = () if job.uses else tuple(Rect(x, y, x + w, y + h) for x, y, w, h in size.keep_out)
+    keep_out = tuple(Rect(x, y, x + w, y + h) for x, y, w, h in size.keep_out)
     board = Bare(job.width, job.height, size.margin, size.gap, keep_out)
     outlines = [outline(layer).moved(lies.placed().affine()) for lies, layer in laid]
     found = remainder(board, outlines, size.least)

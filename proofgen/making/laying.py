@@ -125,9 +125,9 @@ def _supply(wood: Wood, left: Iterable[wood_left.Remainder], workshop: Workshop)
     keep_out = tuple(Rect(x, y, x + w, y + h) for x, y, w, h in size.keep_out)
     sheet = Board(size.width, size.height, size.margin, size.gap, keep_out)
     own = (each for each in left if each.wood == wood)
-    return Supply(
-        sheet, tuple(Board(r.width, r.height, size.margin, size.gap, (), r.id) for r in own)
-    )
+    # A remainder goes into the same corner, under the same pins and clamps.
+    remainders = (Board(r.width, r.height, size.margin, size.gap, keep_out, r.id) for r in own)
+    return Supply(sheet, tuple(remainders))
 
 
 def _layout(
