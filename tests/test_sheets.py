@@ -260,6 +260,20 @@ def test_what_fits_on_no_board_is_told_and_all_else_is_laid(tmp_path: Path, told
     assert found["too_large"]
 
 
+def test_what_only_a_kept_place_bars_is_said_in_one_line(tmp_path: Path, capsys) -> None:
+    from proofgen.day import rows
+
+    book = approved(tmp_path, ROWS[2:])
+    file = tmp_path / "workshop.toml"
+    file.write_text(file.read_text() + "keep_out = [[0, 60, 260, 80]]\n")
+    rows._open.clear()
+    capsys.readouterr()
+    assert main(["sheets", str(book)]) == 1
+    said = [each for each in capsys.readouterr().out.splitlines() if each.startswith("stop")]
+    assert len(said) == 1
+    assert "2 layers would fit on a board of birch-3, but not beside its keep_out" in said[0]
+
+
 def test_the_clock_is_fitted_to_sheets_that_were_timed(tmp_path: Path, told, capsys) -> None:
     from proofgen.day import rows
 

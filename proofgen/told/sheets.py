@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from proofgen.nesting.part import HURRY, INTERRUPTION, NO_ENGINE
+from proofgen.nesting.part import HURRY, INTERRUPTION, NO_ENGINE, Board
 from proofgen.production.clock import CONTOUR, PIECE, SHEET, recommended
 from proofgen.told.printed import as_object
 from proofgen.told.stock import TIMES, size_of, wood_title
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from proofgen.making.sheets import Sheets
     from proofgen.production.clock import Times
     from proofgen.sheets.job import Job
+    from proofgen.workshop.boards import BoardSize
 
 _VERSION = 1
 _ENDED = {
@@ -103,13 +104,30 @@ def _by_shelf(found: Sheets) -> Counter[str]:
 
 
 def _too_large(found: Sheets) -> Iterator[str]:
+    from proofgen.nesting.shape import fits_alone, shape_of
+
+    barred: Counter[str] = Counter()
     for want in found.laying.too_large:
+        board = found.workshop.material(want.layer.material).board
+        if board.keep_out and fits_alone(shape_of(want.part()), _bare(board)):
+            barred[want.layer.material] += 1
+            continue
         box = want.part().outline.bounds()
         size = size_of(box.width, box.height)
         yield (
             f"stop: order {want.number}, {want.name}, {want.layer.name}: {size} fits on no board "
             f"of {want.layer.material}; enter a larger one in the workshop file, as [board]"
         )
+    for material, count in barred.items():
+        yield (
+            f"stop: {_count(count, 'layer')} would fit on a board of {material}, but not beside its "
+            "keep_out; make these places smaller in the workshop file, as [board]"
+        )
+
+
+def _bare(size: BoardSize) -> Board:
+    """The board as if it kept nothing out."""
+    return Board(size.width, size.height, size.margin, size.gap)
 
 
 def _sheet(sheet: Planned, found: Sheets) -> Iterator[str]:

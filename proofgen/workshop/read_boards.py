@@ -62,5 +62,7 @@ def _numbers(said: object, count: int, place: str) -> list[float]:
     numbers = said if isinstance(said, list) else []
     right = all(isinstance(n, int | float) and not isinstance(n, bool) and n >= 0 for n in numbers)
     if len(numbers) != count or not right:
-        raise UnusableError(f"{place}: give {count} lengths in millimetres, not {said!r}.")
+        raise UnusableError(
+            f"{place}: give {count} lengths in millimetres, none below 0, not {said!r}."
+        )
     return [float(number) for number in numbers]
