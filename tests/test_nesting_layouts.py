@@ -156,6 +156,25 @@ def test_what_is_too_big_is_left() -> None:
     assert [each.key for each in layout.placed] == ["disc 0 0"]
 
 
+def test_a_place_kept_out_that_is_in_no_way_changes_nothing() -> None:
+    parts = parts_of(["boat", "disc", "lantern"] * 2, (0.0, 180.0))
+    pins = (Rect(0, 0, 1.5, 1.5), Rect(0, 100, 1, 120))
+    plain = nest(parts, Supply(SHEET))
+    pinned = nest(parts, Supply(replace(SHEET, keep_out=pins)))
+    assert pinned.placed == plain.placed
+    # A corner pin nearer than the gap to where pieces may lie.
+    near = nest(parts, Supply(replace(SHEET, keep_out=(Rect(0, 0, 2, 2),))))
+    assert (near.rotation, len(near.boards)) == (plain.rotation, len(plain.boards)) == (UPRIGHT, 1)
+    assert wrong(near, parts) == []
+
+
+def test_a_clamp_along_an_edge_is_laid_round_as_a_smaller_board_would_be() -> None:
+    parts = parts_of(["boat", "disc", "plate"], None)
+    clamp = replace(SHEET, keep_out=(Rect(0, 0, 40, 304.8),))
+    layout = nest(parts, Supply(clamp))
+    assert (layout.rotation, wrong(layout, parts)) == (UPRIGHT, [])
+
+
 @pytest.mark.parametrize("engine", [True, False])
 def test_kept_out_places_stay_free(engine: bool, monkeypatch: pytest.MonkeyPatch) -> None:
     if not engine:

@@ -16,6 +16,7 @@ from proofgen.geometry.affine import Affine
 from proofgen.geometry.along import length
 from proofgen.geometry.path import Contour, Path, circle, join
 from proofgen.geometry.polygons import area
+from proofgen.geometry.rect import Rect
 from proofgen.production.plan import MANNERS, plan
 from proofgen.production.steps import Laid, Plan, SheetArt, Step, over_finished
 from proofgen.workshop.motion import Cutting
@@ -199,6 +200,29 @@ def test_lead_in_comes_from_the_waste_where_there_is_room():
     tight = Mark("cut-inside", circle((50, 50), 1)), marks[1]
     hole, _ = cuts(plan(lone(*tight), "piece", shop(lead_in=2)))
     assert math.dist(hole.begin, (50, 50)) == pytest.approx(1, rel=1e-3)
+
+
+@pytest.mark.parametrize("reach", [1, 3, 6, 10])
+def test_a_lead_in_stays_in_the_waste_of_its_board(reach: float):
+    """Beside an edge, a pin, and a piece so near that a lead-in would end in that or beyond it."""
+    pin = Rect(40, 59, 60, 70)
+    laid = [
+        Laid(layer(Mark("cut-outside", square(0, 0, side))), Affine.shift(x, y), name)
+        for side, x, y, name in ((55, 2, 2, "a"), (38, 59, 2, "b"), (30, 2, 68, "c"))
+    ]
+    sheet = SheetArt(100, 100, tuple(laid), keep_out=(pin,))
+    found = cuts(plan(sheet, "piece", shop(lead_in=reach)))
+    bodies = [ring(piece.outline) for piece in plan(sheet, "piece", shop()).pieces]
+    shut = [*bodies, shapely.box(pin.left, pin.top, pin.right, pin.bottom)]
+    led = 0
+    for step in found:
+        points = step.path.contours[0].flatten(0.01)[:2]
+        on_line = bodies[step.piece].exterior.distance(shapely.Point(points[0])) < 1e-6
+        led += not on_line
+        way = shapely.LineString(points)
+        assert on_line or all(way.intersection(each).length < 1e-6 for each in shut)
+        assert shapely.box(0, 0, 100, 100).covers(way)
+    assert led
 
 
 def test_doubled_lines_are_cut_once():

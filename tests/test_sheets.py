@@ -156,6 +156,23 @@ def test_a_remainder_is_used_first(tmp_path: Path, told) -> None:
     assert main(["stock", str(book), "--gone", left["id"]]) == 2
 
 
+def test_a_remainder_lies_under_the_same_pins(tmp_path: Path, told) -> None:
+    from proofgen.day import rows
+
+    book = approved(tmp_path, ROWS[:1])
+    (first,) = told("sheets", book)["sheets"]
+    assert main(["made", str(book), first["id"]]) == 0
+    medallion = {**ROWS[2], "quantity": 1}
+    book = approved(tmp_path, [ROWS[0], medallion])
+    file = tmp_path / "workshop.toml"
+    file.write_text(file.read_text() + "keep_out = [[0, 0, 40, 200]]\n")
+    rows._open.clear()
+    (second,) = told("sheets", book)["sheets"]
+    assert second["remainder_used"] == first["remainder"]["id"]
+    (cut,) = outlines(Path(second["files"][0]))
+    assert cut.bounds[0] > 43 - 0.05
+
+
 def test_a_sheet_that_failed_half_way_leaves_a_file_of_the_rest(tmp_path: Path, told) -> None:
     book = approved(tmp_path, [*ROWS, {"order": "K-4", "name": "Eve", "design": "boat"}])
     sheet = max(told("sheets", book)["sheets"], key=lambda sheet: len(sheet["layers"]))
@@ -180,6 +197,19 @@ def test_a_sheet_that_failed_half_way_leaves_a_file_of_the_rest(tmp_path: Path, 
     assert first not in [(o, layer) for o, layer, copy in again if o == first[0] != "K-3"]
     assert second in [(o, layer) for o, layer, _ in again]
     assert main(["resume", str(book), sheet["id"], "--done", "1"]) == 2
+
+
+def test_sheets_that_could_not_be_written_are_not_entered(tmp_path: Path, told, capsys) -> None:
+    book = approved(tmp_path, ROWS)
+    (tmp_path / "blocked").write_text("")
+    assert main(["sheets", str(book), "--out", str(tmp_path / "blocked")]) == 2
+    capsys.readouterr()
+    for call in (["made", str(book), "S-0001"], ["resume", str(book), "S-0001", "--done", "1"]):
+        assert main(call) == 2
+        assert "there is no" in capsys.readouterr().err
+    found = told("sheets", book)
+    assert found["sheets"][0]["id"] == "S-0001"
+    assert main(["resume", str(book), "S-0001", "--done", "1"]) == 0
 
 
 def test_every_format_is_written_apart_on_one_origin(tmp_path: Path, told) -> None:
@@ -234,6 +264,20 @@ def test_what_fits_on_no_board_is_told_and_all_else_is_laid(tmp_path: Path, told
     assert found["too_large"]
 
 
+def test_what_only_a_kept_place_bars_is_said_in_one_line(tmp_path: Path, capsys) -> None:
+    from proofgen.day import rows
+
+    book = approved(tmp_path, ROWS[2:])
+    file = tmp_path / "workshop.toml"
+    file.write_text(file.read_text() + "keep_out = [[0, 60, 260, 80]]\n")
+    rows._open.clear()
+    capsys.readouterr()
+    assert main(["sheets", str(book)]) == 1
+    said = [each for each in capsys.readouterr().out.splitlines() if each.startswith("stop")]
+    assert len(said) == 1
+    assert "2 layers would fit on a board of birch-3, but not beside its keep_out" in said[0]
+
+
 def test_the_clock_is_fitted_to_sheets_that_were_timed(tmp_path: Path, told, capsys) -> None:
     from proofgen.day import rows
 
@@ -262,6 +306,41 @@ def test_the_clock_is_fitted_to_sheets_that_were_timed(tmp_path: Path, told, cap
         assert main(["calibrate", str(book), *call]) == 2
     text = capsys.readouterr().err
     assert all(each in text for each in ("at least two jobs", "no sheet S-9999", "S-0001=35:20"))
+
+
+@pytest.mark.parametrize(
+    ("asked", "way"),
+    [
+        ((), "raster per piece"),
+        (("--manner", "operation"), "raster per sheet"),
+        (("--manner", "operation", "--hatch", "scan"), "raster per piece"),
+        (("--hatch", "contour", "--apart"), "contour-parallel"),
+    ],
+)
+def test_sheets_are_timed_as_they_are_written(tmp_path: Path, told, asked, way: str) -> None:
+    boat = {**ROWS[0], "dedication": "for Bo"}
+    book = approved(tmp_path, [{"dedication": None, **row} for row in (boat, *ROWS[1:])])
+    sheets = told("sheets", book, *asked)["sheets"]
+    assert any("-back" in file for sheet in sheets for file in sheet["files"])
+    said = []
+    for sheet in sheets:
+        (times,) = (each for each in sheet["seconds"] if each["as_written"])
+        assert times["way"] == way
+        across = next(each for each in sheet["seconds"] if each["way"] == "raster per sheet")
+        assert across["acceptable"] is bool(asked)
+        minutes, seconds = divmod(round(times["total"]), 60)
+        said.append(f"{sheet['id']}={minutes}:{seconds:02}")
+    assert main(["calibrate", str(book), *said]) == 0
+    text = (tmp_path / "workshop.toml").read_text()
+    factors = [
+        float(each) for each in re.findall(r"(?:engraving|cutting)_factor = ([0-9.]+)", text)
+    ]
+    assert factors == pytest.approx([1, 1], abs=0.01)
+    files = {Path(file).stem for sheet in sheets for file in sheet["files"]}
+    page = (tmp_path / "sheets" / "jobs.html").read_text()
+    named = {each for each in files if each.endswith(("-engrave", "-cut"))}
+    assert bool(named) is ("--apart" in asked)
+    assert all(each in page for each in named)
 
 
 def test_boards_are_numbered_by_what_is_due_first_whatever_their_wood(tmp_path: Path, told) -> None:

@@ -108,10 +108,22 @@ def test_more_is_cut_ahead_as_advised_and_goes_into_stock(tmp_path: Path, told) 
     book = approved(tmp_path, [{**ROWS[1], "finish": "natural"}])
     (advice,) = told("sheets", book)["ahead"]
     assert (advice["ordered"], advice["stock"], advice["cut"], advice["dated"]) == (1, 0, 1, True)
+    assert main(["made", str(book), "S-0001"]) == 0
+    # No order waits any more, and the advice stands.
+    assert told("sheets", book)["ahead"][0]["cut"] == 1
     found = told("sheets", book, "--ahead")
-    assert [each["stock"] for s in found["sheets"] for each in s["layers"]].count(True) == 1
-    for each in found["sheets"]:
-        assert main(["made", str(book), each["id"]]) == 0
+    assert [(each["stock"], each["layer"]) for s in found["sheets"] for each in s["layers"]] == [
+        (True, "front")
+    ]
+    (advice,) = found["ahead"]
+    assert (advice["stock"], advice["coming"], advice["cut"]) == (0, 1, 0)
+    # What a board holds that was begun and failed is not advised again.
+    (sheet,) = found["sheets"]
+    assert main(["resume", str(book), sheet["id"], "--done", "0"]) == 0
+    again = told("sheets", book, "--ahead")
+    (advice,) = again["ahead"]
+    assert (advice["coming"], advice["cut"], len(again["sheets"])) == (1, 0, 1)
+    assert main(["made", str(book), again["sheets"][0]["id"]]) == 0
     assert [each["count"] for each in told("stock", book)["layers"]] == [1]
 
 

@@ -77,6 +77,14 @@ def test_a_file_overrides_key_by_key(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "parts"),
     [
+        (
+            "[machine]\nkerf = 1\n[cutting]\ncompensate = true\n[board]\ngap = 0.9",
+            ("board of birch-3, gap: 0.9 mm", "kerf of 1 mm", "more than 1"),
+        ),
+        (
+            "[machine]\nkerf = 0.3\n[cutting]\ncompensate = true\n[board]\nmargin = 0.1",
+            ("margin: 0.1 mm", "give 0.15 or more"),
+        ),
         ("[machine]\nkrf = 0.2", ("machine", "'krf'", "did you mean 'kerf'?")),
         ("[machin]\nkerf = 0.2", ("'machin'", "did you mean 'machine'?")),
         ("[machine]\nkerf = '0.2'", ("machine", "'kerf' must be a number")),

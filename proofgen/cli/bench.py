@@ -137,13 +137,13 @@ def resume(
     click.option(
         "--way",
         type=click.Choice(["sheet", "piece", "contour"]),
-        default="piece",
-        help="How they were engraved: rows across the sheet, across each piece, or along outlines.",
+        help="How they were engraved, if not as written: rows across the sheet, across each piece, "
+        "or along outlines.",
     ),
     WORKSHOP,
     LOG,
 )
-def calibrate(book: Path, timed: tuple[str, ...], way: str, workshop: Path | None) -> int:
+def calibrate(book: Path, timed: tuple[str, ...], way: str | None, workshop: Path | None) -> int:
     """Fit the clock to sheets that you timed, minutes and seconds each."""
     from proofgen.making import calibrating
 

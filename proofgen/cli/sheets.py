@@ -95,7 +95,12 @@ def sheets(
 @click.command()
 @with_(
     BOOK,
-    click.option("--gone", multiple=True, metavar="ID", help="A remainder that is used or lost."),
+    click.option(
+        "--gone",
+        multiple=True,
+        metavar="ID",
+        help="A remainder that is used or lost, or a board that was begun and is given up.",
+    ),
     _ON,
     WORKSHOP,
     LOG,

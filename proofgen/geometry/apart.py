@@ -92,6 +92,24 @@ def too_near(paths: Sequence[Path], gap: float) -> Iterator[tuple[int, int, floa
                 yield int(one), int(other), found
 
 
+def lines_meet(paths: Sequence[Path]) -> Iterator[tuple[int, int]]:
+    """Each two of the paths whose lines meet; one that lies all inside another does not."""
+    lines = [_lines(path) for path in paths]
+    for one, other in shapely.STRtree(lines).query(lines, predicate="intersects").T:
+        if one < other:
+            yield int(one), int(other)
+
+
+def line_enters(path: Path, rect: Rect) -> bool:
+    """Whether a line of the path goes into the rectangle or along its border."""
+    return bool(shapely.intersects(_lines(path), _box(rect)))
+
+
+def _lines(path: Path) -> shapely.MultiLineString:
+    runs = (run for run in path.flatten(FINE) if len(run) > 1)
+    return shapely.multilinestrings([shapely.linestrings(run) for run in runs])
+
+
 def outside(path: Path, room: Rect) -> float:
     """By how many millimetres the path leaves the room, 0 where it does not."""
     bounds = path.bounds()

@@ -11,11 +11,14 @@ from numpy.typing import NDArray
 from proofgen.geometry.affine import Point
 from proofgen.geometry.path import Contour, Path, Points
 from proofgen.geometry.polygons import TOLERANCE, to_shapely
+from proofgen.geometry.rect import Rect
 
 # mm; a move that goes no deeper into an outline, as where it begins on it, is not over it.
 TOUCH = 0.2
 # mm; outlines this coarse are good enough to keep off.
 COARSE = 0.1
+# mm; so far off a line a move from it may be held to have left it.
+OFF = 0.05
 
 
 def depths(contours: Sequence[Contour], tolerance: float = TOLERANCE) -> tuple[int, ...]:
@@ -72,23 +75,40 @@ class Obstacles:
 
 
 def clearest(
-    place: Point, reach: float, contour: Contour, outside: bool, others: Sequence[Contour]
+    place: Point,
+    reach: float,
+    contour: Contour,
+    outside: bool,
+    others: Sequence[Contour],
+    room: Rect,
+    kept: Sequence[Rect],
 ) -> Point | None:
     """A point `reach` mm from a place on a closed contour, as far as can be from every line.
 
-    It lies outside the contour, or inside it. None where every such point is nearer than 0.7 of
+    It lies outside the contour, or inside it; the straight way from it lies in the room, meets
+    none of the kept boxes and crosses no line. None where every such point is nearer than 0.7 of
     `reach` to a line.
     """
     turns = np.linspace(0, 2 * np.pi, 64, endpoint=False)
-    spots = np.array(place) + reach * np.column_stack([np.cos(turns), np.sin(turns)])
+    away = np.column_stack([np.cos(turns), np.sin(turns)])
+    spots = np.array(place) + reach * away
     points = shapely.points(spots)
     body = to_shapely(Path((contour,)))
     runs = Path((contour, *others)).flatten(TOLERANCE)
     lines = shapely.multilinestrings([shapely.linestrings(run) for run in runs])
-    room = shapely.distance(points, lines)
-    room[shapely.contains(body, points) == outside] = 0
-    best = int(np.argmax(room))
-    return (float(spots[best, 0]), float(spots[best, 1])) if room[best] >= 0.7 * reach else None
+    clear = shapely.distance(points, lines)
+    # The way begins on the contour, and is looked at from a little off it.
+    begins = np.array(place) + min(OFF, reach / 2) * away
+    ways = shapely.linestrings(np.stack([begins, spots], axis=1))
+    shut = shapely.union_all([lines, *(_box(each) for each in kept)])
+    fine = shapely.covers(_box(room), points) & ~shapely.intersects(shut, ways)
+    clear[~fine | (shapely.contains(body, points) == outside)] = 0
+    best = int(np.argmax(clear))
+    return (float(spots[best, 0]), float(spots[best, 1])) if clear[best] >= 0.7 * reach else None
+
+
+def _box(rect: Rect) -> shapely.Polygon:
+    return shapely.box(rect.left, rect.top, rect.right, rect.bottom)
 
 
 def _middle_of_chord(run: Points) -> Points:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import hypot
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +31,11 @@ class Rect:
     def centre(self) -> tuple[float, float]:
         """The middle."""
         return (self.left + self.right) / 2, (self.top + self.bottom) / 2
+
+    def apart(self, other: Rect) -> float:
+        """How far the two are from each other, 0 where they meet."""
+        across = max(self.left - other.right, other.left - self.right, 0.0)
+        return hypot(across, max(self.top - other.bottom, other.top - self.bottom, 0.0))
 
     def union(self, other: Rect) -> Rect:
         """The smallest box that holds both."""

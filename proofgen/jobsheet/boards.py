@@ -21,7 +21,8 @@ from proofgen.workshop.workshop import OPERATIONS, Group, Workshop
 @dataclass(frozen=True, slots=True)
 class Cut:
     """A board as it is planned: what lies on it as it comes free; whether its back is engraved
-    first; seconds on the machine, areas engraved in that way; whether it was begun and failed.
+    first; seconds on the machine, areas engraved in that way; whether it was begun and failed, and
+    whether engraving and cuts have files of their own.
     """
 
     job: Job
@@ -30,6 +31,7 @@ class Cut:
     seconds: float
     way: str
     begun: bool = False
+    apart: bool = False
 
 
 def board_of(
@@ -59,6 +61,7 @@ def board_of(
         seconds=cut.seconds,
         way=cut.way,
         begun=cut.begun,
+        apart=cut.apart,
         price=_price(cut, workshop),
     )
 
@@ -104,7 +107,7 @@ def _rest(job: Job, laid: Sequence[tuple[Lies, Layer]], workshop: Workshop) -> R
     if job.leaves is None:
         return None
     size = workshop.material(job.wood.material).board
-    keep_out = () if job.uses else tuple(Rect(x, y, x + w, y + h) for x, y, w, h in size.keep_out)
+    keep_out = tuple(Rect(x, y, x + w, y + h) for x, y, w, h in size.keep_out)
     board = Bare(job.width, job.height, size.margin, size.gap, keep_out)
     outlines = [outline(layer).moved(lies.placed().affine()) for lies, layer in laid]
     found = remainder(board, outlines, size.least)

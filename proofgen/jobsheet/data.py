@@ -54,7 +54,8 @@ class Board:
     `settings` are those of its operations in the order of work, with the words for each. `rest` is
     what is left of it, worth keeping; `back` says that its back is engraved first; `seconds` is
     the time on the machine, its areas engraved in that `way`. One that was `begun` lies in the
-    machine already; a new one has a `price`, if that is known.
+    machine already; a new one has a `price`, if that is known; `apart` says that its engraving and
+    its cuts are files of their own.
     """
 
     job: Job
@@ -67,6 +68,7 @@ class Board:
     seconds: float
     way: str
     begun: bool = False
+    apart: bool = False
     price: str = ""
 
 

@@ -154,6 +154,9 @@ def _sides(board: Board) -> Iterator[Block]:
             "turn it over left to right, its top edge staying at the top, into the same corner.",
             "strong",
         )
+    if board.apart and "front" not in board.job.engraved:
+        said = f"Run {board.job.id}-engrave to its end, then {board.job.id}-cut; "
+        yield Text(f"{said}do not move the board between.", "strong")
     if board.job.engraved:
         what = "All engraving" if "front" in board.job.engraved else "Engraving of the back"
         yield Text(f"{what} is done: it is not in the files of this board any more.", "strong")

@@ -14,7 +14,7 @@ from proofgen.making.resuming import sheet_and_run
 from proofgen.making.sheet_files import planned
 from proofgen.making.workshop_file import set_numbers
 from proofgen.production.calibrate import Fit, Timed, calibrate
-from proofgen.production.clock import CONTOUR, PIECE, SHEET, clock
+from proofgen.production.clock import CONTOUR, PIECE, SHEET
 from proofgen.records.archive import archive
 from proofgen.workshop.edit import Key
 
@@ -31,22 +31,25 @@ class Calibrated:
     backup: Path | None
 
 
-def calibrated(book: Path, timed: Iterable[str], way: str, options: Options) -> Calibrated:
-    """Fit the clock to sheets that were timed ("S-0001=35:20"), all engraved in one way ("sheet",
-    "piece" or "contour"), and write the two factors into the workshop file.
+def calibrated(book: Path, timed: Iterable[str], way: str | None, options: Options) -> Calibrated:
+    """Fit the clock to sheets that were timed ("S-0001=35:20"), both sides together, and write the
+    two factors into the workshop file. They were engraved as their files are written, or all in
+    one way ("sheet", "piece" or "contour").
 
     UnusableError for a sheet that is not known, and for times that cannot be.
     """
     workshop = shop_for(book, options).workshop
     motion = replace(workshop.motion, engraving_factor=1.0, cutting_factor=1.0)
+    workshop = replace(workshop, motion=motion)
     jobs = []
     with archive(book.resolve().parent) as records:
         for text in timed:
             sheet, _, time = text.partition("=")
             job, run = sheet_and_run(sheet, records)
-            steps = planned(job, finder(records), workshop, run.manner).front
-            times = {each.way: each for each in clock(steps, motion)}
-            jobs.append(Timed(job.id, times[WAYS[way]], _seconds(time, text)))
+            steps = planned(job, finder(records), workshop, run.manner, run.hatch)
+            own = {each.way: each for each in steps.times}
+            times = own[WAYS[way]] if way else steps.expected
+            jobs.append(Timed(job.id, times, _seconds(time, text)))
     if len({job.name for job in jobs}) < len(jobs):
         raise UnusableError("A sheet is given twice; time another one.")
     fit = calibrate(jobs)

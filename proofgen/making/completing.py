@@ -10,6 +10,7 @@ from pathlib import Path
 from proofgen.day.daybook import copies_made, piece_of
 from proofgen.day.pipeline import Judged
 from proofgen.desk.status import MADE_PIECE, happened, noted
+from proofgen.errors import UnusableError
 from proofgen.making.laying import SHEET
 from proofgen.records.archive import Archive
 from proofgen.records.record import Entry, now
@@ -92,9 +93,12 @@ def jobs_of(records: Archive) -> dict[str, Job]:
 
 
 def run_of(job: Job, records: Archive) -> runs.Run:
-    """The last run that has a sheet."""
+    """The last run that has a sheet; UnusableError where none was finished."""
     found = [runs.from_json(entry.details) for entry in records.entries(runs.RUN)]
-    return next(run for run in reversed(found) if job.id in run.sheets)
+    run = next((run for run in reversed(found) if job.id in run.sheets), None)
+    if run is None:
+        raise UnusableError(f"the files of {job.id} were not all written; run sheets once more.")
+    return run
 
 
 def _called(item: Judged) -> tuple[str, str]:

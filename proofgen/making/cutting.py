@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
@@ -14,10 +14,11 @@ from proofgen.day.rows import Options, Progress, lines_of, shop_for
 from proofgen.day.shop import Shop
 from proofgen.desk.status import copies_noted, due_of, happened
 from proofgen.jobsheet.trays import Copy, copy_of
+from proofgen.making.ahead import advised, cut_ahead, once_cut, patterns
 from proofgen.making.counting import take_counts
 from proofgen.making.in_trays import tray_numbers, unfinished
 from proofgen.making.laying import laid, not_on, rests
-from proofgen.making.recorded import finder, want_of
+from proofgen.making.recorded import finder, want_for, want_of
 from proofgen.orders.counts import read_counts
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import piece_key
@@ -44,8 +45,9 @@ class Laying:
     """What is to be cut and how it lies: `wants` by key; `pulled` come from stock; `too_large` fit
     on no board; `advice` says what to cut ahead. `rows` are all that were asked for; `later` is
     left for the next laying. The boards of the `begun` ids lie ready: they failed half-way.
-    `ended` says what ended the search before it was done (see nesting/part.py). The `unfinished`
-    copies are cut and not packed; `trays` are the numbers of those that are in use.
+    `ended` says what ended the search before it was done (see nesting/part.py), `ahead` that what
+    is advised was to be cut. The `unfinished` copies are cut and not packed; `trays` are the
+    numbers of those that are in use.
     """
 
     jobs: tuple[Job, ...]
@@ -60,6 +62,7 @@ class Laying:
     ended: str = ""
     unfinished: frozenset[Copy] = frozenset()
     trays: Mapping[Copy, int] = field(default_factory=dict)
+    ahead: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,8 +85,8 @@ class Wanted:
 def lay(
     book: Path, options: Options, wish: Wish, progress: Progress, today: date
 ) -> tuple[Laying, Shop]:
-    """Lay all that is approved, paid as the workshop wants it, and not cut yet; the sheets are
-    entered into the ledger. What is left of sheets that failed comes first, as it lies.
+    """Lay all that is approved, paid as the workshop wants it, and not cut yet. What is left of
+    sheets that failed comes first, as it lies.
     """
     shop = shop_for(book, options)
     with archive(book.resolve().parent) as records:
@@ -94,11 +97,14 @@ def lay(
         open_ = not_on(begun, found.wants)
         pulled = stock.pulled(open_, lying)
         left = lying - Counter(w.stock for w in pulled)
-        told = () if options.orders else _advice(found.items, found.shelves, records, left, today)
+        told: tuple[stock.Advice, ...] = ()
+        if not options.orders:
+            told = once_cut(advised(found.items, found.shelves, records, left, today), begun)
         cut = [want for want in open_ if want not in pulled]
         if wish.ahead:
-            cut += _ahead(told, found.wants)
+            cut += cut_ahead(told, [*patterns(found.items, found.shelves), *found.wants])
         new = laid(cut, records, shop.workshop, wish.seconds, progress)
+        told = once_cut(told, new.jobs)
         # The boards of some orders alone are not all that there are.
         begun = () if options.orders else begun
         find = finder(records)
@@ -115,6 +121,7 @@ def lay(
         ended=new.ended,
         unfinished=found.unfinished,
         trays=found.trays,
+        ahead=wish.ahead,
     )
     return laying, shop
 
@@ -183,58 +190,14 @@ def _wants(
         if happened(*told) and not wish.again:
             continue
         noted = copies_noted(*told)
-        days = selling.drying_days + selling.packing_days
+        needed = selling.drying_days + selling.packing_days
         for layer in artwork.layers:
             subject = layer_subject(order.number, piece_key(order, made.code), layer.name)
             first = 0 if wish.again else max(cut[subject], noted)
+            days = days_left(due_of(order), today, needed)
+            shelf = shelves.get(layer.name)
             wants += (
-                Want(
-                    number=order.number,
-                    line=order.line,
-                    code=made.code,
-                    name=" ".join(order.field("name").split()),
-                    copy=copy,
-                    layer=layer,
-                    width=artwork.size[0],
-                    days=days_left(due_of(order), today, days),
-                    stock=shelves[layer.name].subject if layer.name in shelves else "",
-                )
+                want_for(item, layer, copy, days, shelf.subject if shelf else "")
                 for copy in range(first + 1, order.quantity + 1)
             )
     return wants
-
-
-def _advice(
-    items: Sequence[Judged],
-    shelves: Sequence[Mapping[str, Shelf]],
-    records: Archive,
-    left: Counter[str],
-    today: date,
-) -> tuple[stock.Advice, ...]:
-    """How each shared layer stands, by what was ordered since its first picture."""
-    there: dict[str, Shelf] = {}
-    ordered: Counter[str] = Counter()
-    first: dict[str, date] = {}
-    for item, own in zip(items, shelves, strict=True):
-        order = item.made.order
-        since = [date.fromisoformat(p.made[:10]) for p in records.pictures(order.number)[:1]]
-        begun = since[0] if since else today
-        for shelf in own.values():
-            there[shelf.subject] = shelf
-            ordered[shelf.subject] += order.quantity
-            first[shelf.subject] = min(begun, first.get(shelf.subject, begun))
-    return tuple(
-        stock.advice(there[s], ordered[s], ((today - first[s]).days + 1) / 7, left[s])
-        for s in sorted(there)
-    )
-
-
-def _ahead(told: Iterable[stock.Advice], wants: Iterable[Want]) -> list[Want]:
-    """What is advised, of those layers of which there is a pattern."""
-    patterns = {want.stock: want for want in wants if want.stock}
-    return [
-        more
-        for each in told
-        if each.cut and (pattern := patterns.get(each.shelf.subject))
-        for more in stock.ahead(pattern, each.cut)
-    ]

@@ -54,7 +54,7 @@ def write_what_is_left(
     steps = []
     for job in boards:
         run = run_of(job, records)
-        steps.append(planned(job, find, shop.workshop, run.manner, run.hatch))
+        steps.append(planned(job, find, shop.workshop, run.manner, run.hatch, run.apart))
     written = write_jobs(laying, steps, book, out, shop, today)
     records.enter([trays_entry(written.trays)])
     return written.files, tuple(sorted(stale))

@@ -1,4 +1,4 @@
-"""From what is to be cut to sheets: laid out once, checked, and kept in the workshop's ledger."""
+"""From what is to be cut to sheets, laid out once and checked; entered once they are written."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ import json
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from itertools import count
 
 from proofgen.day.rows import Progress
 from proofgen.errors import UnusableError
@@ -20,6 +21,7 @@ from proofgen.records.archive import Archive
 from proofgen.records.record import Entry, now
 from proofgen.sheets import job as jobs, wood_left
 from proofgen.sheets.job import Job, Lies, next_number
+from proofgen.sheets.run import RUN, Run, to_json as run_to_json
 from proofgen.sheets.want import Want, Wood, outline, wood_of
 from proofgen.workshop.workshop import Workshop
 
@@ -74,23 +76,26 @@ def laid(
 
 def _named(found: Sequence[Job], records: Archive) -> tuple[Job, ...]:
     """The jobs with their ids: that of the same sheet if it was laid before and is not cut yet,
-    else the next; new ones are entered into the ledger.
+    else the next.
     """
     known = [jobs.from_json(entry.details) for entry in records.entries(SHEET)]
     # A rest has the digest of the sheet that failed, and less on it.
     gone = {entry.subject for entry in records.entries(SHEET_MADE, REST)}
     old = {job.digest: job.id for job in known if job.id not in gone}
-    following = next_number(job.id for job in known)
-    named: list[Job] = []
-    new: list[Entry] = []
-    for job in found:
-        id_ = old.get(job.digest) or f"S-{following + len(new):04}"
-        named.append(replace(job, id=id_))
-        if job.digest not in old:
-            new.append(Entry(now(), SHEET, id_, details=jobs.to_json(named[-1])))
-    if new:
-        records.enter(new)
-    return tuple(named)
+    following = count(next_number(job.id for job in known))
+    ids = (old.get(job.digest) or f"S-{next(following):04}" for job in found)
+    return tuple(replace(job, id=id_) for job, id_ in zip(found, ids, strict=True))
+
+
+def enter_run(
+    run: Run, sheets: Iterable[Job], records: Archive, more: Iterable[Entry] = ()
+) -> None:
+    """The run, with its sheets as far as the ledger has them not, and more: all, or nothing."""
+    at = now()
+    known = {entry.subject for entry in records.entries(SHEET)}
+    new = (job for job in sheets if job.id not in known)
+    entries = [Entry(at, SHEET, job.id, details=jobs.to_json(job)) for job in new]
+    records.enter([*entries, Entry(at, RUN, "", details=run_to_json(run)), *more])
 
 
 def rests(records: Archive) -> tuple[Job, ...]:
@@ -123,9 +128,9 @@ def _supply(wood: Wood, left: Iterable[wood_left.Remainder], workshop: Workshop)
     keep_out = tuple(Rect(x, y, x + w, y + h) for x, y, w, h in size.keep_out)
     sheet = Board(size.width, size.height, size.margin, size.gap, keep_out)
     own = (each for each in left if each.wood == wood)
-    return Supply(
-        sheet, tuple(Board(r.width, r.height, size.margin, size.gap, (), r.id) for r in own)
-    )
+    # A remainder goes into the same corner, under the same pins and clamps.
+    remainders = (Board(r.width, r.height, size.margin, size.gap, keep_out, r.id) for r in own)
+    return Supply(sheet, tuple(remainders))
 
 
 def _layout(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from proofgen.artwork.artwork import Layer
+from proofgen.day.pipeline import Judged
 from proofgen.making.sheet_files import Find
 from proofgen.orders.order import Order, Source
 from proofgen.records.archive import Archive
@@ -37,4 +38,21 @@ def want_of(lies: Lies, find: Find) -> Want:
         width=width,
         stock=lies.stock,
         ahead=lies.ahead,
+    )
+
+
+def want_for(item: Judged, layer: Layer, copy: int, days: int, subject: str) -> Want:
+    """A copy of a layer of a row's piece, as it is to be cut; `subject` is that of its shelf."""
+    made = item.made
+    assert made.artwork is not None
+    return Want(
+        number=made.order.number,
+        line=made.order.line,
+        code=made.code,
+        name=" ".join(made.order.field("name").split()),
+        copy=copy,
+        layer=layer,
+        width=made.artwork.size[0],
+        days=days,
+        stock=subject,
     )

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
 from proofgen.day.rows import Progress
+from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.geometry.affine import Affine
-from proofgen.production.clock import CONTOUR, Times, clock, recommended
+from proofgen.geometry.rect import Rect
+from proofgen.production.clock import CONTOUR, PIECE, SHEET, Times, clock
 from proofgen.production.hatch import hatched
 from proofgen.production.plan import plan
 from proofgen.production.steps import Laid, Plan, SheetArt
+from proofgen.production.verify import faults
 from proofgen.sheets.job import Job, Lies
 from proofgen.workshop.workshop import Workshop
 
@@ -39,7 +42,8 @@ class Form:
 class Planned:
     """A sheet in its order of work. `back` is the engraving of its other side, or None: it comes
     first, the sheet turned over left to right. `times` are those of the ways to engrave, both
-    sides together; `hatch` says how areas are written (see Form).
+    sides together; `hatch` says how areas are written, `apart` that cuts have files of their own
+    (see Form).
     """
 
     job: Job
@@ -47,14 +51,19 @@ class Planned:
     back: Plan | None
     times: tuple[Times, ...]
     hatch: str = ""
+    apart: bool = False
 
     @property
     def expected(self) -> Times:
-        """The times of the files as they are written: a machine fills areas in rows, unless they
-        are lines along their outlines.
+        """The times of the files as they are written.
+
+        Areas that are one group are filled in rows across the board (common practice, no source);
+        those that are lines already are engraved one by one.
         """
-        along = self.hatch == "contour"
-        return recommended(each for each in self.times if (each.way == CONTOUR) is along)
+        way = CONTOUR if self.hatch == "contour" else PIECE
+        if self.front.manner == "operation" and not self.hatch:
+            way = SHEET
+        return next(each for each in self.times if each.way == way)
 
     def in_order(self) -> tuple[Lies, ...]:
         """What lies on the sheet, as it comes free."""
@@ -62,16 +71,23 @@ class Planned:
         return tuple(self.job.lies[i] for i in dict.fromkeys((*first, *range(len(self.job.lies)))))
 
 
-def planned(job: Job, find: Find, workshop: Workshop, manner: str, hatch: str = "") -> Planned:
+def planned(
+    job: Job, find: Find, workshop: Workshop, manner: str, hatch: str = "", apart: bool = False
+) -> Planned:
     """The steps of a sheet, and how long they take."""
-    front = plan(SheetArt(job.width, job.height, _laid(job, find)), manner, workshop)
+    kept = _kept_out(job, workshop, workshop.material(job.wood.material).board.gap)
+    art = SheetArt(job.width, job.height, _laid(job, find), keep_out=kept)
+    front = plan(art, manner, workshop)
     times = clock(front, workshop.motion)
+    if apart:
+        # All is engraved before the first piece comes free.
+        times = tuple(replace(each, acceptable=True) for each in times)
     turned = tuple(_turned(each, job, find) for each in job.lies)
     if all(mark.side == "front" for each in turned for mark in each.layer.marks):
-        return Planned(job, front, None, times, hatch)
+        return Planned(job, front, None, times, hatch, apart)
     back = plan(SheetArt(job.width, job.height, turned, "back"), manner, workshop)
     together = tuple(map(_together, times, clock(back, workshop.motion)))
-    return Planned(job, front, back, together, hatch)
+    return Planned(job, front, back, together, hatch, apart)
 
 
 def _together(one: Times, other: Times) -> Times:
@@ -88,9 +104,13 @@ def _together(one: Times, other: Times) -> Times:
 def write_sheets(
     sheets: Sequence[Planned], out: Path, form: Form, workshop: Workshop, progress: Progress
 ) -> tuple[tuple[Path, ...], ...]:
-    """The files of each sheet, which are drawn before the first is written."""
+    """The files of each sheet, which are drawn before the first is written.
+
+    UnusableError for a sheet whose cuts, as they would be written, may not be made.
+    """
     found: list[dict[Path, bytes]] = []
     for number, sheet in enumerate(sheets, 1):
+        _refuse_faults(sheet, workshop)
         found.append({out / name: data for name, data in _files(sheet, form, workshop)})
         progress(number, len(sheets))
     for files in found:
@@ -130,6 +150,21 @@ def _laid(job: Job, find: Find) -> tuple[Laid, ...]:
     return tuple(
         Laid(job.still(find(each)[0]), each.placed().affine(), label(each)) for each in job.lies
     )
+
+
+def _kept_out(job: Job, workshop: Workshop, gap: float) -> tuple[Rect, ...]:
+    """What the board keeps out, and that far round it."""
+    boxes = workshop.material(job.wood.material).board.keep_out
+    return tuple(Rect(x - gap, y - gap, x + w + gap, y + h + gap) for x, y, w, h in boxes)
+
+
+def _refuse_faults(sheet: Planned, workshop: Workshop) -> None:
+    """The workshop file may ask for other cuts, or keep out other places, than when it was laid."""
+    for fault in faults(sheet.front, _kept_out(sheet.job, workshop, 0.0)):
+        raise UnusableError(
+            f"{sheet.job.id}: {fault}; set [cutting] and [board] in the workshop file as they were "
+            f"when it was laid, or give a board that was begun up: stock --gone {sheet.job.id}."
+        )
 
 
 def _turned(lies: Lies, job: Job, find: Find) -> Laid:

@@ -14,10 +14,11 @@ def clear_room(board: Board) -> tuple[Board, tuple[float, float]]:
 
     Its margin is this board's; where it ends at a kept out place, the gap is kept to that.
     """
-    if not board.keep_out:
-        return board, (0.0, 0.0)
     room, gap, edge = board.room, board.gap, board.margin
-    kept = [Rect(r.left - gap, r.top - gap, r.right + gap, r.bottom + gap) for r in board.keep_out]
+    near = [rect for rect in board.keep_out if rect.apart(room) < gap]
+    if not near:
+        return replace(board, keep_out=()), (0.0, 0.0)
+    kept = [Rect(r.left - gap, r.top - gap, r.right + gap, r.bottom + gap) for r in near]
     # A largest rectangle ends at the room's sides or at those of kept out places.
     across = sorted({room.left, room.right, *(x for r in kept for x in (r.left, r.right))})
     down = sorted({room.top, room.bottom, *(y for r in kept for y in (r.top, r.bottom))})

@@ -15,7 +15,7 @@ from proofgen.nesting.corner import corner_fill
 from proofgen.nesting.engine import Effort, Search, Strip, strips
 from proofgen.nesting.grid import grid_fill, tilts_for
 from proofgen.nesting.part import Board
-from proofgen.nesting.shape import Lying, Shape, area_of
+from proofgen.nesting.shape import Lying, Shape, area_of, fits_alone
 
 # Of the usable area: no board is tried with more, most take so much, and the fullest of irregular
 # shapes were so full when measured.
@@ -61,38 +61,40 @@ class Filler:
         return max(tries, key=area_on)
 
     def whole(self, mixes: Sequence[Mix], board: Board, quick: bool) -> Iterator[tuple[Lying, ...]]:
-        """For each mix all of it on the board, or nothing where no way is found.
+        """For each mix all of it on the board, or nothing where no way is found; nothing for any of
+        them once interrupted.
 
-        Nothing for any of them where the board keeps places free, or once interrupted.
+        Where the board keeps places out, all of it is tried in its largest clear rectangle.
         """
+        inner, shift = clear_room(board)
         effort, size = self.effort, self.effort.searches
         if quick:
             effort = replace(effort, patience=effort.patience // QUICK)
         try:
-            for first in range(0, 0 if board.keep_out else len(mixes), size):
+            for first in range(0, len(mixes), size):
                 if not self._hunting():
                     return
-                for strip in self._tried(mixes[first : first + size], board, effort, len(mixes)):
-                    yield strip.lying if strip else EMPTY
+                for strip in self._tried(mixes[first : first + size], inner, effort, len(mixes)):
+                    yield moved(strip.lying, shift) if strip else EMPTY
         except KeyboardInterrupt:
             self.engine = False
 
     def narrowest(self, mix: Mix, board: Board) -> tuple[Lying, ...]:
         """All of it in as little of the board's width as is found, so that the rest is of use."""
-        if board.keep_out or not self._hunting():
+        if not self._hunting():
             return EMPTY
+        inner, shift = clear_room(board)
         effort = replace(self.effort, patience=self.effort.patience // QUICK)
-        with closing(strips([Search(mix, board)], effort, self._share(1))) as answers:
+        with closing(strips([Search(mix, inner)], effort, self._share(1))) as answers:
             strip = next(answers)
-        return strip.lying if strip and strip.width <= board.width else EMPTY
+        return moved(strip.lying, shift) if strip and strip.width <= inner.width else EMPTY
 
     def _topped(self, queue: Sequence[Waiting], board: Board) -> tuple[Lying, ...]:
         """What the engine lays, with small shapes in what it leaves free; nothing if it cannot."""
-        inner, (x, y) = clear_room(board)
-        found = self._searched(queue, inner)
-        if not found:
+        inner, shift = clear_room(board)
+        lying = moved(self._searched(queue, inner), shift)
+        if not lying:
             return EMPTY
-        lying = tuple(replace(each, x=each.x + x, y=each.y + y) for each in found)
         rest = without([shape for _, shape in queue], lying)
         small = sorted({*rest}, key=lambda shape: (area_of(shape), shape.outline))[:FILLERS]
         free = board.usable * MOST - area_on(lying)
@@ -139,6 +141,9 @@ class Filler:
     ) -> Generator[Strip | None]:
         """Each mix on the board, None where it is not found to fit; known answers again."""
         keys = [(board.width, board.height, board.margin, board.gap, mix_key(m)) for m in mixes]
+        for key, mix in zip(keys, mixes, strict=True):
+            if not could_hold(board, mix):
+                self._known[key] = None
         new = {key: mix for key, mix in zip(keys, mixes, strict=True) if key not in self._known}
         searches = [Search(mix, board, board.width) for mix in new.values()]
         with closing(strips(searches, effort, self._share(shares))) as answers:
@@ -155,6 +160,17 @@ class Filler:
     def _share(self, shares: int) -> float | None:
         """Seconds for one search out of so many."""
         return None if self._end is None else max((self._end - monotonic()) / max(shares, 1), 0.1)
+
+
+def could_hold(board: Board, mix: Mix) -> bool:
+    """Whether the mix is worth trying on the board."""
+    area = sum(area_of(shape) for shape in mix)
+    return area <= board.usable * MOST and all(fits_alone(shape, board) for shape in {*mix})
+
+
+def moved(lying: Sequence[Lying], shift: tuple[float, float]) -> tuple[Lying, ...]:
+    """The same, moved by that in mm."""
+    return tuple(replace(each, x=each.x + shift[0], y=each.y + shift[1]) for each in lying)
 
 
 def area_on(lying: Sequence[Lying]) -> float:

@@ -12,6 +12,7 @@ import numpy as np
 
 from proofgen.geometry.apart import Outline, clearance, turned
 from proofgen.geometry.path import Points
+from proofgen.nesting.clear import clear_room
 from proofgen.nesting.part import Board
 from proofgen.nesting.shape import Lying, Shape, box_of
 from proofgen.nesting.turns import TILTS
@@ -26,16 +27,17 @@ Step = tuple[float, float]
 def grid_fill(shape: Shape, count: int, board: Board, tilts: Sequence[float]) -> tuple[Lying, ...]:
     """As many of the shape, at most `count`, as one grid at the best of the tilts takes.
 
-    Nothing where the board keeps places free: a grid does not go round them.
+    Where the board keeps places out, it lies in the largest clear rectangle.
     """
     best: tuple[Lying, ...] = ()
-    if board.keep_out:
-        return best
+    inner, (right, down) = clear_room(board)
     for tilt in tilts:
         for across, along in _steps(shape.outline, board.gap):
-            found = _knots(shape, tilt, np.array([across, along]), board)
+            found = _knots(shape, tilt, np.array([across, along]), inner)
             if min(len(found), count) > len(best):
-                best = tuple(Lying(shape, tilt, float(x), float(y)) for x, y in found[:count])
+                best = tuple(
+                    Lying(shape, tilt, float(x + right), float(y + down)) for x, y in found[:count]
+                )
     return best
 
 

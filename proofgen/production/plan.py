@@ -38,7 +38,7 @@ def plan(sheet: SheetArt, manner: str, workshop: Workshop) -> Plan:
     pieces, tasks = tasks_of(sheet, workshop)
     outlines = Obstacles([piece.outline for piece in pieces])
     turns = (_by_piece if manner == "piece" else _by_operation)(tasks, outlines)
-    steps = _freeing(_led_in(turns, _begun(turns, outlines, workshop), workshop))
+    steps = _freeing(_led_in(turns, _begun(turns, outlines, workshop), sheet, workshop))
     return Plan(sheet.width, sheet.height, sheet.side, manner, pieces, steps)
 
 
@@ -183,24 +183,26 @@ def _with(loose: NDArray[np.bool_], task: Task) -> NDArray[np.bool_]:
     return both
 
 
-def _led_in(turns: Sequence[Turn], steps: list[Step], workshop: Workshop) -> list[Step]:
+def _led_in(
+    turns: Sequence[Turn], steps: list[Step], sheet: SheetArt, workshop: Workshop
+) -> list[Step]:
     """The cuts with a way in from the waste, where the workshop wants one and there is room."""
     reach = workshop.cutting.lead_in
     if not reach:
         return steps
     cuts = [task.path.contours[0] for task, _ in turns if is_cut(task.operation)]
     return [
-        replace(step, path=_way_in(task, step.path, reach, cuts)) if task.starts else step
+        replace(step, path=_way_in(task, step.path, reach, cuts, sheet)) if task.starts else step
         for (task, _), step in zip(turns, steps, strict=True)
     ]
 
 
-def _way_in(task: Task, path: Path, reach: float, cuts: Sequence[Contour]) -> Path:
+def _way_in(task: Task, path: Path, reach: float, cuts: Sequence[Contour], sheet: SheetArt) -> Path:
     own = task.path.contours[0]
     if not is_cut(task.operation):
         return path
     others = [contour for contour in cuts if contour is not own]
-    return led_in(path, own, reach, task.operation == "cut-outside", others)
+    return led_in(path, own, reach, task.operation == "cut-outside", others, sheet)
 
 
 def _freeing(steps: Sequence[Step]) -> tuple[Step, ...]:

@@ -9,7 +9,8 @@ from proofgen.geometry.affine import Point
 from proofgen.geometry.along import length, places, stretch
 from proofgen.geometry.inside import clearest
 from proofgen.geometry.path import Contour, Path
-from proofgen.production.steps import Laid
+from proofgen.geometry.rect import Rect
+from proofgen.production.steps import Laid, SheetArt
 from proofgen.workshop.motion import Cutting
 
 # A place on a contour: its distance from where the contour is drawn from, and where it is.
@@ -58,11 +59,17 @@ def begun(contour: Contour, at: float, cutting: Cutting, tabs: int) -> Path:
 
 
 def led_in(
-    path: Path, contour: Contour, reach: float, outside: bool, others: Sequence[Contour]
+    path: Path,
+    contour: Contour,
+    reach: float,
+    outside: bool,
+    others: Sequence[Contour],
+    sheet: SheetArt,
 ) -> Path:
-    """The cut with a straight way in from the waste, where there is room for one."""
+    """The cut with a straight way in from the waste of the sheet, where there is room for one."""
     first, *rest = path.contours
-    place = clearest(first.start, reach, contour, outside, others)
+    room = Rect(0.0, 0.0, sheet.width, sheet.height)
+    place = clearest(first.start, reach, contour, outside, others, room, sheet.keep_out)
     if place is None:
         return path
     return Path((Contour(place, ((first.start,), *first.drawn()), closed=False), *rest))

@@ -14,6 +14,7 @@ from proofgen.artwork.artwork import Layer
 from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.inside import Obstacles
 from proofgen.geometry.path import Path
+from proofgen.geometry.rect import Rect
 
 PARTS = ("all", "engrave", "cut")
 
@@ -29,12 +30,16 @@ class Laid:
 
 @dataclass(frozen=True, slots=True)
 class SheetArt:
-    """What lies on one sheet; of every layer only the marks of `side` (front or back) are made."""
+    """What lies on one sheet; of every layer only the marks of `side` (front or back) are made.
+
+    No cut begins in a place of `keep_out`.
+    """
 
     width: float
     height: float
     laid: tuple[Laid, ...]
     side: str = "front"
+    keep_out: tuple[Rect, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

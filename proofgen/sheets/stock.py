@@ -60,7 +60,7 @@ def pulled(wants: Sequence[Want], stock: Counter[str]) -> tuple[Want, ...]:
 @dataclass(frozen=True, slots=True)
 class Advice:
     """How a shared layer stands: pieces `ordered` so far, so many a week; `stock` once the pull
-    list is taken; `cut` more would last another week.
+    list is taken, `coming` on boards that are to be cut; `cut` more would last another week.
     """
 
     shelf: Shelf
@@ -68,6 +68,11 @@ class Advice:
     weekly: float
     stock: int
     cut: int
+    coming: int = 0
+
+    def once_cut(self, coming: int) -> Advice:
+        """The same, when so many more lie on boards."""
+        return replace(self, cut=max(self.cut - coming, 0), coming=self.coming + coming)
 
 
 def advice(shelf: Shelf, ordered: int, weeks: float, stock: int) -> Advice:

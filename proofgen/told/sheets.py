@@ -6,8 +6,8 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from proofgen.nesting.part import HURRY, INTERRUPTION, NO_ENGINE
-from proofgen.production.clock import CONTOUR, recommended
+from proofgen.nesting.part import HURRY, INTERRUPTION, NO_ENGINE, Board
+from proofgen.production.clock import CONTOUR, PIECE, SHEET, recommended
 from proofgen.told.printed import as_object
 from proofgen.told.stock import TIMES, size_of, wood_title
 
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from proofgen.making.sheets import Sheets
     from proofgen.production.clock import Times
     from proofgen.sheets.job import Job
+    from proofgen.workshop.boards import BoardSize
 
 _VERSION = 1
 _ENDED = {
@@ -25,6 +26,8 @@ _ENDED = {
     NO_ENGINE: "laid plainly, which may take more boards: the packing library spyrrow is not "
     "installed here (pip install spyrrow)",
 }
+# How files are asked for that are engraved so.
+_ASKED = {CONTOUR: "--hatch contour", PIECE: "--manner piece", SHEET: "--manner operation"}
 CAUTION = "Stay with the machine while it runs, with the extraction on; mind its manual."
 
 
@@ -77,6 +80,7 @@ def as_json(found: Sheets) -> str:
                     "ordered": each.ordered,
                     "weekly": round(each.weekly, 2),
                     "stock": each.stock,
+                    "coming": each.coming,
                     "cut": each.cut,
                     "dated": each.shelf.dated,
                 }
@@ -100,13 +104,30 @@ def _by_shelf(found: Sheets) -> Counter[str]:
 
 
 def _too_large(found: Sheets) -> Iterator[str]:
+    from proofgen.nesting.shape import fits_alone, shape_of
+
+    barred: Counter[str] = Counter()
     for want in found.laying.too_large:
+        board = found.workshop.material(want.layer.material).board
+        if board.keep_out and fits_alone(shape_of(want.part()), _bare(board)):
+            barred[want.layer.material] += 1
+            continue
         box = want.part().outline.bounds()
         size = size_of(box.width, box.height)
         yield (
             f"stop: order {want.number}, {want.name}, {want.layer.name}: {size} fits on no board "
             f"of {want.layer.material}; enter a larger one in the workshop file, as [board]"
         )
+    for material, count in barred.items():
+        yield (
+            f"stop: {_count(count, 'layer')} would fit on a board of {material}, but not beside "
+            "its keep_out; make these places smaller in the workshop file, as [board]"
+        )
+
+
+def _bare(size: BoardSize) -> Board:
+    """The board as if it kept nothing out."""
+    return Board(size.width, size.height, size.margin, size.gap)
 
 
 def _sheet(sheet: Planned, found: Sheets) -> Iterator[str]:
@@ -121,7 +142,7 @@ def _sheet(sheet: Planned, found: Sheets) -> Iterator[str]:
     for times in sheet.times:
         mark = "  as written" if times is sheet.expected else ""
         if times is quickest and times is not sheet.expected:
-            mark = "  quicker: --hatch contour" if times.way == CONTOUR else "  quicker"
+            mark = f"  quicker: {_ASKED[times.way]}"
         mark = mark if times.acceptable else "  would engrave on loose pieces"
         yield f"    {times.way:17} {_minutes(times.total):>9} ({_parts(times)}){mark}"
     if sheet.back:
@@ -137,10 +158,17 @@ def _advice(found: Sheets) -> Iterator[str]:
     for each in found.laying.advice:
         if not each.cut:
             continue
+        on = f", {each.coming} on boards to be cut" if each.coming else ""
+        if found.laying.ahead:
+            yield (
+                f"not cut ahead: {each.cut} {TIMES} {each.shelf.title}: no approved piece has that "
+                "layer to cut it after, or no board is large enough"
+            )
+            continue
         dies = "; it bears the year and is worth nothing next season" if each.shelf.dated else ""
         yield (
             f"cut ahead: {each.cut} {TIMES} {each.shelf.title} would last another week "
-            f"({each.ordered} ordered, {each.weekly:.1f} a week, {each.stock} left){dies}"
+            f"({each.ordered} ordered, {each.weekly:.1f} a week, {each.stock} left{on}){dies}"
         )
 
 

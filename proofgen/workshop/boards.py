@@ -12,8 +12,9 @@ class BoardSize:
     """A whole board as it is put into the machine; millimetres.
 
     Nothing lies nearer its edges than `margin`, nor nearer another piece or a place of `keep_out`
-    than `gap`. `keep_out` are (left, top, width, height) of pins, clamps or warp. What is left of a
-    board is worth keeping from `least` on, its shorter and longer side.
+    than `gap`. `keep_out` are (left, top, width, height) of pins, clamps or warp, measured from the
+    machine's origin, so that remainders keep them clear too. What is left of a board is worth
+    keeping from `least` on, its shorter and longer side.
     """
 
     width: float

@@ -11,7 +11,7 @@ from typing import Any
 from proofgen import config, resources
 from proofgen.errors import UnusableError
 from proofgen.workshop import read_motion
-from proofgen.workshop.read_boards import board_size
+from proofgen.workshop.read_boards import board_size, refuse_narrow
 from proofgen.workshop.read_finish import bare_of_stains, colour, read_finish
 from proofgen.workshop.read_money import read_board_price, read_catalogue, read_money
 from proofgen.workshop.read_settings import read_settings, read_steps
@@ -63,14 +63,18 @@ def load(path: Path | None) -> Workshop:
     hangers = tuple(_hanger(*item) for item in _by_id(root, "hangers", place))
     ids = {"finish": [each.id for each in finishes], "hanger": [each.id for each in hangers]}
     money = read_money(root, place)
+    machine, cutting = _machine(root, place), read_motion.cutting(root, place)
+    materials = _materials(root, place)
+    for each in materials if cutting.compensate else ():
+        refuse_narrow(each.board, machine.kerf, f"{place}, board of {each.id}")
     return Workshop(
         source=str(path) if path else "the shipped defaults",
         title=config.text(root, "title", place),
         edition_year=config.whole(root, "edition_year", place, least=1000, most=9999),
-        machine=_machine(root, place),
+        machine=machine,
         motion=read_motion.motion(root, place),
-        cutting=read_motion.cutting(root, place),
-        materials=_materials(root, place),
+        cutting=cutting,
+        materials=materials,
         finishes=finishes,
         hangers=hangers,
         groups=_groups(root, place),

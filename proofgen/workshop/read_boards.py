@@ -27,6 +27,23 @@ def board_size(table: config.Table, place: str) -> BoardSize:
     )
 
 
+def refuse_narrow(board: BoardSize, kerf: float, place: str) -> None:
+    """UnusableError where cuts that are moved outwards by half the kerf would meet, or leave the
+    board.
+    """
+    if board.gap <= kerf:
+        raise UnusableError(
+            f"{place}, gap: {board.gap:g} mm, and with compensate = true the cuts of neighbours "
+            f"come nearer by the kerf of {kerf:g} mm; give more than {kerf:g}, or "
+            "compensate = false."
+        )
+    if board.margin < kerf / 2:
+        raise UnusableError(
+            f"{place}, margin: {board.margin:g} mm, and with compensate = true cuts move out by "
+            f"half the kerf; give {kerf / 2:g} or more, or compensate = false."
+        )
+
+
 def _list(table: config.Table, place: str) -> list[object]:
     found = table["keep_out"]
     if not isinstance(found, list):
@@ -45,5 +62,7 @@ def _numbers(said: object, count: int, place: str) -> list[float]:
     numbers = said if isinstance(said, list) else []
     right = all(isinstance(n, int | float) and not isinstance(n, bool) and n >= 0 for n in numbers)
     if len(numbers) != count or not right:
-        raise UnusableError(f"{place}: give {count} lengths in millimetres, not {said!r}.")
+        raise UnusableError(
+            f"{place}: give {count} lengths in millimetres, none below 0, not {said!r}."
+        )
     return [float(number) for number in numbers]
