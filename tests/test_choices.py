@@ -129,6 +129,14 @@ def test_the_headline_has_the_year_of_the_pieces(
     assert found.tried[0].made.order.field("year") in (right[-5:-1], right, "")
 
 
+def test_an_advert_without_a_year_is_drawn(here: Path) -> None:
+    workshop(here, "catalogue.designs = ['boat']")
+    dated, bare = first(here / "a.png"), first(here / "b.png", year="none")
+    right = np.s_[20:90, 900:1040]  # of the strip above
+    assert np.ptp(pixels(dated.picture)[right]) > 100
+    assert np.ptp(pixels(bare.picture)[right]) < 20
+
+
 def test_a_name_of_two_lines_is_one_in_the_headline(here: Path, said: Drawn) -> None:
     workshop(here, "catalogue.designs = ['plaque']")
     first(name="Ann\nBob")
