@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -20,6 +21,7 @@ from proofgen.day.sets import write_sets
 from proofgen.errors import UnusableError
 from proofgen.proofs import gallery
 from proofgen.proofs.gallery import Sign, gallery_png
+from proofgen.proofs.grid import arranged
 from proofgen.proofs.labels import Exhibit
 from proofgen.proofs.scene import scene
 from proofgen.proofs.stage import stage
@@ -289,6 +291,35 @@ def test_many_pieces_are_shared_out_over_pictures(
     monkeypatch.setattr("proofgen.day.sets.MOST", 2)
     run = pipeline.proof(family(tmp_path, ["Ada", "Bo", "Cy"]), pipeline.Options(), lambda *_: None)
     assert [path.name for path in run.sets] == ["order-7-set-1.png", "order-7-set-2.png"]
+
+
+def test_pictures_of_one_order_say_how_many_there_are_and_have_one_scale(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("proofgen.day.sets.MOST", 2)
+    seen: list[tuple[str, float]] = []
+
+    def gallery_said(pieces: Sequence[Exhibit], sign: Sign, *how: Any) -> bytes:
+        seen.append((sign.right, arranged(pieces, True, how[-1]).scales[0]))
+        return b"png"
+
+    monkeypatch.setattr(gallery, "gallery_png", gallery_said)
+    rows = [{"order": "7", "name": n, "year": 2027, "design": "boat"} for n in ("Ada", "Bo", "Cy")]
+    book = write_book(tmp_path / "orders.xlsx", [{**rows[0], "quantity": 4}, *rows[1:]])
+    pipeline.proof(book, pipeline.Options(), lambda *_: None)
+    (first_, alike), (second, scale) = seen
+    assert (first_, second) == ("1 of 2, 6 pieces", "2 of 2, 6 pieces")
+    assert alike == scale
+
+
+@pytest.mark.parametrize("damage", [slice(0, 9000), slice(0, 0), slice(100, None)])
+def test_a_damaged_picture_of_a_whole_order_is_drawn_again(tmp_path: Path, damage: slice) -> None:
+    book = family(tmp_path, ["Ada", "Bo"])
+    (picture,) = pipeline.proof(book, pipeline.Options(), lambda *_: None).sets
+    whole = picture.read_bytes()
+    picture.write_bytes(whole[damage])
+    pipeline.proof(book, pipeline.Options(), lambda *_: None)
+    assert picture.read_bytes() == whole
 
 
 @pytest.mark.parametrize("count", [1, 2, 3, 5, 7, 12])

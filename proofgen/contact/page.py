@@ -7,6 +7,7 @@ import hashlib
 import html
 import json
 import os
+import re
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from string import Template
@@ -18,6 +19,7 @@ from proofgen.files import write_bytes
 from proofgen.results.thumbnail import CARD, COPIED, COPY, Thumbnails
 
 HERE = Path(__file__).parent
+ROWS = re.compile('<script type="application/json" id="rows">(.*?)</script>', re.DOTALL)
 
 
 def write_page(
@@ -42,6 +44,16 @@ def write_page(
             copies.append(_copy(card.row, _packed(thumbnails.of(card.picture, COPY))))
         progress(number, len(cards))
     write_bytes(path, _page(title, data, copies).encode("utf-8"))
+
+
+def orders_on(path: Path) -> frozenset[str]:
+    """The orders with a picture on a page that `write_page` wrote; none where there is no such."""
+    try:
+        found = ROWS.search(path.read_text(encoding="utf-8"))
+        rows = json.loads(found[1]) if found else []
+        return frozenset(row["order"] for row in rows if row["picture"])
+    except (FileNotFoundError, ValueError, KeyError):
+        return frozenset()
 
 
 def _packed(data: bytes) -> str:
