@@ -227,3 +227,8 @@ def test_a_remembrance_piece_words_the_message_of_its_order(tmp_path: Path) -> N
     (usual,) = daybook.messages(tmp_path / "orders.xlsx", Options(), quiet)
     ending = [text.text.splitlines()[-1] for text in (mixed, alone, usual)]
     assert ending[0] == ending[1] != ending[2]
+
+
+def test_lines_are_done_again_after_any_file_of_the_program_changed() -> None:
+    code = {path.relative_to(rows.PACKAGE).as_posix() for path in rows.PACKAGE.rglob("*.py")}
+    assert {"proofs/still.py", "lettering/fit.py", "day/rows.py", "errors.py"} <= code

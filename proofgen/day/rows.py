@@ -36,7 +36,7 @@ WORTH_A_POOL = 40
 BATCH = 50
 # So many rows go to a process at once: more would keep the others waiting for the last ones.
 CHUNK = 2
-PACKAGE = Path(__file__).parent
+PACKAGE = Path(__file__).parents[1]
 
 
 @dataclass(frozen=True, slots=True)
