@@ -8,7 +8,7 @@ import html
 import json
 import os
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from string import Template
 from typing import Any
@@ -35,14 +35,17 @@ def write_page(
     copied are inside as well, but for those of very many rows, which would make it heavy.
     Raises UnusableError where the file cannot be written.
     """
-    copied = sum(card.picture is not None for card in cards) <= COPIED
+    wholes = list(dict.fromkeys(whole for card in cards for whole in card.sets))
+    keys = {whole: f"set-{number}" for number, whole in enumerate(wholes, 1)}
+    keys |= {card.picture: str(card.row) for card in cards if card.picture}
+    copied = len(keys) <= COPIED
     data, copies = [], []
     for number, card in enumerate(cards, 1):
         small = _packed(thumbnails.of(card.picture, CARD)) if card.picture else ""
-        data.append(_said(card, path.parent, small))
-        if card.picture and copied:
-            copies.append(_copy(card.row, _packed(thumbnails.of(card.picture, COPY))))
+        data.append(_said(card, path.parent, small, keys))
         progress(number, len(cards))
+    for picture, key in keys.items() if copied else ():
+        copies.append(_copy(key, _packed(thumbnails.of(picture, COPY))))
     write_bytes(path, _page(title, data, copies).encode("utf-8"))
 
 
@@ -60,12 +63,12 @@ def _packed(data: bytes) -> str:
     return base64.b64encode(data).decode("ascii")
 
 
-def _copy(row: int, data: str) -> str:
+def _copy(key: str, data: str) -> str:
     """Apart from the rows, because it is read only when it is wanted."""
-    return f'<script type="text/plain" id="copy-{row}">{data}</script>' if data else ""
+    return f'<script type="text/plain" id="copy-{key}">{data}</script>' if data else ""
 
 
-def _said(card: Card, folder: Path, small: str) -> dict[str, Any]:
+def _said(card: Card, folder: Path, small: str, keys: Mapping[Path, str]) -> dict[str, Any]:
     return {
         "order": card.order,
         "row": card.row,
@@ -78,7 +81,8 @@ def _said(card: Card, folder: Path, small: str) -> dict[str, Any]:
         "flags": card.flags,
         "message": card.message,
         "picture": _link(card.picture, folder) if card.picture else "",
-        "sets": [_link(each, folder) for each in card.sets],
+        "sets": [[_link(each, folder), keys[each]] for each in card.sets],
+        "apart": card.apart,
         "small": small,
     }
 

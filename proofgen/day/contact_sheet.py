@@ -59,4 +59,6 @@ def _chosen(made: Made, workshop: Workshop) -> tuple[tuple[str, str], ...]:
         drawn = [("finish", title) for title in dict.fromkeys(finishes)]
         drawn.append(("hanger", hanger.title if hanger else ""))
         typed = (*drawn, *(pair for pair in typed if pair[0] not in ("finish", "hanger")))
+    if made.order.quantity > 1:
+        typed = (("quantity", str(made.order.quantity)), *typed)
     return tuple((column, text) for column, text in typed if text)
