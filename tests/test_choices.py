@@ -308,7 +308,10 @@ def test_pictures_of_one_order_say_how_many_there_are_and_have_one_scale(
     book = write_book(tmp_path / "orders.xlsx", [{**rows[0], "quantity": 4}, *rows[1:]])
     pipeline.proof(book, pipeline.Options(), lambda *_: None)
     (first_, alike), (second, scale) = seen
-    assert (first_, second) == ("1 of 2, 6 pieces", "2 of 2, 6 pieces")
+    assert (first_, second) == (
+        "picture 1 of 2, 6 pieces",
+        "picture 2 of 2, 6 pieces",
+    )
     assert alike == scale
 
 

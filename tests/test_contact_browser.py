@@ -215,7 +215,7 @@ def test_a_picture_of_the_whole_order_is_linked(tab: Tab, few: Path) -> None:
     tab.open(few)
     links = "[...document.querySelectorAll('.buttons a')].map((a) => [a.ariaLabel, a.href])"
     (found,) = tab.run(links)
-    assert found[0] == "Whole order in one picture, of order T-5, row 5"
+    assert found[0] == "Open whole order in one picture, of order T-5, row 5"
     assert found[1] == (few.parent / "order #5-set.png").as_uri()
     assert "walnut stain" in said(tab, "cards")
 

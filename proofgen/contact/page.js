@@ -115,10 +115,10 @@ function card(row, number) {
   }), `Copy picture ${which}`));
   row.sets.forEach(([file, key], i) => {
     const part = row.sets.length > 1 ? ` ${i + 1} of ${row.sets.length}` : "";
-    const link = made("a", `Whole order${part}`);
+    const link = made("a", "Open");
     link.href = file;
     link.target = "_blank"; // so that what is searched for stays here
-    link.setAttribute("aria-label", `Whole order${part} in one picture, ${which}`);
+    link.setAttribute("aria-label", `Open whole order${part} in one picture, ${which}`);
     const copy = button(`Copy whole order${part}`, () => copyPicture(file, key, (why, remedy) => {
       say(`${why}Open it by the link beside. ${remedy}`);
     }), `Copy whole order${part}, ${which}`);

@@ -116,7 +116,7 @@ def _pictures(parts: Sequence[Sequence[Made]], workshop: Workshop) -> Iterator[b
     number = parts[0][0].order.number
     count = f"{sum(made.order.quantity for part in parts for made in part)} pieces"
     for place, (part, exhibits) in enumerate(zip(parts, shown, strict=True), 1):
-        right = f"{place} of {len(parts)}, {count}" if len(parts) > 1 else count
+        right = f"picture {place} of {len(parts)}, {count}" if len(parts) > 1 else count
         sign = Sign(f"Order {number}", right, "all at one scale; grain and tone vary")
         yield gallery_png(exhibits, sign, True, {"Order": number, CODES: codes_of(part)}, scale)
 
