@@ -152,8 +152,9 @@ def test_a_name_of_two_lines_is_one_in_the_headline(here: Path, said: Drawn) -> 
         ([("finish", "xyz")], r"'xyz' is not offered; there is natural, .*burgundy stain"),
         (
             [("foo", "bar")],
-            r"has a field 'foo'; known are born, dedication, died, heading, inscription, name",
+            r"takes 'foo'; known are born, dedication, died, finish, hanger, heading, inscription",
         ),
+        ([("hanger", "chord")], r"the hanger 'chord' is not offered; there is .*Type cord"),
         ([("Inscripton", "x")], r"'Inscripton'; did you mean 'inscription'"),
         ([("Name", "Bob")], r"name is asked for twice, 'Ida' and 'Bob'"),
         ([("year", "20x8")], 'year: "20x8" is not a year'),
@@ -183,6 +184,26 @@ def test_a_finish_is_spelled_as_in_the_book(here: Path, said: Drawn, finish: str
     assert [e.scene.finishes[0].id for e in said[1][0]] == ["natural", "sea"]
     assert [choice.without for choice in other.tried] == [("finish",), ()]
     assert as_text(other).splitlines()[1] == "   without the finish asked for"
+
+
+def test_whatever_a_row_may_choose_can_be_asked_for_and_is_priced(here: Path, said: Drawn) -> None:
+    workshop(
+        here,
+        "[catalogue]\ndesigns = ['medallion', 'plaque']\nprices = { medallion = 10 }\n"
+        "[catalogue.options]\nsize = { large = 5 }\nhanger = { cord = 2 }",
+    )
+    asked = [("Size", "Large"), ("hanger", "CORD"), ("symbol", "oar")]
+    found = choices([("name", "Ida"), *asked], None, pipeline.Options())
+    medallion, plain = found.tried
+    assert (medallion.price, medallion.without) == ("$17.00", ())
+    assert "symbol" in plain.without
+    assert "no price in [catalogue.prices]" in as_text(found)
+    hanger = said[0][0][0].scene.hanger
+    assert hanger is not None
+    assert hanger.id == "cord"
+    bare = choices([("name", "Ida"), ("hanger", "none")], None, pipeline.Options())
+    assert [choice.without for choice in bare.tried] == [(), ()]
+    assert said[1][0][0].scene.hanger is None
 
 
 @pytest.mark.usefixtures("said")

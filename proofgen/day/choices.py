@@ -151,8 +151,9 @@ def _sign(asked: Wish, workshop: Workshop) -> Sign:
 def as_text(found: Choices) -> str:
     """A line per design with what to look at in it; what was left out, where the picture is."""
     lines = [_look(flag) for flag in found.wish.flags]
+    unpriced = "no price in [catalogue.prices]" if any(c.price for c in found.tried) else ""
     for choice in found.tried:
-        said = choice.price if choice.number else reason(choice)
+        said = (choice.price or unpriced) if choice.number else reason(choice)
         lines.append(f"{choice.number or '-'}  {choice.title}" + (f": {said}" if said else ""))
         if choice.number and choice.without:
             lines.append(f"   without the {' and '.join(choice.without)} asked for")
