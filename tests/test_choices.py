@@ -125,10 +125,29 @@ def said(monkeypatch: pytest.MonkeyPatch) -> Drawn:
 def test_the_headline_has_the_year_of_the_pieces(
     here: Path, said: Drawn, told: list[tuple[str, str]], right: str
 ) -> None:
-    workshop(here, "catalogue.designs = ['boat']")
+    workshop(here, "catalogue.designs = ['boat', 'plaque']")
     found = choices(told, None, pipeline.Options())
     assert said[0][1].right == right
     assert found.tried[0].made.order.field("year") in (right[-5:-1], right, "")
+
+
+@pytest.mark.parametrize(("design", "right"), [("boat", "2027"), ("remembrance", "")])
+def test_one_design_asks_for_no_choice_and_has_its_own_year(
+    here: Path, said: Drawn, design: str, right: str
+) -> None:
+    workshop(here, f"catalogue.designs = ['{design}']")
+    first(name="Ida")
+    assert said[0][1].right == right
+
+
+def test_a_price_of_nothing_is_refused(here: Path) -> None:
+    options = "[catalogue.options]\nfinish = { walnut = -18 }"
+    workshop(here, f"[catalogue]\ndesigns = ['boat']\nprices = {{ boat = 18 }}\n{options}")
+    assert first(name="Ida").tried[0].price == "$18.00"
+    with pytest.raises(
+        UnusableError, match=r"workshop\.toml, catalogue: .*boat would cost nothing"
+    ):
+        first(name="Ida", finish="walnut")
 
 
 def test_an_advert_without_a_year_is_drawn(here: Path) -> None:
@@ -179,11 +198,11 @@ def test_a_finish_is_spelled_as_in_the_book(here: Path, said: Drawn, finish: str
     found = first(name="Ida", finish=finish)
     for exhibit in said[0][0]:
         assert [each.id for each in exhibit.scene.finishes] == ["walnut"]
-    assert "without" not in as_text(found)
+    assert "has no place" not in as_text(found)
     other = first(name="Ida", finish="Sea")
     assert [e.scene.finishes[0].id for e in said[1][0]] == ["natural", "sea"]
     assert [choice.without for choice in other.tried] == [("finish",), ()]
-    assert as_text(other).splitlines()[1] == "   without the finish asked for"
+    assert as_text(other).splitlines()[1] == "   has no place for finish, which is left out"
 
 
 def test_whatever_a_row_may_choose_can_be_asked_for_and_is_priced(here: Path, said: Drawn) -> None:
