@@ -29,6 +29,7 @@ FINISHES = {
     7: (("finish", "wallnut"),),
     8: (("finish", "walnut stain"),),
 }
+WHOLE = (470, 300)  # px, of the picture of a whole order
 WIDTH = 400  # px; a picture is as much wider as its number says
 
 
@@ -45,6 +46,7 @@ def card(row: int, name: str, verdict: str, design: str, picture: Path | None) -
     return Card(
         *(f"T-{row}", row, f"B. {row}", design, verdict, code, texts, flags, message, picture),
         sets=sets,
+        apart="Row 4 of this order stops: the message is without it." if row == 3 else "",
     )
 
 
@@ -62,11 +64,12 @@ def few(folder: Path) -> Path:
         card(3, "Ida & Bo", "look", "Boat", drawn(folder, 3)),
         card(4, HOSTILE, "stop", "Boat", None),
         card(5, "Ida", "ready", "Lantern", drawn(folder, 5)),
-        card(6, "Łucja", "look", "Lantern", drawn(folder, 6)),
+        card(6, "Łucja O\u2019Groß-Ø", "look", "Lantern", drawn(folder, 6)),
         card(7, "Ida", "stop", "Lantern", None),
         card(8, "Евгения", "ready", "Plaque", drawn(folder, 8)),
     )
     rows = tuple(replace(each, chosen=FINISHES.get(each.row, ())) for each in rows)
+    Image.new("RGB", WHOLE, (90, 120, 180)).save(folder / "order #5-set.png")
     write_page(folder / "contact.html", TITLE, rows, Thumbnails(folder), quiet)
     return folder / "contact.html"
 

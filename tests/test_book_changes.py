@@ -82,6 +82,39 @@ def test_pictures_of_what_is_no_longer_asked_for_are_moved_away(tmp_path: Path) 
     assert names(proofs) == sorted([mine.name, *(p.name for p in run.pictures.values())])
 
 
+def test_pictures_of_an_order_that_is_out_of_the_book_are_moved_away(tmp_path: Path) -> None:
+    """Also of a renumbered one; not those of another book in the folder."""
+    proofs = tmp_path / "proofs"
+    other = write_book(tmp_path / "other.xlsx", [{**FAMILY[0], "order": "X-1"}])
+    pipeline.proof(other, Options(pdf=True), quiet)
+    lines = [*FAMILY, {**FAMILY[0], "order": "K-2"}]
+    book = write_book(tmp_path / "orders.xlsx", lines)
+    pipeline.proof(book, Options(pdf=True), quiet)
+    there = {path.name for path in proofs.iterdir()}
+    write_book(book, [*FAMILY, {**FAMILY[0], "order": "K-3"}])
+    assert not pipeline.proof(book, Options(orders=("K-1",)), quiet).earlier
+    run = pipeline.proof(book, Options(pdf=True), quiet)
+    moved = {path.name for path in run.earlier}
+    assert moved == {name for name in there if "K-2" in name}
+    assert len(moved) == 2
+    assert there - moved <= {path.name for path in proofs.iterdir()}
+
+
+def test_pages_stay_while_they_show_what_is_asked_for(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PROOFGEN_CACHE", str(tmp_path / "cache"))
+    lines = [{**each, "quantity": 1} for each in (*FAMILY, {**FAMILY[0], "order": "K-2"})]
+    book = write_book(tmp_path / "orders.xlsx", lines)
+    pages = pipeline.proof(book, Options(pdf=True), quiet).pages
+    assert [path.name for path in pages] == ["order-K-1.pdf", "order-K-2.pdf"]
+    lines[-1] = {**lines[-1], "quantity": 2}
+    run = pipeline.proof(write_book(book, lines), Options(), quiet)
+    assert [path.name for path in run.earlier] == ["order-K-2.pdf"]
+    run = pipeline.proof(write_book(book, lines[1:]), Options(), quiet)
+    assert "order-K-1.pdf" in [path.name for path in run.earlier]
+
+
 @pytest.mark.parametrize(
     ("then", "now", "stands"),
     [
@@ -194,3 +227,8 @@ def test_a_remembrance_piece_words_the_message_of_its_order(tmp_path: Path) -> N
     (usual,) = daybook.messages(tmp_path / "orders.xlsx", Options(), quiet)
     ending = [text.text.splitlines()[-1] for text in (mixed, alone, usual)]
     assert ending[0] == ending[1] != ending[2]
+
+
+def test_lines_are_done_again_after_any_file_of_the_program_changed() -> None:
+    code = {path.relative_to(rows.PACKAGE).as_posix() for path in rows.PACKAGE.rglob("*.py")}
+    assert {"proofs/still.py", "lettering/fit.py", "day/rows.py", "errors.py"} <= code

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 import pytest
@@ -20,6 +21,7 @@ from proofgen.day.sets import write_sets
 from proofgen.errors import UnusableError
 from proofgen.proofs import gallery
 from proofgen.proofs.gallery import Sign, gallery_png
+from proofgen.proofs.grid import arranged
 from proofgen.proofs.labels import Exhibit
 from proofgen.proofs.scene import scene
 from proofgen.proofs.stage import stage
@@ -123,10 +125,37 @@ def said(monkeypatch: pytest.MonkeyPatch) -> Drawn:
 def test_the_headline_has_the_year_of_the_pieces(
     here: Path, said: Drawn, told: list[tuple[str, str]], right: str
 ) -> None:
-    workshop(here, "catalogue.designs = ['boat']")
+    workshop(here, "catalogue.designs = ['boat', 'plaque']")
     found = choices(told, None, pipeline.Options())
     assert said[0][1].right == right
     assert found.tried[0].made.order.field("year") in (right[-5:-1], right, "")
+
+
+@pytest.mark.parametrize(("design", "right"), [("boat", "2027"), ("remembrance", "")])
+def test_one_design_asks_for_no_choice_and_has_its_own_year(
+    here: Path, said: Drawn, design: str, right: str
+) -> None:
+    workshop(here, f"catalogue.designs = ['{design}']")
+    first(name="Ida")
+    assert said[0][1].right == right
+
+
+def test_a_price_of_nothing_is_refused(here: Path) -> None:
+    options = "[catalogue.options]\nfinish = { walnut = -18 }"
+    workshop(here, f"[catalogue]\ndesigns = ['boat']\nprices = {{ boat = 18 }}\n{options}")
+    assert first(name="Ida").tried[0].price == "$18.00"
+    with pytest.raises(
+        UnusableError, match=r"workshop\.toml, catalogue: .*boat would cost nothing"
+    ):
+        first(name="Ida", finish="walnut")
+
+
+def test_an_advert_without_a_year_is_drawn(here: Path) -> None:
+    workshop(here, "catalogue.designs = ['boat']")
+    dated, bare = first(here / "a.png"), first(here / "b.png", year="none")
+    right = np.s_[20:90, 900:1040]  # of the strip above
+    assert np.ptp(pixels(dated.picture)[right]) > 100
+    assert np.ptp(pixels(bare.picture)[right]) < 20
 
 
 def test_a_name_of_two_lines_is_one_in_the_headline(here: Path, said: Drawn) -> None:
@@ -142,8 +171,9 @@ def test_a_name_of_two_lines_is_one_in_the_headline(here: Path, said: Drawn) -> 
         ([("finish", "xyz")], r"'xyz' is not offered; there is natural, .*burgundy stain"),
         (
             [("foo", "bar")],
-            r"has a field 'foo'; known are born, dedication, died, heading, inscription, name",
+            r"takes 'foo'; known are born, dedication, died, finish, hanger, heading, inscription",
         ),
+        ([("hanger", "chord")], r"the hanger 'chord' is not offered; there is .*Type cord"),
         ([("Inscripton", "x")], r"'Inscripton'; did you mean 'inscription'"),
         ([("Name", "Bob")], r"name is asked for twice, 'Ida' and 'Bob'"),
         ([("year", "20x8")], 'year: "20x8" is not a year'),
@@ -168,11 +198,31 @@ def test_a_finish_is_spelled_as_in_the_book(here: Path, said: Drawn, finish: str
     found = first(name="Ida", finish=finish)
     for exhibit in said[0][0]:
         assert [each.id for each in exhibit.scene.finishes] == ["walnut"]
-    assert "without" not in as_text(found)
+    assert "has no place" not in as_text(found)
     other = first(name="Ida", finish="Sea")
     assert [e.scene.finishes[0].id for e in said[1][0]] == ["natural", "sea"]
     assert [choice.without for choice in other.tried] == [("finish",), ()]
-    assert as_text(other).splitlines()[1] == "   without the finish asked for"
+    assert as_text(other).splitlines()[1] == "   has no place for finish, which is left out"
+
+
+def test_whatever_a_row_may_choose_can_be_asked_for_and_is_priced(here: Path, said: Drawn) -> None:
+    workshop(
+        here,
+        "[catalogue]\ndesigns = ['medallion', 'plaque']\nprices = { medallion = 10 }\n"
+        "[catalogue.options]\nsize = { large = 5 }\nhanger = { cord = 2 }",
+    )
+    asked = [("Size", "Large"), ("hanger", "CORD"), ("symbol", "oar")]
+    found = choices([("name", "Ida"), *asked], None, pipeline.Options())
+    medallion, plain = found.tried
+    assert (medallion.price, medallion.without) == ("$17.00", ())
+    assert "symbol" in plain.without
+    assert "no price in [catalogue.prices]" in as_text(found)
+    hanger = said[0][0][0].scene.hanger
+    assert hanger is not None
+    assert hanger.id == "cord"
+    bare = choices([("name", "Ida"), ("hanger", "none")], None, pipeline.Options())
+    assert [choice.without for choice in bare.tried] == [(), ()]
+    assert said[1][0][0].scene.hanger is None
 
 
 @pytest.mark.usefixtures("said")
@@ -281,6 +331,38 @@ def test_many_pieces_are_shared_out_over_pictures(
     monkeypatch.setattr("proofgen.day.sets.MOST", 2)
     run = pipeline.proof(family(tmp_path, ["Ada", "Bo", "Cy"]), pipeline.Options(), lambda *_: None)
     assert [path.name for path in run.sets] == ["order-7-set-1.png", "order-7-set-2.png"]
+
+
+def test_pictures_of_one_order_say_how_many_there_are_and_have_one_scale(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("proofgen.day.sets.MOST", 2)
+    seen: list[tuple[str, float]] = []
+
+    def gallery_said(pieces: Sequence[Exhibit], sign: Sign, *how: Any) -> bytes:
+        seen.append((sign.right, arranged(pieces, True, how[-1]).scales[0]))
+        return b"png"
+
+    monkeypatch.setattr(gallery, "gallery_png", gallery_said)
+    rows = [{"order": "7", "name": n, "year": 2027, "design": "boat"} for n in ("Ada", "Bo", "Cy")]
+    book = write_book(tmp_path / "orders.xlsx", [{**rows[0], "quantity": 4}, *rows[1:]])
+    pipeline.proof(book, pipeline.Options(), lambda *_: None)
+    (first_, alike), (second, scale) = seen
+    assert (first_, second) == (
+        "picture 1 of 2, 6 pieces",
+        "picture 2 of 2, 6 pieces",
+    )
+    assert alike == scale
+
+
+@pytest.mark.parametrize("damage", [slice(0, 9000), slice(0, 0), slice(100, None)])
+def test_a_damaged_picture_of_a_whole_order_is_drawn_again(tmp_path: Path, damage: slice) -> None:
+    book = family(tmp_path, ["Ada", "Bo"])
+    (picture,) = pipeline.proof(book, pipeline.Options(), lambda *_: None).sets
+    whole = picture.read_bytes()
+    picture.write_bytes(whole[damage])
+    pipeline.proof(book, pipeline.Options(), lambda *_: None)
+    assert picture.read_bytes() == whole
 
 
 @pytest.mark.parametrize("count", [1, 2, 3, 5, 7, 12])

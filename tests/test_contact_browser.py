@@ -98,7 +98,9 @@ def test_a_message_is_copied(tab: Tab, few: Path) -> None:
         tab.run("document.getElementById('said').textContent = ''")
         click(tab, "[aria-label='Copy message of order T-3, row 3']")
         tab.until("document.getElementById('said').textContent")
-        assert said(tab, "said") == "The message is copied."
+        apart = "Row 4 of this order stops: the message is without it."
+        assert said(tab, "said") == f"The message is copied. {apart}"
+        assert said(tab, "cards").count(apart) == 1
         assert tab.run("navigator.clipboard.readText()") == message
         assert focused(tab) == "Copy message of order T-3, row 3"
     tab.run("document.execCommand = () => false")
@@ -182,7 +184,8 @@ def test_rows_are_found_by_verdict_design_and_words(tab: Tab, few: Path) -> None
     tab.open(few)
     for wanted, found in (
         *(("amelie", [2]), ("евг", [8]), ("k7mq-0006", [6]), ("k7mq0006", [6]), ("B. 4", [4])),
-        ("walnut", [5, 8]),
+        *(("walnut", [5, 8]), ("lucja", [6]), ("O'GROSS-O", [6]), ("o\u2019groß", [6])),
+        *(("row 3", [3]), ("odd", [3, 4, 6, 7])),
     ):
         tab.run("document.getElementById('wanted').select()")
         tab.type(wanted)
@@ -212,9 +215,20 @@ def test_a_picture_of_the_whole_order_is_linked(tab: Tab, few: Path) -> None:
     tab.open(few)
     links = "[...document.querySelectorAll('.buttons a')].map((a) => [a.ariaLabel, a.href])"
     (found,) = tab.run(links)
-    assert found[0] == "Whole order in one picture, of order T-5, row 5"
+    assert found[0] == "Open whole order in one picture, of order T-5, row 5"
     assert found[1] == (few.parent / "order #5-set.png").as_uri()
     assert "walnut stain" in said(tab, "cards")
+
+
+def test_a_picture_of_the_whole_order_is_copied(tab: Tab, few: Path) -> None:
+    tab.size(390, 844)
+    tab.open(few)
+    tab.run("navigator.clipboard.writeText('before')")
+    click(tab, "[aria-label='Copy whole order, of order T-5, row 5']")
+    tab.until("document.getElementById('said').textContent")
+    assert said(tab, "said") == "The picture is copied."
+    assert tab.run(COPIED) == list(contact_pages.WHOLE)
+    assert tab.run("document.querySelector('.buttons a').target") == "_blank"
 
 
 def test_paper_shows_every_row_and_no_controls(tab: Tab, many: Path) -> None:

@@ -7,10 +7,13 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
+from PIL import Image
 from proof_pieces import lantern
 
+from proofgen.artwork.artwork import Made
 from proofgen.contact.cards import Card, cards
-from proofgen.contact.page import write_page
+from proofgen.contact.page import orders_on, write_page
+from proofgen.orders.order import Order
 from proofgen.results.thumbnail import Thumbnails
 
 HOSTILE = '</script><script>document.title="changed"</script><b>&amp;'
@@ -43,6 +46,32 @@ def test_a_row_that_stops_has_no_message() -> None:
     (bare,) = cards([replace(made, artwork=None)], {}, {}, {}, lambda _: "never")
     assert (found.verdict, found.message, found.code) == ("ready", "for 1", made.code)
     assert bare.message == ""
+
+
+def test_a_card_says_which_rows_of_its_order_are_not_in_its_message() -> None:
+    made = lantern()
+    stopped = [replace(made, artwork=None, order=moved(made, row)) for row in (7, 9)]
+    other = replace(made, order=replace(moved(made, 8), number="K-2"))
+    found = cards([made, stopped[0], other], {}, {}, {}, lambda _: "Hello")
+    assert [each.apart for each in found] == [
+        *("Row 7 of this order stops: the message is without it.", "", "")
+    ]
+    (first, *_) = cards([made, *stopped], {}, {}, {}, lambda _: "Hello")
+    assert first.apart == "Rows 7 and 9 of this order stop: the message is without them."
+
+
+def moved(made: Made, row: int) -> Order:
+    return replace(made.order, source=replace(made.order.source, row=row))
+
+
+def test_the_orders_of_a_page_are_read_back(tmp_path: Path) -> None:
+    picture = tmp_path / "a.png"
+    Image.new("RGB", (40, 50)).save(picture)
+    found = [replace(card(HOSTILE), picture=picture, order=each) for each in ("T-1", HOSTILE)]
+    path = written(tmp_path, *found, replace(card(), order="T-3"))
+    assert orders_on(path) == {"T-1", HOSTILE}
+    path.write_text('<script type="application/json" id="rows">[{"a"</script>', encoding="utf-8")
+    assert orders_on(path) == orders_on(tmp_path / "none.html") == frozenset()
 
 
 def test_rows_that_stop_stand_under_the_title_of_their_design() -> None:

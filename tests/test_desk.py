@@ -268,3 +268,16 @@ def test_a_message_of_the_workshops_own(book: Path) -> None:
         own.write_text(f'format = 1\n[messages]\nproof = "{wrong}"\n', encoding="utf-8")
         with pytest.raises(UnusableError, match="stands for nothing"):
             load(own)
+
+
+def test_a_message_says_which_rows_of_its_order_it_is_without(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    rows = [{"order": "A-1", "name": name, "design": "boat"} for name in ("Ida", None, None)]
+    book = write_book(tmp_path / "orders.xlsx", [*rows, {**rows[0], "order": "A-2"}])
+    pipeline.proof(book, Options(), quiet)
+    assert [each.apart for each in daybook.messages(book, Options(), quiet)] == [(3, 4), ()]
+    assert main(["message", str(book)]) == 0
+    said = capsys.readouterr()
+    assert "order A-1: row 3 stops; the message is without it" in said.err
+    assert "stops" not in said.out

@@ -57,7 +57,8 @@ def _told(
     """The field, its wood and how well it is told in these finishes, a layer each from the back.
 
     Engraving from the wood round it; letters that are cut from the layer behind them, since the
-    shade at their edges alone is too narrow to read by. The order's number is for the maker only.
+    shade at their edges alone is too narrow to read by. Behind the rearmost layer is the wall where
+    the piece will hang, which nobody knows. The order's number is for the maker only.
     """
     read = {lettering.field for lettering in artwork.lettering if lettering.field != ORDER}
     for depth, layer in enumerate(artwork.layers):
@@ -83,7 +84,7 @@ def _remedy(
     told: Told,
 ) -> str:
     """The finish that the row should choose, and the least contrast that it would have."""
-    best, reached = None, LEAST
+    best, reached = None, 0.0
     for finish in finishes(template, workshop):
         shown = [
             finish if drawn.finish == ROW else made
@@ -91,6 +92,7 @@ def _remedy(
         ]
         reads = _told(artwork, template, zones, shown, told)
         least = min((found for _, _, found in reads), default=0.0)
-        if least >= reached:
+        # As it is told: the first of those that are alike.
+        if least >= LEAST and round(least, 1) > round(reached, 1):
             best, reached = finish, least
     return f"Choose the finish {best.title}: it would have {reached:.1f}." if best else ""

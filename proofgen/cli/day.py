@@ -54,6 +54,9 @@ def message(book: Path, json: bool, **options: Any) -> int:
     from proofgen.told import day as day_report
 
     found = daybook.messages(book, options_of(**options), progress_line(sys.stderr))
+    for each in found:
+        for row in each.apart:
+            click.echo(f"order {each.number}: row {row} stops; the message is without it", err=True)
     click.echo(day_report.messages_as_json(found) if json else day_report.messages_as_text(found))
     return DONE
 

@@ -14,8 +14,8 @@ from proofgen.orders.order import ORDER
 class Card:
     """A row: `title` is its design's, its id where no row of that design can be made; `texts` are
     pairs of field and text, `chosen` of column and choice; `flags` are of severity, sentence and
-    what to do; `message` goes with the picture and is blank where there is none; `sets` show the
-    whole order.
+    what to do; `message` goes with the picture and is blank where there is none, `apart` says which
+    rows of its order are not in it; `sets` show the whole order.
     """
 
     order: str
@@ -30,6 +30,7 @@ class Card:
     picture: Path | None
     chosen: tuple[tuple[str, str], ...] = ()
     sets: tuple[Path, ...] = ()
+    apart: str = ""
 
 
 def cards(
@@ -43,7 +44,8 @@ def cards(
     pictures by order; `message` words that of all pieces of one order.
     """
     rows = tuple(rows)
-    orders = by_order(made for made in rows if made.artwork and made.verdict != "stop")
+    orders = by_order(filter(_sent, rows))
+    apart = {number: _apart(pieces) for number, pieces in by_order(rows).items()}
     titles = _titles(rows)
     worded = {number: message(tuple(pieces)) for number, pieces in orders.items()}
     found = (
@@ -51,14 +53,33 @@ def cards(
             made,
             titles.get(made.order.design.casefold(), made.order.design),
             pictures.get(made.order.source.row),
-            worded.get(made.order.number, "") if made.verdict != "stop" else "",
+            worded[made.order.number] if _sent(made) else "",
         )
         for made in rows
     )
     return tuple(
-        replace(card, chosen=chosen.get(card.row, ()), sets=tuple(sets.get(card.order, ())))
+        replace(
+            card,
+            chosen=chosen.get(card.row, ()),
+            sets=tuple(sets.get(card.order, ())),
+            apart=apart[card.order] if card.message else "",
+        )
         for card in found
     )
+
+
+def _sent(made: Made) -> bool:
+    return made.artwork is not None and made.verdict != "stop"
+
+
+def _apart(pieces: Iterable[Made]) -> str:
+    """Which pieces of an order its message does not name."""
+    stopped = [str(made.order.source.row) for made in pieces if not _sent(made)]
+    if not stopped:
+        return ""
+    what = f"Row {stopped[0]}" if len(stopped) == 1 else f"Rows {' and '.join(stopped)}"
+    verb, them = ("stops", "it") if len(stopped) == 1 else ("stop", "them")
+    return f"{what} of this order {verb}: the message is without {them}."
 
 
 def _titles(rows: tuple[Made, ...]) -> dict[str, str]:

@@ -29,7 +29,7 @@ function button(text, act, label) {
   return found;
 }
 
-async function copyText(text) {
+async function copyText(text, apart) {
   try {
     await navigator.clipboard.writeText(text);
   } catch {
@@ -42,19 +42,19 @@ async function copyText(text) {
     pressed.focus();
     if (!done) return say("The browser does not let this page copy.");
   }
-  say("The message is copied.");
+  say(`The message is copied. ${apart}`.trim());
 }
 
 // What is inside the page of a picture: a page opened by double click may not read files beside it.
-function inside(row) {
-  const copy = at(`copy-${row.row}`);
-  return `data:image/webp;base64,${copy ? copy.textContent : row.small}`;
+function inside(key, small) {
+  const copy = at(`copy-${key}`);
+  return `data:image/webp;base64,${copy ? copy.textContent : small}`;
 }
 
-async function copyPicture(row, number) {
+async function copyPicture(file, key, refused) {
   const image = new Image();
-  const onDisk = location.protocol === "file:" && at(`copy-${row.row}`);
-  image.src = onDisk ? inside(row) : row.picture;
+  const onDisk = location.protocol === "file:" && at(`copy-${key}`);
+  image.src = onDisk ? inside(key) : file;
   try {
     await image.decode();
     const canvas = made("canvas");
@@ -65,9 +65,8 @@ async function copyPicture(row, number) {
     await navigator.clipboard.write([new ClipboardItem({ "image/png": blob })]);
     say("The picture is copied.");
   } catch {
-    enlarge(number);
-    at("about").textContent = "The browser does not let this page copy this picture. "
-      + "Right-click it (on a phone, hold it) and choose to copy or share it.";
+    refused("The browser does not let this page copy this picture. ",
+      "Right-click it (on a phone, hold it) and choose to copy or share it.");
   }
 }
 
@@ -106,16 +105,24 @@ function card(row, number) {
     }
     box.append(flags);
   }
+  if (row.apart) box.append(made("p", row.apart, "apart"));
   const buttons = made("div", "", "buttons");
   const which = `of order ${row.order}, row ${row.row}`;
-  if (row.message) buttons.append(button("Copy message", () => copyText(row.message), `Copy message ${which}`));
-  if (row.picture) buttons.append(button("Copy picture", () => copyPicture(row, number), `Copy picture ${which}`));
-  row.sets.forEach((file, i) => {
+  if (row.message) buttons.append(button("Copy message", () => copyText(row.message, row.apart), `Copy message ${which}`));
+  if (row.picture) buttons.append(button("Copy picture", () => copyPicture(row.picture, row.row, (why, remedy) => {
+    enlarge(number);
+    at("about").textContent = why + remedy;
+  }), `Copy picture ${which}`));
+  row.sets.forEach(([file, key], i) => {
     const part = row.sets.length > 1 ? ` ${i + 1} of ${row.sets.length}` : "";
-    const link = made("a", `Whole order${part}`);
+    const link = made("a", "Open");
     link.href = file;
-    link.setAttribute("aria-label", `Whole order${part} in one picture, ${which}`);
-    buttons.append(link);
+    link.target = "_blank"; // so that what is searched for stays here
+    link.setAttribute("aria-label", `Open whole order${part} in one picture, ${which}`);
+    const copy = button(`Copy whole order${part}`, () => copyPicture(file, key, (why, remedy) => {
+      say(`${why}Open it by the link beside. ${remedy}`);
+    }), `Copy whole order${part}, ${which}`);
+    buttons.append(copy, link);
   });
   box.append(buttons);
   return box;
@@ -127,8 +134,12 @@ function drawMore(count) {
   drawn += next.length;
 }
 
+// Letters that are no other letter with a mark, as they are typed without their keys.
+const PLAIN = { "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o", "ł": "l", "đ": "d", "ð": "d", "þ": "th", "ħ": "h", "ı": "i", "ŧ": "t", "ŋ": "n" };
+
 function folded(text) {
-  return text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
+  return text.normalize("NFKD").replace(/[\p{M}'’‘ʼʻ`´]/gu, "").toLowerCase()
+    .replace(/[ßæœøłđðþħıŧŋ]/g, (letter) => PLAIN[letter]);
 }
 
 function choose() {
@@ -150,7 +161,7 @@ function enlarge(number) {
   open = number;
   const row = shown[number];
   const image = at("whole");
-  image.onerror = () => { image.onerror = null; image.src = inside(row); };
+  image.onerror = () => { image.onerror = null; image.src = inside(row.row, row.small); };
   image.src = row.picture;
   image.alt = `Picture of order ${row.order}: ${row.texts.map(([, text]) => text).join(", ")}`;
   const pictured = shown.filter((other) => other.small);
@@ -183,7 +194,9 @@ for (const row of rows) {
   const code = row.code.replaceAll("-", "");
   // What a row that cannot be made asks for need not be a finish.
   row.finishes = row.chosen.filter(([term]) => row.code && term === "finish").map(([, text]) => text);
-  row.searched = folded([row.order, row.buyer, row.code, code, row.title, ...texts].join(" "));
+  const said = row.flags.map(([, sentence]) => sentence);
+  const facts = [row.order, row.buyer, row.code, code, row.title, `row ${row.row}`];
+  row.searched = folded([...facts, ...texts, ...said].join(" "));
 }
 offer("design", rows.map((row) => row.title));
 offer("finish", rows.flatMap((row) => row.finishes));

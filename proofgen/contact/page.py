@@ -7,7 +7,8 @@ import hashlib
 import html
 import json
 import os
-from collections.abc import Callable, Sequence
+import re
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from string import Template
 from typing import Any
@@ -18,6 +19,7 @@ from proofgen.files import write_bytes
 from proofgen.results.thumbnail import CARD, COPIED, COPY, Thumbnails
 
 HERE = Path(__file__).parent
+ROWS = re.compile('<script type="application/json" id="rows">(.*?)</script>', re.DOTALL)
 
 
 def write_page(
@@ -33,27 +35,40 @@ def write_page(
     copied are inside as well, but for those of very many rows, which would make it heavy.
     Raises UnusableError where the file cannot be written.
     """
-    copied = sum(card.picture is not None for card in cards) <= COPIED
+    wholes = list(dict.fromkeys(whole for card in cards for whole in card.sets))
+    keys = {whole: f"set-{number}" for number, whole in enumerate(wholes, 1)}
+    keys |= {card.picture: str(card.row) for card in cards if card.picture}
+    copied = len(keys) <= COPIED
     data, copies = [], []
     for number, card in enumerate(cards, 1):
         small = _packed(thumbnails.of(card.picture, CARD)) if card.picture else ""
-        data.append(_said(card, path.parent, small))
-        if card.picture and copied:
-            copies.append(_copy(card.row, _packed(thumbnails.of(card.picture, COPY))))
+        data.append(_said(card, path.parent, small, keys))
         progress(number, len(cards))
+    for picture, key in keys.items() if copied else ():
+        copies.append(_copy(key, _packed(thumbnails.of(picture, COPY))))
     write_bytes(path, _page(title, data, copies).encode("utf-8"))
+
+
+def orders_on(path: Path) -> frozenset[str]:
+    """The orders with a picture on a page that `write_page` wrote; none where there is no such."""
+    try:
+        found = ROWS.search(path.read_text(encoding="utf-8"))
+        rows = json.loads(found[1]) if found else []
+        return frozenset(row["order"] for row in rows if row["picture"])
+    except (FileNotFoundError, ValueError, KeyError):
+        return frozenset()
 
 
 def _packed(data: bytes) -> str:
     return base64.b64encode(data).decode("ascii")
 
 
-def _copy(row: int, data: str) -> str:
+def _copy(key: str, data: str) -> str:
     """Apart from the rows, because it is read only when it is wanted."""
-    return f'<script type="text/plain" id="copy-{row}">{data}</script>' if data else ""
+    return f'<script type="text/plain" id="copy-{key}">{data}</script>' if data else ""
 
 
-def _said(card: Card, folder: Path, small: str) -> dict[str, Any]:
+def _said(card: Card, folder: Path, small: str, keys: Mapping[Path, str]) -> dict[str, Any]:
     return {
         "order": card.order,
         "row": card.row,
@@ -66,7 +81,8 @@ def _said(card: Card, folder: Path, small: str) -> dict[str, Any]:
         "flags": card.flags,
         "message": card.message,
         "picture": _link(card.picture, folder) if card.picture else "",
-        "sets": [_link(each, folder) for each in card.sets],
+        "sets": [[_link(each, folder), keys[each]] for each in card.sets],
+        "apart": card.apart,
         "small": small,
     }
 

@@ -14,6 +14,7 @@ from proofgen.day.rows import Options, home_in, shop_of
 from proofgen.day.shop import Shop, make_row
 from proofgen.day.wishes import SOMEBODY, Wish, column_of, looks, wish
 from proofgen.designs.design import Template
+from proofgen.designs.resolve import YEAR
 from proofgen.desk.asking import listed
 from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
@@ -106,6 +107,11 @@ def _tried(designs: Sequence[Template], asked: Wish, shop: Shop) -> tuple[Choice
         fits = made.artwork is not None and made.verdict != "stop"
         number += fits
         each = listed(made.order, shop.templates, shop.workshop)
+        if each is not None and each <= 0:
+            raise UnusableError(
+                f"{shop.workshop.source}, catalogue: with what is asked for the design {design.id} "
+                f"would cost nothing; look at its price and at [catalogue.options]."
+            )
         price = "" if each is None else f"{currency}{each:f}"
         found.append(Choice(number if fits else 0, made, design.title, price, without))
     return tuple(found)
@@ -134,28 +140,34 @@ def _picture(tried: Sequence[Choice], asked: Wish, workshop: Workshop) -> bytes:
         if "name" not in asked.texts:
             shown = replace(shown, watermark=False)
         exhibits.append(Exhibit(shown, choice.title, foot, number=str(choice.number)))
-    return gallery_png(exhibits, _sign(asked, workshop), False, {})
+    return gallery_png(exhibits, _sign(asked, tried, workshop), False, {})
 
 
-def _sign(asked: Wish, workshop: Workshop) -> Sign:
+def _sign(asked: Wish, tried: Sequence[Choice], workshop: Workshop) -> Sign:
+    """The year only where a piece that is shown letters it, and a question where there are two."""
     from proofgen.proofs.caption import NOTE
     from proofgen.proofs.gallery import Sign
 
-    year = asked.line.order.field("year")
+    shown = [choice.made.artwork for choice in tried if choice.number and choice.made.artwork]
+    dated = any(each.field == YEAR for artwork in shown for each in artwork.lettering)
+    year = asked.line.order.field(YEAR) if dated else ""
     if "name" not in asked.texts:
         return Sign(workshop.title, year, "each with your own name; grain and tone vary")
     name = " ".join(asked.line.order.field("name").split())
-    return Sign(f"For {name}", f"Which one for {year}?" if year else "Which one?", NOTE)
+    if len(shown) > 1:
+        return Sign(f"For {name}", f"Which one for {year}?" if year else "Which one?", NOTE)
+    return Sign(f"For {name}", year, NOTE)
 
 
 def as_text(found: Choices) -> str:
     """A line per design with what to look at in it; what was left out, where the picture is."""
     lines = [_look(flag) for flag in found.wish.flags]
+    unpriced = "no price in [catalogue.prices]" if any(c.price for c in found.tried) else ""
     for choice in found.tried:
-        said = choice.price if choice.number else reason(choice)
+        said = (choice.price or unpriced) if choice.number else reason(choice)
         lines.append(f"{choice.number or '-'}  {choice.title}" + (f": {said}" if said else ""))
         if choice.number and choice.without:
-            lines.append(f"   without the {' and '.join(choice.without)} asked for")
+            lines.append(f"   has no place for {' and '.join(choice.without)}, which is left out")
         own = (flag for flag in looks(choice.made.flags) if flag not in found.wish.flags)
         lines += [f"   {_look(flag)}" for flag in own if choice.number]
     if found.left_out:

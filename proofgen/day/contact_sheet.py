@@ -7,11 +7,12 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Made
 from proofgen.contact.cards import cards
-from proofgen.contact.page import write_page
-from proofgen.day.rows import Progress
+from proofgen.contact.page import orders_on, write_page
+from proofgen.day.rows import Options, Progress
 from proofgen.day.shop import Shop
 from proofgen.desk.messages import message
 from proofgen.faces.cache import cache_folder
+from proofgen.orders.order import Line
 from proofgen.results.thumbnail import Thumbnails
 from proofgen.workshop.gone import finish_of, hanger_of
 from proofgen.workshop.workshop import Workshop
@@ -36,6 +37,17 @@ def write_contact_sheet(
     write_page(path, f"{shop.workshop.title}: {title}", found, Thumbnails(cache_folder()), progress)
 
 
+def gone_from(path: Path, every: Sequence[Line], options: Options) -> tuple[str, ...]:
+    """The orders that the page of the last run shows and no line of the book has any more.
+
+    None where not all rows were read. The records cannot tell: another book of the folder may have
+    those orders.
+    """
+    if options.orders or options.skip_hidden:
+        return ()
+    return tuple(sorted(orders_on(path) - {line.order.number for line in every}))
+
+
 def _chosen(made: Made, workshop: Workshop) -> tuple[tuple[str, str], ...]:
     """What was chosen, pairs of column and choice, in the workshop's words where the piece can be
     made; a finish of several layers is one of several.
@@ -47,4 +59,6 @@ def _chosen(made: Made, workshop: Workshop) -> tuple[tuple[str, str], ...]:
         drawn = [("finish", title) for title in dict.fromkeys(finishes)]
         drawn.append(("hanger", hanger.title if hanger else ""))
         typed = (*drawn, *(pair for pair in typed if pair[0] not in ("finish", "hanger")))
+    if made.order.quantity > 1:
+        typed = (("quantity", str(made.order.quantity)), *typed)
     return tuple((column, text) for column, text in typed if text)

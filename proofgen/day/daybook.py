@@ -90,13 +90,18 @@ def messages(book: Path, options: Options, progress: Progress) -> tuple[Message,
     every, _ = lines_of(book, options)
     shop = shop_for(book, options)
     unanswered: list[Made] = []
+    stopped: dict[str, tuple[int, ...]] = {}
     with archive(book.resolve().parent) as records:
         for item in judged(book, every, options, records, progress, None):
             shown = {each.code for each in records.pictures(item.made.order.number)}
+            order = item.made.order
             if item.made.code in shown and not item.approval.stands:
                 unanswered.append(item.made)
+            elif item.made.verdict == "stop":
+                stopped[order.number] = (*stopped.get(order.number, ()), order.source.row)
     return tuple(
-        message(pieces, shop.templates, shop.workshop) for pieces in by_order(unanswered).values()
+        replace(message(pieces, shop.templates, shop.workshop), apart=stopped.get(number, ()))
+        for number, pieces in by_order(unanswered).items()
     )
 
 

@@ -20,7 +20,7 @@ from proofgen.day.rows import (
     shop_of,
     wanted,
 )
-from proofgen.day.sets import write_pages, write_sets
+from proofgen.day.sets import pages_that_stand, write_pages, write_sets
 from proofgen.day.shop import (
     Shop,
     face_digests,
@@ -98,7 +98,7 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     again as it was recorded. A results workbook that is there already stays
     as it is where only some orders were asked for.
     """
-    from proofgen.day.contact_sheet import write_contact_sheet
+    from proofgen.day.contact_sheet import gone_from, write_contact_sheet
     from proofgen.proofs.picture import proof_png
     from proofgen.results.thumbnail import Thumbnails
     from proofgen.results.workbook import check_free, write_results
@@ -108,6 +108,7 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     results = None if options.orders and there.exists() else there
     if results:
         check_free(results)
+    contact = out / f"{book.stem}-contact.html"
     every, flags = lines_of(book, options)
     shop = shop_for(book, options)
     rows: list[Made] = []
@@ -127,8 +128,9 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
         by_order = write_sets(rows, drawn, out, shop.workshop, progress)
         sets = tuple(path for paths in by_order.values() for path in paths)
         pages = write_pages(rows, out, shop.workshop, progress) if options.pdf else ()
-        earlier = set_aside(rows, {*sets, *pages}, out, records)
-    contact = out / f"{book.stem}-contact.html"
+        kept = {*sets, *pages, *pages_that_stand(rows, drawn, out)}
+        absent = gone_from(contact, every, options)
+        earlier = set_aside(rows, absent, kept, out, records)
     if results:
         write_results(results, rows, pictures, Thumbnails(cache_folder()), progress)
         write_contact_sheet(contact, book.stem, rows, pictures, by_order, shop, progress)

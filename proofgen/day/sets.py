@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from proofgen.artwork.artwork import Made, by_order
 from proofgen.day.rows import Progress
-from proofgen.files import write_bytes
+from proofgen.files import write_all, write_bytes
 from proofgen.orders.filenames import order_stem
 from proofgen.workshop.workshop import Workshop
+
+if TYPE_CHECKING:
+    from proofgen.proofs.labels import Exhibit
 
 CODES = "Proof code"  # what the codes stand under in a picture's metadata
 MOST = 12  # pieces in a picture; more would be too small to read
@@ -31,26 +35,30 @@ def write_sets(
         if len(pieces) > 1 and all(made.artwork for made in pieces):
             changed = any(made.order.source.row in fresh for made in pieces)
             parts = tuple(_parts(pieces, out))
-            for path, part in parts:
-                if changed or not _shows(path, part):
-                    write_bytes(path, _picture(part, workshop))
+            # Each says how many there are of all, and their scale is one.
+            if changed or not all(_shows(path, part) for path, part in parts):
+                shown = _pictures([part for _, part in parts], workshop)
+                write_all(zip((path for path, _ in parts), shown, strict=True))
             found[number] = tuple(path for path, _ in parts)
             progress(done, len(rows))
     return found
 
 
 def _shows(path: Path, pieces: Sequence[Made]) -> bool:
-    """Whether there is a picture of just these pieces."""
-    from PIL import Image, UnidentifiedImageError
+    """Whether there is a picture of just these pieces, and it is whole."""
+    from PIL import Image
 
     try:
         with Image.open(path) as image:
-            return image.info.get(CODES) == _codes(pieces)
-    except (FileNotFoundError, UnidentifiedImageError):
+            found = image.info.get(CODES)
+            image.verify()
+    except (OSError, SyntaxError):  # the latter where a checksum is wrong
         return False
+    return bool(found == codes_of(pieces))
 
 
-def _codes(pieces: Sequence[Made]) -> str:
+def codes_of(pieces: Sequence[Made]) -> str:
+    """As pictures of several pieces have them in their metadata."""
     return ", ".join(made.code for made in pieces)
 
 
@@ -65,12 +73,28 @@ def write_pages(
     for lines in by_order(rows).values():
         pieces = [made for made in lines if made.artwork]
         if pieces:
-            path = out / f"{order_stem(lines[0].order)}.pdf"
+            path = out / f"{order_stem(lines[0].order.number)}.pdf"
             write_bytes(path, proof_pdf(pieces, workshop))
             paths.append(path)
         done += len(lines)
         progress(done, len(rows))
     return tuple(paths)
+
+
+def pages_that_stand(rows: Sequence[Made], drawn: Iterable[int], out: Path) -> tuple[Path, ...]:
+    """The PDFs of an earlier run that show what these orders still are: of the same proof codes,
+    and no row of them was `drawn` in this run.
+    """
+    from proofgen.proofs.page import shows
+
+    fresh = set(drawn)
+    found: list[Path] = []
+    for number, lines in by_order(rows).items():
+        path = out / f"{order_stem(number)}.pdf"
+        if path.is_file() and not any(made.order.source.row in fresh for made in lines):
+            pieces = [made for made in lines if made.artwork]
+            found += [path] if shows(path.read_bytes(), pieces) else []
+    return tuple(found)
 
 
 def _parts(pieces: Sequence[Made], out: Path) -> Iterator[tuple[Path, Sequence[Made]]]:
@@ -79,24 +103,31 @@ def _parts(pieces: Sequence[Made], out: Path) -> Iterator[tuple[Path, Sequence[M
     for number in range(count):
         part = pieces[number * len(pieces) // count : (number + 1) * len(pieces) // count]
         ending = f"-{number + 1}" if count > 1 else ""
-        yield out / f"{order_stem(pieces[0].order)}-set{ending}.png", part
+        yield out / f"{order_stem(pieces[0].order.number)}-set{ending}.png", part
 
 
-def _picture(pieces: Sequence[Made], workshop: Workshop) -> bytes:
+def _pictures(parts: Sequence[Sequence[Made]], workshop: Workshop) -> Iterator[bytes]:
+    """A picture of each part of an order, all at one scale."""
     from proofgen.proofs.gallery import Sign, gallery_png
+    from proofgen.proofs.grid import arranged
+
+    shown = [[_exhibit(made, workshop) for made in part] for part in parts]
+    scale = min(arranged(exhibits, True).scales[0] for exhibits in shown)
+    number = parts[0][0].order.number
+    count = f"{sum(made.order.quantity for part in parts for made in part)} pieces"
+    for place, (part, exhibits) in enumerate(zip(parts, shown, strict=True), 1):
+        right = f"picture {place} of {len(parts)}, {count}" if len(parts) > 1 else count
+        sign = Sign(f"Order {number}", right, "all at one scale; grain and tone vary")
+        yield gallery_png(exhibits, sign, True, {"Order": number, CODES: codes_of(part)}, scale)
+
+
+def _exhibit(made: Made, workshop: Workshop) -> Exhibit:
     from proofgen.proofs.labels import Exhibit
     from proofgen.proofs.scene import scene
 
-    exhibits = []
-    for made in pieces:
-        artwork = made.artwork
-        assert artwork is not None
-        times = (f"\u00d7 {made.order.quantity}",) if made.order.quantity > 1 else ()
-        name = " / ".join(made.order.field("name").splitlines())
-        head = name or artwork.title
-        foot = (made.code, *times)
-        exhibits.append(Exhibit(scene(artwork, workshop), head, foot, spell=bool(name)))
-    order = pieces[0].order
-    count = f"{sum(made.order.quantity for made in pieces)} pieces"
-    sign = Sign(f"Order {order.number}", count, "all at one scale; grain and tone vary")
-    return gallery_png(exhibits, sign, True, {"Order": order.number, CODES: _codes(pieces)})
+    artwork = made.artwork
+    assert artwork is not None
+    times = (f"\u00d7 {made.order.quantity}",) if made.order.quantity > 1 else ()
+    name = " / ".join(made.order.field("name").splitlines())
+    foot = (made.code, *times)
+    return Exhibit(scene(artwork, workshop), name or artwork.title, foot, spell=bool(name))

@@ -16,17 +16,23 @@ EARLIER = "earlier"
 
 
 def set_aside(
-    rows: Iterable[Made], keep: Collection[Path], out: Path, records: Archive
+    rows: Iterable[Made],
+    gone: Iterable[str],
+    keep: Collection[Path],
+    out: Path,
+    records: Archive,
 ) -> tuple[Path, ...]:
-    """Move what an earlier run drew for the orders of these rows, and is not in `keep` nor a
-    picture of one of the rows, into a folder of its own; gives where it lies now.
+    """Move what an earlier run drew for the orders of these rows, and for those that are `gone`,
+    and is not in `keep` nor a picture of one of the rows, into a folder of its own; gives where it
+    lies now.
 
     Only names that the records give are moved, so that nothing of the maker's is.
     """
     moved: list[Path] = []
-    for number, pieces in by_order(rows).items():
+    orders = {**dict.fromkeys(gone, ()), **by_order(rows)}
+    for number, pieces in orders.items():
         current = {*keep, *(picture_path(made, out) for made in pieces if made.artwork)}
-        there = {*_pictures(number, out, records), *_of_order(pieces[0], out)} - current
+        there = {*_pictures(number, out, records), *_of_order(number, out)} - current
         moved += moved_away((path for path in sorted(there) if path.is_file()), out)
     return tuple(moved)
 
@@ -42,10 +48,11 @@ def _pictures(number: str, out: Path, records: Archive) -> Iterator[Path]:
         yield out / f"{stem(name, number, each.line, each.code)}.png"
 
 
-def _of_order(made: Made, out: Path) -> Iterator[Path]:
+def _of_order(number: str, out: Path) -> Iterator[Path]:
     """Pictures and pages of the whole order."""
-    name = re.compile(rf"{re.escape(order_stem(made.order))}(-set(-\d+)?\.png|\.pdf)")
-    found = out.glob(f"{order_stem(made.order)}*") if out.is_dir() else ()
+    start = order_stem(number)
+    name = re.compile(rf"{re.escape(start)}(-set(-\d+)?\.png|\.pdf)")
+    found = out.glob(f"{start}*") if out.is_dir() else ()
     yield from (path for path in found if name.fullmatch(path.name))
 
 

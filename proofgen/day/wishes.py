@@ -6,9 +6,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from proofgen.config import nearest
-from proofgen.designs.choices import closest, match, quoted
+from proofgen.designs.choices import Named, closest, match, quoted
 from proofgen.designs.design import Template
-from proofgen.designs.offered import finishes
+from proofgen.designs.offered import NOTHING, finishes, hangers, sizes
+from proofgen.designs.read import NO_HANGER
 from proofgen.designs.resolve import YEAR
 from proofgen.errors import UnusableError
 from proofgen.flags import kinds
@@ -18,14 +19,20 @@ from proofgen.orders.order import Line
 from proofgen.orders.read import typed
 from proofgen.workshop.workshop import Workshop
 
-FINISH = "finish"
+# What is chosen, not lettered; and what is said of a choice that there is not.
+KINDS = {
+    "finish": kinds.FINISH_UNKNOWN,
+    "size": kinds.SIZE_UNKNOWN,
+    "hanger": kinds.HANGER_UNKNOWN,
+    "symbol": kinds.SYMBOL_UNKNOWN,
+}
 SOMEBODY = "Katherine"  # where no name is asked for, so that the rest can be looked at
 
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """The texts by column as they were typed, the finish by its id; `line` is how all of them are
-    read, and `flags` what should be looked at in them.
+    """The texts by column as they were typed, what is chosen by its id; `line` is how all of them
+    are read, and `flags` what should be looked at in them.
     """
 
     texts: Mapping[str, str]
@@ -38,13 +45,16 @@ class Wish:
 
     def of(self, design: Template, workshop: Workshop) -> tuple[dict[str, str], tuple[str, ...]]:
         """What of it that design takes, and the columns of what it has no place for."""
-        offered = {finish.id for finish in finishes(design, workshop)}
+        known = {
+            column: {each.id for each in _offered(column, design, workshop)} for column in KINDS
+        }
         taken = {
             column: text
             for column, text in self.texts.items()
-            if (text in offered if column == FINISH else column in design.fields)
+            if (text in known[column] if column in known else column in design.fields)
         }
-        return taken, tuple(column for column in self.texts if column not in taken)
+        left = (column for column in self.texts if column not in taken)
+        return taken, tuple(each for each in left if self.texts[each] != NO_HANGER)
 
 
 def looks(flags: Iterable[Flag]) -> tuple[Flag, ...]:
@@ -59,8 +69,8 @@ def wish(told: Iterable[tuple[str, str]], designs: Sequence[Template], workshop:
     stop a row of the book on all of them.
     """
     texts = _by_column(told, designs)
-    if FINISH in texts:
-        texts[FINISH] = _finish(texts[FINISH], designs, workshop)
+    for column in texts.keys() & KINDS.keys():
+        texts[column] = _chosen(column, texts[column], designs, workshop)
     row = {"order": "CHOICE", "design": designs[0].id, "name": SOMEBODY, **texts}
     line = typed(row, workshop)
     for flag in line.flags:
@@ -77,13 +87,14 @@ def column_of(flag: Flag) -> str:
 def _by_column(told: Iterable[tuple[str, str]], designs: Sequence[Template]) -> dict[str, str]:
     lettered = (field for design in designs for field in design.fields)
     fields = dict.fromkeys(("name", YEAR, *lettered))
-    known = {plain(each): each for each in (*fields, FINISH)}
+    fields |= dict.fromkeys(KINDS)
+    known = {plain(each): each for each in fields}
     texts: dict[str, str] = {}
     for label, text in told:
         column = known.get(plain(label))
         if column is None:
             raise UnusableError(
-                f"no design of the catalogue has a field {quoted(label)}; {nearest(label, fields)}"
+                f"no design of the catalogue takes {quoted(label)}; {nearest(label, fields)}"
             )
         if column in texts:
             raise UnusableError(
@@ -94,15 +105,26 @@ def _by_column(told: Iterable[tuple[str, str]], designs: Sequence[Template]) -> 
     return texts
 
 
-def _finish(text: str, designs: Sequence[Template], workshop: Workshop) -> str:
-    """The id of the finish that is meant."""
-    offered = {each.id: each for design in designs for each in finishes(design, workshop)}
-    found = match(text, offered.values())
+def _offered(column: str, design: Template, workshop: Workshop) -> Sequence[Named]:
+    """What that design lets a row choose; nothing where it has no place for it."""
+    if column == "finish":
+        return finishes(design, workshop)
+    if column == "hanger":
+        return hangers(design, workshop)
+    if column == "size":
+        return sizes(design) if design.sizes else ()
+    return (*design.symbol_drawings, NOTHING) if design.symbol_slots else ()
+
+
+def _chosen(column: str, text: str, designs: Sequence[Template], workshop: Workshop) -> str:
+    """The id of what is meant; UnusableError where no design offers it."""
+    offered = {each.id: each for design in designs for each in _offered(column, design, workshop)}
+    found = match(text, (*offered.values(), NOTHING) if column == "hanger" else offered.values())
     if found:
         return found.id
-    listed = ", ".join(finish.title for finish in offered.values())
+    if not offered:
+        raise UnusableError(f"no design of the catalogue has a place for a {column}; leave it out.")
+    listed = ", ".join(each.title for each in offered.values())
     likely = closest(text, offered.values())
     remedy = f"Type {likely}, if that is meant." if likely else ""
-    raise UnusableError(
-        Flag(kinds.FINISH_UNKNOWN, FINISH, quoted(text), listed, remedy=remedy).text
-    )
+    raise UnusableError(Flag(KINDS[column], column, quoted(text), listed, remedy=remedy).text)

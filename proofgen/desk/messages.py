@@ -20,10 +20,11 @@ SPACE = "\N{OPEN BOX}"
 
 @dataclass(frozen=True, slots=True)
 class Message:
-    """A text for one order."""
+    """A text for one order; `apart` are the rows of it that stop, whose pieces it does not name."""
 
     number: str
     text: str
+    apart: tuple[int, ...] = ()
 
 
 def message(

@@ -181,7 +181,7 @@ COUNTERS_HELD = FlagKind(
     id="counters-held",
     severity=Severity.NOTE,
     says="strips of wood that hold the insides of letters: {measured}",
-    do="Check the proof.",
+    do="Check the proof: what is behind the piece shows through, and no contrast can be told.",
     why="the inside of an o drops out when the o is cut through",
     source="derived",
 )

@@ -6,8 +6,6 @@ from hashlib import sha256
 
 import unicodedata2
 
-from proofgen.orders.order import Order
-
 LONGEST = 60  # bytes in UTF-8, so that an ending and a layer's name still fit anywhere
 _LONGEST_NUMBER = 20
 # Latin letters that Unicode does not take apart, as they are usually written without their marks.
@@ -29,9 +27,9 @@ def stem(name: str, number: str, line: int, code: str) -> str:
     return f"{name}-{suffix}"
 
 
-def order_stem(order: Order) -> str:
+def order_stem(number: str) -> str:
     """A file name without ending for a whole order, such as "order-1042"."""
-    return f"order-{_number(order.number)}"
+    return f"order-{_number(number)}"
 
 
 def _number(number: str) -> str:

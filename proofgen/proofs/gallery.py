@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import ceil
+from math import ceil, inf
 
 import numpy as np
 
@@ -41,10 +41,16 @@ class Sign:
 
 
 def gallery_png(
-    exhibits: Sequence[Exhibit], sign: Sign, alike: bool, texts: Mapping[str, str]
+    exhibits: Sequence[Exhibit],
+    sign: Sign,
+    alike: bool,
+    texts: Mapping[str, str],
+    most: float = inf,
 ) -> bytes:
-    """PNG (1080 x 1350) of one piece or more; `alike` draws all at one scale."""
-    grid = arranged(exhibits, alike)
+    """PNG (1080 x 1350) of one piece or more; `alike` draws all at one scale, of at most so many
+    pixels a millimetre.
+    """
+    grid = arranged(exhibits, alike, most)
     canvas = backdrop((HEIGHT, WIDTH))
     hung = [
         (grid.cell(number), view(replace(each.scene, watermark=False), grid.place(number, each)))

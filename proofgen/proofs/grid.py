@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from itertools import accumulate
+from math import inf
 
 from proofgen.proofs.labels import Exhibit, Label, labels
 from proofgen.proofs.raster import Box
@@ -68,9 +69,9 @@ class Grid:
         )
 
 
-def arranged(exhibits: Sequence[Exhibit], alike: bool) -> Grid:
-    """The rows that let pieces be largest: all at one scale where they are `alike`, else each as
-    large as the others to the eye, which is by area.
+def arranged(exhibits: Sequence[Exhibit], alike: bool, most: float = inf) -> Grid:
+    """The rows that let pieces be largest: all at one scale where they are `alike`, but at no more
+    than `most` pixels a millimetre, else each as large as the others to the eye, which is by area.
     """
     sized = [labels(exhibits, WIDTH // columns) for columns in range(1, COLUMNS + 1)]
     shares = [1.0 if alike else _area(each) ** -0.5 for each in exhibits]
@@ -80,6 +81,8 @@ def arranged(exhibits: Sequence[Exhibit], alike: bool) -> Grid:
         found = _largest(exhibits, rows, sized[max(rows) - 1], shares)
         if found > size:
             best, size = rows, found
+    if alike:
+        size = min(size, most)
     said = sized[max(best) - 1]
     wanted = _heights(exhibits, best, said, [size * share for share in shares])
     spare = int(max(ROOM - sum(wanted), 0.0)) // len(best)

@@ -50,8 +50,7 @@ class Tones:
 
 def proof_pdf(pieces: Sequence[Made], workshop: Workshop) -> bytes:
     """A page a piece, and one more where its back is engraved; each piece has artwork."""
-    codes = ", ".join(dict.fromkeys(made.code for made in pieces))
-    sheet = Sheet(f"Order {pieces[0].order.number}", codes)
+    sheet = Sheet(f"Order {pieces[0].order.number}", _codes(pieces))
     for made in pieces:
         artwork = made.artwork
         assert artwork is not None
@@ -59,6 +58,15 @@ def proof_pdf(pieces: Sequence[Made], workshop: Workshop) -> bytes:
         for side in ("front", "back") if backs else ("front",):
             _page(sheet, made, artwork, side, workshop)
     return sheet.close()
+
+
+def shows(pdf: bytes, pieces: Sequence[Made]) -> bool:
+    """Whether what `proof_pdf` made shows just these pieces."""
+    return f"/Subject ({_codes(pieces)})".encode() in pdf
+
+
+def _codes(pieces: Sequence[Made]) -> str:
+    return ", ".join(dict.fromkeys(made.code for made in pieces))
 
 
 def _page(sheet: Sheet, made: Made, artwork: Artwork, side: str, workshop: Workshop) -> None:

@@ -60,6 +60,8 @@ class Words:
 @lru_cache(maxsize=4096)
 def words(text: str, size: float, weight: float = REGULAR) -> Words:
     """The text on one line at that size, in the first face that has all its characters."""
+    if not text:
+        return Words((), 0.0)
     face = _face(text)
     chosen = dict(face.normal)
     if face.weights:
