@@ -225,6 +225,19 @@ def test_a_lead_in_stays_in_the_waste_of_its_board(reach: float):
     assert led
 
 
+def test_two_lead_ins_do_not_meet():
+    laid = tuple(
+        Laid(layer(Mark("cut-outside", square(0, 0, 40))), Affine(1, 0, 0, turn, 10, y), name)
+        for turn, y, name in ((1, 5, "above"), (-1, 100, "below"))
+    )
+    sheet = SheetArt(60, 105, laid)
+    above, below = cuts(plan(sheet, "piece", shop(lead_in=10)))
+    assert above.path.contours[0].start != below.path.contours[0].start
+    ways = [shapely.LineString(each.path.contours[0].flatten(0.01)[:2]) for each in (above, below)]
+    assert max(way.length for way in ways) == pytest.approx(10)
+    assert not ways[0].intersects(ways[1])
+
+
 def test_doubled_lines_are_cut_once():
     left, right = square(10, 10, 20), square(30, 10, 20)
     twice = plan(

@@ -120,8 +120,8 @@ def _too_large(found: Sheets) -> Iterator[str]:
         )
     for material, count in barred.items():
         yield (
-            f"stop: {_count(count, 'layer')} would fit on a board of {material}, but not beside its "
-            "keep_out; make these places smaller in the workshop file, as [board]"
+            f"stop: {_count(count, 'layer')} would fit on a board of {material}, but not beside "
+            "its keep_out; make these places smaller in the workshop file, as [board]"
         )
 
 
