@@ -191,10 +191,14 @@ def _led_in(
     if not reach:
         return steps
     cuts = [task.path.contours[0] for task, _ in turns if is_cut(task.operation)]
-    return [
-        replace(step, path=_way_in(task, step.path, reach, cuts, sheet)) if task.starts else step
-        for (task, _), step in zip(turns, steps, strict=True)
-    ]
+    found: list[Step] = []
+    for (task, _), step in zip(turns, steps, strict=True):
+        path = _way_in(task, step.path, reach, cuts, sheet) if task.starts else step.path
+        if path is not step.path:
+            # Another way in keeps off this one.
+            cuts.append(Contour(path.contours[0].start, ((step.begin,),), closed=False))
+        found.append(replace(step, path=path))
+    return found
 
 
 def _way_in(task: Task, path: Path, reach: float, cuts: Sequence[Contour], sheet: SheetArt) -> Path:
