@@ -202,7 +202,7 @@ def test_a_finish_is_spelled_as_in_the_book(here: Path, said: Drawn, finish: str
     other = first(name="Ida", finish="Sea")
     assert [e.scene.finishes[0].id for e in said[1][0]] == ["natural", "sea"]
     assert [choice.without for choice in other.tried] == [("finish",), ()]
-    assert as_text(other).splitlines()[1] == "   has no place for finish, which is left out"
+    assert as_text(other).splitlines()[1] == "   has no place for finish"
 
 
 def test_whatever_a_row_may_choose_can_be_asked_for_and_is_priced(here: Path, said: Drawn) -> None:

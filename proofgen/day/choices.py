@@ -167,7 +167,7 @@ def as_text(found: Choices) -> str:
         said = (choice.price or unpriced) if choice.number else reason(choice)
         lines.append(f"{choice.number or '-'}  {choice.title}" + (f": {said}" if said else ""))
         if choice.number and choice.without:
-            lines.append(f"   has no place for {' and '.join(choice.without)}, which is left out")
+            lines.append(f"   has no place for {' and '.join(choice.without)}")
         own = (flag for flag in looks(choice.made.flags) if flag not in found.wish.flags)
         lines += [f"   {_look(flag)}" for flag in own if choice.number]
     if found.left_out:
