@@ -225,18 +225,6 @@ def test_a_lead_in_stays_in_the_waste_of_its_board(reach: float):
     assert led
 
 
-@pytest.mark.parametrize("aside", range(0, 24, 2))
-def test_two_lead_ins_do_not_meet(aside: int):
-    laid = tuple(
-        Laid(layer(Mark("cut-outside", square(0, 0, 40))), Affine(1, 0, 0, turn, x, y), name)
-        for turn, x, y, name in ((1, 10, 5, "above"), (-1, 10 + aside, 99, "below"))
-    )
-    above, below = cuts(plan(SheetArt(90, 105, laid), "piece", shop(lead_in=10)))
-    ways = [shapely.LineString(each.path.contours[0].flatten(0.01)[:2]) for each in (above, below)]
-    assert ways[0].length == pytest.approx(10)
-    assert not ways[0].intersects(ways[1])
-
-
 def test_doubled_lines_are_cut_once():
     left, right = square(10, 10, 20), square(30, 10, 20)
     twice = plan(
