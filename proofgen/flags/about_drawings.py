@@ -207,8 +207,8 @@ SAMPLE_FAILS = FlagKind(
     id="sample-fails",
     severity=Severity.LOOK,
     says="the sample text {subject} cannot be made: {measured}",
-    do="Enlarge the zone, move a given baseline (it is measured on the page), lower the least "
-    "cap height, or try `--text` with your own.",
+    do="Enlarge the zone, lower the least cap height, move a given baseline (it is measured on "
+    "the page), or try `--text` with your own.",
     why="a design that takes no common name makes work at each order",
     source=PRACTICE,
 )

@@ -12,9 +12,9 @@ from proofgen.testcard.card import Card
 from proofgen.testcard.reading import Question
 from proofgen.workshop.workshop import PAPERS, Colour, Workshop
 
-SIDE, TOP, BOTTOM = 10.0, 13.0, 7.0  # least free at the borders of the page
+SIDE, TOP, BOTTOM = 10.0, 11.5, 7.0  # least free at the borders of the page
 HEAD = 8.0  # height of title and first line
-ROW, LINE = 4.8, 4.0  # heights of a question and of a line of notes
+ROW, LINE = 4.6, 4.0  # heights of a question and of a line of notes
 RULER, TICK = 100.0, 10.0
 TITLE, TEXT, SMALL = 5.2, 3.3, 2.9  # sizes of letters, mm an em
 INK: Colour = (52, 46, 42)
