@@ -94,6 +94,20 @@ def test_a_material_that_is_not_there_is_named(capsys: pytest.CaptureFixture[str
     assert "birch-3, maple-3" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize("command", [["testcard"], ["testcard", "read"]])
+def test_of_wood_that_must_not_be_cut_there_is_no_card(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], command: list[str]
+) -> None:
+    own = tmp_path / "workshop.toml"
+    foil = "format = 1\n[materials.foil]\ntitle = 'PVC foil'\nthickness = 1\n"
+    own.write_text(foil, encoding="utf-8")
+    call = [*command, "--material", "foil", "--workshop", str(own)]
+    assert main(call + ([] if "read" in command else ["--out", str(tmp_path)])) == 2
+    assert "foil must not be cut (hydrogen chloride)" in capsys.readouterr().err
+    assert [path.name for path in tmp_path.iterdir()] == ["workshop.toml"]
+    assert own.read_text(encoding="utf-8") == foil
+
+
 def test_faces_of_ones_own_stand_on_the_card_too(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

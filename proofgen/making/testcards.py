@@ -70,6 +70,11 @@ def open_reading(wanted: str, options: Options) -> Reading:
         there = ", ".join(known)
         raise UnusableError(f"--material {wanted}: there is {there} in {workshop.source}.")
     material = workshop.material(wanted or known[0])
+    if material.unsafe:
+        raise UnusableError(
+            f"{workshop.source}: {material.id} must not be cut ({material.unsafe}), so there is no "
+            "test card of it; choose another with --material."
+        )
     file = home.workshop or Path.cwd() / "workshop.toml"
     return Reading(file, workshop, material, questions(workshop, material))
 
