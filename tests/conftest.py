@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import json
 import os
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from browser import Browser, Tab, browser
+
+from proofgen.cli import main
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
@@ -39,3 +43,15 @@ def tab(chromium: Browser) -> Iterator[Tab]:
         yield found
         assert found.broken == []
         assert [each for each in found.asked if not each.startswith(("file:", "data:"))] == []
+
+
+@pytest.fixture
+def told(capsys: pytest.CaptureFixture[str]) -> Callable[..., Any]:
+    """What a command prints as JSON, and that it ends with the code."""
+
+    def tell(*arguments: object, code: int = 0) -> Any:
+        capsys.readouterr()
+        assert main([*map(str, arguments), "--json"]) == code
+        return json.loads(capsys.readouterr().out)
+
+    return tell

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from pathlib import Path
 
@@ -28,16 +27,6 @@ def said(capsys: pytest.CaptureFixture[str]):
         return (err if code else out).strip().splitlines()[-1]
 
     return say
-
-
-@pytest.fixture
-def told(capsys: pytest.CaptureFixture[str]):
-    def tell(*arguments: object) -> dict:
-        capsys.readouterr()
-        assert main([*map(str, arguments), "--json"]) == 0
-        return json.loads(capsys.readouterr().out)
-
-    return tell
 
 
 def steps(told: dict) -> dict[str, tuple[str, int]]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from decimal import Decimal
 from pathlib import Path
 
@@ -25,16 +24,6 @@ ROWS = [
     {"order": "K-2", "name": "Bo", "design": "lantern"},
     {"order": "K-3", "name": "Cyrus", "design": "medallion", "quantity": 2},
 ]
-
-
-@pytest.fixture
-def told(capsys: pytest.CaptureFixture[str]):
-    def tell(*arguments: object) -> dict:
-        capsys.readouterr()
-        assert main([*map(str, arguments), "--json"]) == 0
-        return json.loads(capsys.readouterr().out)
-
-    return tell
 
 
 def test_sheets_add_up_to_the_pieces_whatever_happens_at_the_bench(

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from pathlib import Path
 from xml.etree import ElementTree
@@ -36,16 +35,6 @@ def approved(folder: Path, rows: list[dict[str, object]]) -> Path:
     for row, made in zip(rows, shown, strict=True):
         row["approved"] = made.code
     return write_book(book, rows)
-
-
-@pytest.fixture
-def told(capsys: pytest.CaptureFixture[str]):
-    def tell(*arguments: object, code: int = 0) -> dict:
-        capsys.readouterr()
-        assert main([*map(str, arguments), "--json"]) == code
-        return json.loads(capsys.readouterr().out)
-
-    return tell
 
 
 def layers(found: dict) -> list[tuple[str, str, int]]:

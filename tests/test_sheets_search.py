@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from test_sheets import ROWS, approved, told
+from test_sheets import ROWS, approved
 
 from proofgen.cli.program import main
 from proofgen.nesting import fill, nest as nesting

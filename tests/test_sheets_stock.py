@@ -9,7 +9,7 @@ from pathlib import Path
 
 import openpyxl
 import pytest
-from test_sheets import ROWS, approved, layers, told
+from test_sheets import ROWS, approved, layers
 
 from proofgen.cli.program import main
 from proofgen.records.record import Entry

@@ -95,7 +95,7 @@ def _row(
     return Row(
         order=order.number,
         number=order.source.row,
-        name=" ".join(order.field("name").split()),
+        name=order.called,
         design=title or "no design",
         pieces=order.quantity,
         verdict=made.verdict,

@@ -153,7 +153,7 @@ def _sign(asked: Wish, tried: Sequence[Choice], workshop: Workshop) -> Sign:
     year = asked.line.order.field(YEAR) if dated else ""
     if "name" not in asked.texts:
         return Sign(workshop.title, year, "each with your own name; grain and tone vary")
-    name = " ".join(asked.line.order.field("name").split())
+    name = asked.line.order.called
     if len(shown) > 1:
         return Sign(f"For {name}", f"Which one for {year}?" if year else "Which one?", NOTE)
     return Sign(f"For {name}", year, NOTE)

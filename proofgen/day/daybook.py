@@ -31,6 +31,7 @@ from proofgen.desk.status import (
 )
 from proofgen.errors import UnusableError
 from proofgen.flags.flag import Severity
+from proofgen.orders.order import Order
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import now, piece_key
 from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
@@ -143,10 +144,13 @@ def refuse_unapproved(items: Iterable[Judged], records: Archive) -> None:
         known = happened(item.made, item.approval, records.events(order.number))
         if not item.approval.stands and not known:
             raise UnusableError(
-                f"{order.where()}, order {order.number}, {order.field('name') or 'no name'}: is "
-                "not approved as it stands; look at it with check, or add --anyway. Nothing was "
-                "noted."
+                f"{_whose(order)}: is not approved as it stands; look at it with check, or add "
+                "--anyway. Nothing was noted."
             )
+
+
+def _whose(order: Order) -> str:
+    return f"{order.where()}, order {order.number}, {order.field('name') or 'no name'}"
 
 
 def _refuse_unmade(kind: str, items: Iterable[Judged], records: Archive) -> None:
@@ -157,9 +161,8 @@ def _refuse_unmade(kind: str, items: Iterable[Judged], records: Archive) -> None
             known = copies_noted(*told)
             what = f"only {known} of {order.quantity} are" if known else "is not"
             raise UnusableError(
-                f"{order.where()}, order {order.number}, {order.field('name') or 'no name'}: "
-                f"{what} noted as made, so it cannot be {kind}; note that first, or add --anyway. "
-                "Nothing was noted."
+                f"{_whose(order)}: {what} noted as made, so it cannot be {kind}; note that first, "
+                "or add --anyway. Nothing was noted."
             )
 
 

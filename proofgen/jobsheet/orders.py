@@ -91,7 +91,7 @@ def _item(made: Made, trays: Sequence[Tray], pictures: Pictures) -> Item:
     order = made.order
     title = made.artwork.title if made.artwork else order.design
     return Item(
-        name=" ".join(order.field("name").split()) or title,
+        name=order.called or title,
         title=title,
         count=order.quantity,
         code=made.code,

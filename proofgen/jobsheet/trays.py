@@ -69,5 +69,5 @@ def _tray(number: int, made: Made, copy: Copy, places: Places) -> Tray:
         TrayLayer(layer, *places.get((copy, layer.name), (BEFORE, 0)))
         for layer in sorted(artwork.layers, key=lambda layer: layer.depth)
     )
-    name = " ".join(order.field("name").split()) or artwork.title
+    name = order.called or artwork.title
     return Tray(number, *copy, name, artwork, layers, order.due, order.delivery)

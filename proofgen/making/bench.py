@@ -104,7 +104,7 @@ def redo(
         at = now()
         records.enter(Entry(at, SPOILED, each, lost, why) for each, lost in spoiled.items())
         records.note([Event(at, REDO, order.number, order.line, code, why)])
-        named = ((order.number, " ".join(order.field("name").split())),)
+        named = ((order.number, order.called),)
         lost = [(layer.name, spoiled.get(s, 0)) for layer, s in zip(wanted, subjects, strict=True)]
         again = tuple(f"{n} of {name}" if n > 1 else name for name, n in lost if n)
         return Noted(named, sum(spoiled.values()), again=again)

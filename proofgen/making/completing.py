@@ -103,7 +103,7 @@ def run_of(job: Job, records: Archive) -> runs.Run:
 
 def _called(item: Judged) -> tuple[str, str]:
     order = item.made.order
-    return order.number, " ".join(order.field("name").split())
+    return order.number, order.called
 
 
 def _partly(named: Named, cut: Counter[str]) -> Partly:

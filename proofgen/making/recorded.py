@@ -49,7 +49,7 @@ def want_for(item: Judged, layer: Layer, copy: int, days: int, subject: str) -> 
         number=made.order.number,
         line=made.order.line,
         code=made.code,
-        name=" ".join(made.order.field("name").split()),
+        name=made.order.called,
         copy=copy,
         layer=layer,
         width=made.artwork.size[0],

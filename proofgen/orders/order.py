@@ -66,6 +66,11 @@ class Order:
         """The text of a field, or an empty one; the order's number for the field "order"."""
         return self.number if name == ORDER else dict(self.fields).get(name, "")
 
+    @property
+    def called(self) -> str:
+        """The name on one line, or an empty text."""
+        return " ".join(self.field("name").split())
+
     def option(self, name: str) -> str:
         """A choice, or an empty text."""
         return dict(self.options).get(name, "")

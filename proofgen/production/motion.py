@@ -30,7 +30,12 @@ def corner_speed(turn: float, deviation: float, acceleration: float) -> float:
     as an arc of radius R = deviation s / (1 - s), s = sin(turn / 2), at sqrt(a R).
     """
     s = math.sin(math.radians(turn) / 2)
-    return math.sqrt(acceleration * deviation * s / (1 - s)) if s < 1 else math.inf
+    return float(_arc_speed(np.array([s]), deviation, acceleration)[0]) if s < 1 else math.inf
+
+
+def _arc_speed(s: Points, deviation: float, acceleration: float) -> Points:
+    """How fast the arcs of corners are driven, by the sines (n,) of half their inner angles."""
+    return np.asarray(np.sqrt(acceleration * deviation * s / (1 - s)))
 
 
 def row(span: float, overscan: float, speed: float, acceleration: float) -> float:
@@ -71,7 +76,7 @@ def _corners(directions: Points, speed: float, deviation: float, acceleration: f
     before, after = directions[:-1], directions[1:]
     # sin of half the inner angle is cos of half the turn: sqrt((1 + cos turn) / 2).
     s = np.sqrt(np.clip((1 + (before * after).sum(axis=1)) / 2, 0, 1 - 1e-12))
-    return np.asarray(np.minimum(np.sqrt(acceleration * deviation * s / (1 - s)), speed))
+    return np.minimum(_arc_speed(s, deviation, acceleration), speed)
 
 
 def _seconds(lengths: Points, speeds: Points, speed: float, acceleration: float) -> Points:

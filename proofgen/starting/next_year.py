@@ -127,7 +127,7 @@ def _line(own: Sequence[tuple[Order, Template]], year: int, workshop: Workshop) 
         order=first.number,
         buyer=first.buyer,
         title=" and ".join(dict.fromkeys(template.title for _, template in own)),
-        pieces=", ".join(" ".join(order.field("name").split()) for order, _ in own),
+        pieces=", ".join(order.called for order, _ in own),
         price="",
         code="",
         edition=str(year),

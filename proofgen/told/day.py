@@ -111,7 +111,7 @@ def _line(each: Standing) -> str:
 
 def _whose(order: Order) -> str:
     """Number and name; for a row that has neither, the row."""
-    name = " ".join(order.field("name").split())
+    name = order.called
     return " ".join(filter(None, (order.number, name))) or f"row {order.source.row}"
 
 

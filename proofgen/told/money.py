@@ -110,7 +110,7 @@ def _lines(found: Accounts) -> list[str]:
 
 
 def _cells(row: Reckoned, workshop: Workshop) -> tuple[str, ...]:
-    name = " ".join(row.order.field("name").split())
+    name = row.order.called
     where = "quoted" if row.quoted else "catalogue"
     told = where if row.sold else f"{where}, not sold yet"
     return (row.order.number, name, row.title, *_numbers(row.account, workshop), told)
@@ -129,7 +129,7 @@ def _numbers(account: Account, workshop: Workshop) -> tuple[str, ...]:
 def _in_full(found: Accounts) -> list[str]:
     lines: list[str] = []
     for number, own in by_order(found.rows).items():
-        columns = [(" ".join(row.order.field("name").split()), row.account) for row in own]
+        columns = [(row.order.called, row.account) for row in own]
         if len(own) > 1:
             columns.append(("the order", total(row.account for row in own)))
         lines += [f"order {number}", table(columns, found.workshop)]

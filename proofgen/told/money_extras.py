@@ -55,7 +55,7 @@ def needed_as_text(found: Accounts) -> list[str]:
         lines.append(f"    {each.title}: {span} ({count}; catalogue: {listed})")
     lines.append("and by the piece")
     for piece in found.needed_pieces:
-        name = " ".join(piece.order.field("name").split())
+        name = piece.order.called
         lines.append(f"    {piece.order.number} {name}, {piece.title}: {piece.price:f}")
     return lines
 
