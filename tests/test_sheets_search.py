@@ -12,8 +12,6 @@ from proofgen.nesting import fill, nest as nesting
 from proofgen.records.archive import archive
 from proofgen.sheets import run as runs
 
-__all__ = ["told"]  # the fixture
-
 
 def ended(book: Path) -> list[str]:
     with archive(book.parent) as records:

@@ -16,7 +16,6 @@ from proofgen.records.record import Entry
 from proofgen.sheets.shelf import Shelf
 from proofgen.sheets.stock import COUNTED, CUT, PULLED, advice, in_stock
 
-__all__ = ["told"]  # the fixture
 HEADER = ("Date", "Design", "Layer", "Finish", "Hanger", "Count")
 DAY = "2025-05-01"
 
