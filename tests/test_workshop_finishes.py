@@ -85,7 +85,7 @@ def test_a_stain_like_the_shipped_one_reads_like_it(tmp_path: Path) -> None:
 
 def drawn(finish: Finish) -> float:
     """The contrast of strokes of 6 px, a name's on a phone, as they are drawn on a board."""
-    tone = grain("front", (700, 800)).crop((200, 300, 500, 420))
+    tone = grain("front", (700, 800))[300:420, 200:500]
     strokes = np.zeros((120, 300), np.float32)
     strokes[40:80] = np.arange(300) % 20 < 6
     board = wood(finish.wood, tone).copy()

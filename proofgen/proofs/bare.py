@@ -20,7 +20,7 @@ from proofgen.proofs.paint import Coat, Numbers
 from proofgen.proofs.palette import BAYER, LUMA, Indices, luma
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import Box, Floats
-from proofgen.proofs.soft import Soft, amounts, most, nothing
+from proofgen.proofs.soft import Soft, amounts, around, most, nothing, reduced
 from proofgen.proofs.still import ROWS, WALL_TONES
 from proofgen.proofs.watermark import watermark
 
@@ -132,7 +132,7 @@ class Shadow:
         """
         found = self.wall.colours(self._levels(box).ravel()[number])
         for strand in rear:
-            on = np.flatnonzero(np.asarray(strand.amount).ravel()[number])
+            on = np.flatnonzero(strand.amount.ravel()[number])
             unlit = self.wall.levels(_light(self.wall.canvas), box[0])[:, box[1]]
             spots = self.wall.colours(unlit.ravel()[number[on]])
             strand.touch(spots, number[on])
@@ -160,7 +160,9 @@ def shadow(on: Wall, silhouette: Soft, corner: tuple[int, int], share: float) ->
     """
     height, width = on.canvas
     small = nothing((-(-height // SMALL), -(-width // SMALL)))
-    small.paste(silhouette.reduce(SMALL), (corner[0] // SMALL, corner[1] // SMALL))
+    part = reduced(silhouette, SMALL)
+    left, top = (way // SMALL for way in corner)
+    small[top : top + part.shape[0], left : left + part.shape[1]] = part
     coats = tuple(cast(small, share / SMALL))
     light = _light(on.canvas)
     reached = small
@@ -169,8 +171,8 @@ def shadow(on: Wall, silhouette: Soft, corner: tuple[int, int], share: float) ->
         dark = amounts(coat.amount) * np.float32(coat.strength)
         light = light + (np.float32(luma(coat.paint)) - light) * dark
         reached = most(reached, coat.amount)
-    _, top, _, bottom = reached.getbbox() or (0, 0, 1, 1)
-    rows = slice(max(top - 1, 0) * SMALL, min((bottom + 1) * SMALL, height))
+    touched, _ = around(reached, 1) or (slice(0, 1), slice(0, 1))
+    rows = slice(touched.start * SMALL, min(touched.stop * SMALL, height))
     return Shadow(on, rows, on.levels(light, rows), coats)
 
 
@@ -180,7 +182,7 @@ def _whole(amount: Soft, box: Box) -> Soft:
     size = columns.stop - columns.start, rows.stop - rows.start
     part = (columns.start, rows.start, columns.stop, rows.stop)
     box_of = tuple(way / SMALL for way in part)
-    return amount.resize(size, Image.Resampling.BILINEAR, box_of)
+    return np.asarray(Image.fromarray(amount).resize(size, Image.Resampling.BILINEAR, box_of))
 
 
 @lru_cache(maxsize=2)

@@ -8,7 +8,6 @@ from functools import lru_cache
 from math import ceil
 
 import numpy as np
-from PIL import Image
 
 from proofgen.designs.design import Mark
 from proofgen.geometry.path import Path
@@ -17,7 +16,7 @@ from proofgen.geometry.weld import weld
 from proofgen.proofs.paint import Board, Coat
 from proofgen.proofs.palette import Mask, luma
 from proofgen.proofs.raster import FLATNESS, Floats, patch
-from proofgen.proofs.soft import Soft, blurred, graded, less, most, product, shifted
+from proofgen.proofs.soft import Soft, blurred, graded, less, most, rest, shifted, soft, times
 from proofgen.proofs.stage import Stage
 from proofgen.workshop.workshop import Colour, Finish
 
@@ -60,8 +59,7 @@ class Relief:
     @property
     def touched(self) -> Mask:
         """The pixels that change."""
-        halo = self.halo.point([0] * FAINT + list(range(FAINT, 256)))
-        return np.asarray(most(most(halo, self.glint), self.mask)) > 0
+        return (self.halo >= FAINT) | (most(self.glint, self.mask) > 0)
 
 
 def reach(scale: float) -> int:
@@ -71,19 +69,16 @@ def reach(scale: float) -> int:
 
 def relief(mask: Soft, body: Soft, scale: float) -> Relief:
     """The relief of an engraved mask, within the body of its layer; `scale` in px a millimetre."""
-    wood = np.asarray(body)
-    cut = product(np.asarray(mask), wood)
-    mask = Image.fromarray(cut)
-    near = blurred(mask, NEAR * scale)
-    scorched = product(product(np.asarray(blurred(mask, SCORCHED * scale)), wood), 255 - cut)
+    cut = times(mask, body)
+    near = blurred(cut, NEAR * scale)
+    scorched = times(times(blurred(cut, SCORCHED * scale), body), rest(cut))
     glint = GLINTS * scale
-    lit = np.maximum(np.asarray(shifted(mask, glint, glint)), cut) - cut
     return Relief(
-        graded(Image.fromarray(scorched), HALO_MOST, 0),
-        Image.fromarray(product(lit, wood)),
-        mask,
-        graded(Image.fromarray(product(cut, 255 - np.asarray(near))), 0.9, 0),
-        less(mask, shifted(near, *(way * scale for way in SHADOW))),
+        graded(scorched, HALO_MOST, 0),
+        times(less(shifted(cut, glint, glint), cut), body),
+        cut,
+        graded(times(cut, rest(near)), 0.9, 0),
+        less(cut, shifted(near, *(way * scale for way in SHADOW))),
     )
 
 
@@ -111,7 +106,7 @@ def _tones(colour: Colour) -> Floats:
     return np.asarray(colour, np.float32) * np.linspace(*FLOOR, 256, dtype=np.float32)[:, None]
 
 
-def engraved(marks: Iterable[Mark], stage: Stage) -> Floats:
+def engraved(marks: Iterable[Mark], stage: Stage) -> Soft:
     """The mask of all engraving in the window: areas as they are, lines as wide as they show."""
     marks = tuple(marks)
     areas = [clean(mark) for mark in marks if mark.operation == "engrave-area"]
@@ -120,7 +115,7 @@ def engraved(marks: Iterable[Mark], stage: Stage) -> Floats:
     for path in (*areas, *lines):
         box, area = patch(stage.polygons(path), stage.shape)
         np.maximum(found[box], area, out=found[box])
-    return found
+    return soft(found)
 
 
 def clean(mark: Mark) -> Path:

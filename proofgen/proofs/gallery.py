@@ -80,7 +80,7 @@ def _hang(canvas: Floats, hung: Sequence[tuple[Box, View]], marked: bool) -> Non
     silhouette = nothing((HEIGHT, WIDTH))
     for cell, seen in hung:
         lay(seen.rear, canvas[:, *cell])
-        silhouette.paste(seen.silhouette, (cell[1].start, cell[0].start))
+        silhouette[cell] = seen.silhouette
     lay(cast(silhouette, hung[0][1].stage.share), canvas)
     lettered = np.zeros((HEIGHT, WIDTH), np.bool_)
     for cell, seen in hung:

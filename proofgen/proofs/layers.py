@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
+from functools import reduce
 from math import ceil, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image
 
 from proofgen.artwork.artwork import Layer
 from proofgen.proofs.engraving import clean
@@ -20,13 +20,16 @@ from proofgen.proofs.paint import Board, Coat, Numbers, ramp
 from proofgen.proofs.raster import Floats, patch
 from proofgen.proofs.soft import (
     Soft,
+    around,
     blurred,
     doubled,
-    eight_bits,
     graded,
     less,
+    nothing,
+    reduced,
     rest,
     shifted,
+    soft,
     times,
 )
 from proofgen.proofs.stage import MARGIN, Stage
@@ -72,18 +75,17 @@ def _body(layer: Layer, stage: Stage) -> Soft:
         [p for m in layer.marks if m.operation == cut for p in stage.polygons(clean(m))]
         for cut in ("cut-outside", "cut-inside")
     )
-    found = np.zeros(stage.shape, np.uint8)
+    found = nothing(stage.shape)
     box, wood = patch(outside, stage.shape)
-    found[box] = eight_bits(wood)
+    found[box] = soft(wood)
     box, hole = patch(inside, stage.shape)
-    taken = eight_bits(hole)
-    found[box] = np.maximum(found[box], taken) - taken
-    return Image.fromarray(found)
+    found[box] = less(found[box], soft(hole))
+    return found
 
 
 def _shade(mask: Soft, behind: Soft, deep: float) -> Iterator[Coat]:
     """The shadow on the wood behind; the backdrop has its own."""
-    if behind.getbbox() is None:
+    if around(behind) is None:
         return
     for blur, right, down, strength in SHADOWS:
         moved = shifted(mask, right * deep, down * deep)
@@ -94,26 +96,28 @@ def _shade(mask: Soft, behind: Soft, deep: float) -> Iterator[Coat]:
 def shade(mask: Soft, behind: Soft, deep: float) -> Coat:
     """All of its shadows on the wood behind as one coat, hardly another and quicker made."""
     small = 2 if deep >= COARSE else 1
-    part, deep = mask.reduce(small) if small > 1 else mask, deep / small
-    lit: Soft | None = None
+    part = reduced(mask, small) if small > 1 else mask
+    # As much as halving and doubling the size blurs by themselves.
+    already = DOUBLED if small > 1 else 0.0
+    dark = rest(reduce(times, _light(part, deep / small, already)))
+    whole = doubled(dark, small) if small > 1 else dark
+    high, wide = mask.shape
+    return Coat(DEEP_SHADE, times(whole[:high, :wide], behind), glass=True)
+
+
+def _light(mask: Soft, deep: float, already: float) -> Iterator[Soft]:
+    """What each shadow lets through; the mask will be blurred by so many px² besides."""
     for blur, right, down, strength in SHADOWS:
-        # As much as halving and doubling the size blurs by themselves.
-        left = sqrt(max((blur * deep) ** 2 - DOUBLED, 0.0)) if small > 1 else blur * deep
-        moved = blurred(shifted(part, right * deep, down * deep), left)
-        through = graded(moved, -strength * DARKEST, 1)
-        lit = times(lit, through) if lit else through
-    assert lit is not None
-    dark = rest(lit)
-    whole = Image.fromarray(doubled(np.asarray(dark), small)) if small > 1 else dark
-    return Coat(DEEP_SHADE, times(whole.crop((0, 0, *mask.size)), behind), glass=True)
+        left = sqrt(max((blur * deep) ** 2 - already, 0.0))
+        moved = blurred(shifted(mask, right * deep, down * deep), left)
+        yield graded(moved, -strength * DARKEST, 1)
 
 
 def wall(mask: Soft, deep: float) -> Coat:
     """What is seen of the cuts of a layer so many pixels thick."""
-    number = np.arange(mask.width * mask.height)
+    number = np.arange(mask.size)
     seen, depth = (
-        Image.fromarray(np.rint(each).astype(np.uint8).reshape(mask.height, mask.width))
-        for each in wall_at(mask, deep, number)
+        np.rint(each).astype(np.uint8).reshape(mask.shape) for each in wall_at(mask, deep, number)
     )
     return Coat(Board(CHARRED, depth), seen)
 
@@ -123,22 +127,21 @@ def wall_at(mask: Soft, deep: float, number: Numbers) -> tuple[Floats, Floats]:
     is, 0 to 255.
     """
     high = in_view(deep)
-    pixels = np.asarray(mask).ravel()
+    pixels, wide = mask.ravel(), mask.shape[1]
     seen, depth = np.zeros(len(number), np.float32), np.zeros(len(number), np.float32)
     for step in range(ceil(high), 0, -1):
-        slice_ = _above(pixels, number, min(step, high), mask.width)
+        slice_ = _above(pixels, number, min(step, high), wide)
         np.maximum(seen, slice_, out=seen)
         level = min(round(255 * (step - 1) / max(high - 1, 1.0)), 255)
         depth += (np.float32(level) - depth) * (slice_ / np.float32(255))
     return seen, depth
 
 
-def footing(mask: Soft, deep: float) -> NDArray[np.uint8]:
+def footing(mask: Soft, deep: float) -> Soft:
     """Where any of that wall is seen (height, width), 0 elsewhere."""
-    pixels = np.asarray(mask)
-    found = np.zeros_like(pixels)
+    found = np.zeros_like(mask)
     for step in range(1, ceil(in_view(deep)) + 1):
-        np.maximum(found[step:], pixels[:-step], out=found[step:])
+        np.maximum(found[step:], mask[:-step], out=found[step:])
     return found
 
 

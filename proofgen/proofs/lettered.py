@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 import numpy as np
-from PIL import Image
 
 from proofgen.designs.design import Mark
 from proofgen.geometry.path import Points
@@ -34,7 +33,7 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
             shown = planes[FACTOR][:, *box].any(axis=0)
             if not shown.any():
                 continue
-            cut = relief(soft(mask), Image.fromarray(planes[BODY][box]), stage.scale)
+            cut = relief(soft(mask), planes[BODY][box], stage.scale)
             seen = cut.touched & shown
             colours = _engraved(planes, box, seen, cut, piece.scene.finishes[depth])
             window[box][seen] = closest(colours) + np.uint8(base.first)
@@ -51,8 +50,7 @@ def _engraved(planes: Indices, box: Box, seen: Mask, cut: Relief, finish: Finish
     number = (row + box[0].start) * planes.shape[2] + column + box[1].start
     pixels = planes.reshape(len(planes), -1).take(number, axis=1)
     canvas = pixels[CANVAS].astype(np.float32)
-    tone = Image.fromarray(planes[TONE][box])
-    for coat in engrave(cut, tone, finish):
+    for coat in engrave(cut, planes[TONE][box], finish):
         coat.touch(canvas, local)
     canvas *= pixels[FACTOR] * np.float32(1 / 255)
     canvas += pixels[ADDED]

@@ -13,8 +13,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from proofgen.proofs.raster import Box, Floats
-from proofgen.proofs.soft import Soft, amounts
+from proofgen.proofs.raster import Floats
+from proofgen.proofs.soft import Soft, amounts, around
 from proofgen.workshop.workshop import Colour
 
 Numbers = NDArray[np.int64]
@@ -30,13 +30,13 @@ class Board:
 
     def canvas(self) -> Floats:
         """All of it (3, height, width)."""
-        found = np.ascontiguousarray(self.table.T[:, np.asarray(self.tone)])
+        found = np.ascontiguousarray(self.table.T[:, self.tone])
         lay(self.coats, found)
         return found
 
     def at(self, local: Numbers) -> Floats:
         """Its pixels of those numbers (3, n)."""
-        tone = np.asarray(self.tone).ravel()[local]
+        tone = self.tone.ravel()[local]
         found = np.stack([column.take(tone) for column in self.table.T])
         for coat in self.coats:
             coat.touch(found, local)
@@ -63,22 +63,26 @@ class Coat:
 
     def lay(self, canvas: Floats) -> None:
         """Change a canvas (3, height, width) in place."""
-        box = self.amount.getbbox()
+        box = around(self.amount)
         if box is None:
             return
-        left, top, right, bottom = box
+        rows, columns = box
         down, along = self.at
-        part = canvas[:, top + down : bottom + down, left + along : right + along]
+        part = canvas[
+            :,
+            rows.start + down : rows.stop + down,
+            columns.start + along : columns.stop + along,
+        ]
         paint = self.paint.canvas() if isinstance(self.paint, Board) else self.paint
         if isinstance(paint, np.ndarray):
-            colour = paint[:, top:bottom, left:right]
+            colour = paint[:, *box]
         else:
             colour = np.asarray(paint, np.float32)[:, None, None]
-        self._mix(part, colour, amounts(self.amount.crop(box)) * np.float32(self.strength))
+        self._mix(part, colour, amounts(self.amount[box]) * np.float32(self.strength))
 
     def touch(self, canvas: Floats, local: Numbers) -> None:
         """Change a canvas (3, n) in place, whose pixels have these numbers in the amount."""
-        amount = np.asarray(self.amount).ravel()[local]
+        amount = self.amount.ravel()[local]
         hit = np.flatnonzero(amount > 0)
         if not len(hit):
             return
@@ -125,7 +129,7 @@ class Spots:
     def lay(self, coats: Iterable[Coat]) -> None:
         """All coats in their order."""
         for coat in coats:
-            number, local = self._within(*coat.amount.size, *coat.at)
+            number, local = self._within(coat.amount.shape, coat.at)
             if len(number) == self.canvas.shape[1]:
                 coat.touch(self.canvas, local)
                 continue
@@ -151,10 +155,11 @@ class Spots:
             coat.touch(part, local)
         self.canvas[:, at] = part
 
-    def _within(self, width: int, height: int, down: int, along: int) -> tuple[Numbers, Numbers]:
+    def _within(self, shape: tuple[int, ...], at: tuple[int, int]) -> tuple[Numbers, Numbers]:
         """Which pixels lie in such a box, and their numbers there."""
-        key = width, height, down, along
+        key = *shape, *at
         if key not in self._known:
+            (height, width), (down, along) = shape, at
             rows, columns = self._rows - down, self._columns - along
             inside = (rows >= 0) & (rows < height) & (columns >= 0) & (columns < width)
             number = np.flatnonzero(inside)
@@ -182,22 +187,3 @@ def ramp(colours: tuple[Colour, ...], places: tuple[float, ...]) -> Floats:
 def tinted(colour: Colour, tone: Floats) -> Floats:
     """The colour, lighter and darker by the tone, 1 being as it is."""
     return np.asarray(colour, np.float32)[:, None, None] * tone
-
-
-def around(amount: Floats, reach: int = 0) -> Box:
-    """The rows and columns that have any of it, and `reach` more on all sides."""
-    rows = np.flatnonzero(amount.any(axis=1))
-    columns = np.flatnonzero(amount.any(axis=0))
-    if not len(rows):
-        return slice(0, 0), slice(0, 0)
-    height, width = amount.shape
-    return (
-        slice(max(rows[0] - reach, 0), min(rows[-1] + 1 + reach, height)),
-        slice(max(columns[0] - reach, 0), min(columns[-1] + 1 + reach, width)),
-    )
-
-
-def corners(box: Box) -> tuple[int, int, int, int]:
-    """The same box as left, top, right and bottom."""
-    rows, columns = box
-    return columns.start, rows.start, columns.stop, rows.stop

@@ -68,7 +68,7 @@ def _planes(seen: View, depth: int, below: Floats) -> tuple[Indices, Indices]:
 
 def _tried(below: Floats, factor: Floats, added: Floats, on: Ground, scale: float) -> Indices:
     """Colours (n, 3) that strokes all over the layer would have."""
-    strokes = np.zeros((on.body.height, on.body.width), np.float32)
+    strokes = np.zeros_like(on.body, np.float32)
     strokes[:, np.arange(strokes.shape[1]) % APART < STROKE] = 1
     cut = relief(soft(strokes), on.body, scale)
     canvas = below.copy()

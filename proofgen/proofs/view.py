@@ -15,11 +15,11 @@ import numpy as np
 from proofgen.proofs.backdrop import cast
 from proofgen.proofs.engraving import Ground, engrave, engraved, reach, relief
 from proofgen.proofs.layers import bodies, in_view, plate
-from proofgen.proofs.paint import Coat, around, corners
+from proofgen.proofs.paint import Coat
 from proofgen.proofs.palette import Mask
 from proofgen.proofs.ribbon import front_strand, rear_strand, ribbon
 from proofgen.proofs.scene import Scene
-from proofgen.proofs.soft import Soft, most, nothing, shifted, soft
+from proofgen.proofs.soft import Soft, around, most, nothing, shifted
 from proofgen.proofs.stage import Stage
 from proofgen.proofs.watermark import watermark
 from proofgen.proofs.wood import grain, plank
@@ -45,7 +45,7 @@ def view(scene: Scene, stage: Stage) -> View:
     """What the coats need to know."""
     masks = bodies(scene.layers, stage)
     silhouette = nothing(stage.canvas)
-    silhouette.paste(reduce(most, masks), (stage.left, stage.top))
+    silhouette[stage.rows, stage.columns] = reduce(most, masks)
     hanging = ribbon(scene, stage)
     rear = (rear_strand(hanging),) if hanging else ()
     front = tuple(front_strand(hanging, silhouette)) if hanging else ()
@@ -68,11 +68,11 @@ def layer(seen: View, depth: int) -> Iterator[Coat]:
     for coat in plate(board, on.body, lower, seen.scene.thicknesses[depth] * scale, scale):
         yield replace(coat, at=(seen.stage.top, seen.stage.left))
     mask = engraved(seen.scene.layers[depth].marks, seen.stage)
-    if not mask.any():
+    box = around(mask, reach(scale))
+    if box is None:
         return
-    rows, columns = box = around(mask, reach(scale))
-    cut = relief(soft(mask[box]), on.body.crop(corners(box)), scale)
-    for coat in engrave(cut, on.tone.crop(corners(box)), on.finish):
+    rows, columns = box
+    for coat in engrave(relief(mask[box], on.body[box], scale), on.tone[box], on.finish):
         yield replace(coat, at=(seen.stage.top + rows.start, seen.stage.left + columns.start))
 
 
@@ -94,10 +94,10 @@ def ground(seen: View, depth: int) -> Ground:
 def shadings(seen: View) -> tuple[Mask, Mask]:
     """Where only the wall is seen, and where only the ribbon is."""
     wall = in_view(max(seen.scene.thicknesses) * seen.stage.scale)
-    piece = np.asarray(most(seen.silhouette, shifted(seen.silhouette, 0, ceil(wall))))
+    piece = most(seen.silhouette, shifted(seen.silhouette, 0, ceil(wall)))
     none = np.zeros_like(piece)
-    rear = np.asarray(seen.rear[-1].amount) if seen.rear else none
-    front = np.asarray(seen.front[-1].amount) if seen.front else none
+    rear = seen.rear[-1].amount if seen.rear else none
+    front = seen.front[-1].amount if seen.front else none
     wall = (front | rear | piece) == 0
     cloth = (front == 255) | ((rear == 255) & (piece == 0) & (front == 0))
     return wall, cloth

@@ -26,14 +26,13 @@ SMALLER = 0.8  # where there are several pieces
 
 def watermark(silhouette: Soft) -> Iterator[Coat]:
     """Over the whole scene, fainter where the piece is not."""
-    width, height = silhouette.size
-    yield from part((height, width), (0, 0), silhouette)
+    yield from part(silhouette.shape, (0, 0), silhouette)
 
 
 def part(canvas: tuple[int, int], corner: tuple[int, int], silhouette: Soft) -> Iterator[Coat]:
     """The same over a part of the scene, whose left and top are the corner."""
-    (left, top), (width, height) = corner, silhouette.size
-    yield from _coats(_mask(canvas).crop((left, top, left + width, top + height)), silhouette)
+    (left, top), (height, width) = corner, silhouette.shape
+    yield from _coats(_mask(canvas)[top : top + height, left : left + width], silhouette)
 
 
 def sparing(silhouette: Soft, lettered: Mask) -> Iterator[Coat]:

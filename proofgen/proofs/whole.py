@@ -19,14 +19,14 @@ from proofgen.proofs.bare import FIRST, SMALL, bare, shadow, wall
 from proofgen.proofs.blur import Bytes
 from proofgen.proofs.engraving import engrave, engraved, reach, relief
 from proofgen.proofs.layers import CHARRED, bodies, face, footing, in_view, shade, wall_at
-from proofgen.proofs.paint import Board, Coat, Numbers, Spots, around, corners
+from proofgen.proofs.paint import Board, Coat, Numbers, Spots
 from proofgen.proofs.palette import Indices, Mask, nearest, whole
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import Floats
 from proofgen.proofs.ribbon import SPREAD, front_strand, rear_strand, ribbon
 from proofgen.proofs.scene import Scene
 from proofgen.proofs.shelf import shelved
-from proofgen.proofs.soft import Soft, most, soft
+from proofgen.proofs.soft import Soft, around, most
 from proofgen.proofs.stage import MARGIN, Stage
 from proofgen.proofs.still import ROWS
 from proofgen.proofs.swatch import swatch
@@ -67,8 +67,8 @@ class Plate:
         """Where it is whole, and neither lit nor dark at its edges nor engraved, and others are
         not.
         """
-        found: Mask = np.asarray(self.body) == WHOLE
-        rims = (np.asarray(coat.amount) for coat in self.face.coats[1:])
+        found: Mask = self.body == WHOLE
+        rims = (coat.amount for coat in self.face.coats[1:])
         found &= reduce(np.maximum, (*rims, *others)) == 0
         found.ravel()[self.cut] = False
         return found
@@ -131,7 +131,7 @@ def _plate(piece: Scene, depth: int, masks: tuple[Soft, ...], at: Stage, place: 
     deep = piece.thicknesses[depth] * at.scale
     left, top = at.inset
     board = plank(finish.wood, drawn.name, place.shape, place.share)
-    tone = board.tone.crop((left, top, left + at.width, top + at.height))
+    tone = board.tone[top : top + at.height, left : left + at.width]
     dark = shade(body, reduce(most, masks[:depth]), deep) if depth else None
     on = face(replace(board, tone=tone), body, at.scale)
     return Plate(body, deep, dark, on, *_engraving(piece, depth, masks, tone, at))
@@ -145,16 +145,16 @@ def _engraving(
     """
     body, *above = masks[depth:]
     mask = engraved(piece.layers[depth].marks, at)
-    rows, columns = box = around(mask, reach(at.scale))
-    hidden = [np.asarray(each)[box] == WHOLE for each in above]
-    if not mask.any() or any(each.all() for each in hidden):
+    box = around(mask, reach(at.scale))
+    if box is None or any((each[box] == WHOLE).all() for each in above):
         none = np.zeros(0, np.int64)
         return none, none, ()
-    cut = relief(soft(mask[box]), body.crop(corners(box)), at.scale)
+    rows, columns = box
+    cut = relief(mask[box], body[box], at.scale)
     local = np.flatnonzero(cut.touched)
     down, along = np.divmod(local, columns.stop - columns.start)
     number = (down + rows.start) * at.width + along + columns.start
-    return number, local, tuple(engrave(cut, tone.crop(corners(box)), piece.finishes[depth]))
+    return number, local, tuple(engrave(cut, tone[box], piece.finishes[depth]))
 
 
 def _paint(
@@ -171,10 +171,10 @@ def _paint(
     rear = (rear_strand(hanging),) if hanging else ()
     silhouette = reduce(most, (plate.body for plate in plates))
     front = tuple(front_strand(hanging, silhouette)) if hanging else ()
-    over = [np.asarray(coat.amount) for coat in (*front, *marks)]
-    strands = [np.asarray(coat.amount) for coat in (*rear, *front)]
+    over = [coat.amount for coat in (*front, *marks)]
+    strands = [coat.amount for coat in (*rear, *front)]
     walls = [footing(plate.body, plate.deep) for plate in plates]
-    rest = reduce(np.maximum, (np.asarray(silhouette), *walls, *strands)) > 0
+    rest = reduce(np.maximum, (silhouette, *walls, *strands)) > 0
     for plate, glass, where in _plain(plates, walls[-1], over):
         np.copyto(part, _toned(plate.face, glass, palette), where=where)
         rest &= ~where
@@ -192,8 +192,8 @@ def _spots(
     Where that is whole, what is behind it need not be known.
     """
     *lower, upper = plates
-    wide = upper.body.width
-    open_ = np.flatnonzero(np.asarray(upper.body).ravel().take(number) < WHOLE)
+    wide = upper.body.shape[1]
+    open_ = np.flatnonzero(upper.body.ravel().take(number) < WHOLE)
     seen = number.take(open_)
     below = Spots(seen, wide, behind(seen))
     for plate in lower:
@@ -216,17 +216,16 @@ def _plain(
     yield upper, upper.scorch, upper.bare(over)
     if len(plates) > 1 and upper.shade:
         plate = plates[-2]
-        hiding = (np.asarray(each) for each in (upper.body, plate.scorch.amount))
-        yield plate, upper.shade, plate.bare((*hiding, foot, *over))
+        yield plate, upper.shade, plate.bare((upper.body, plate.scorch.amount, foot, *over))
 
 
 def _toned(board: Board, glass: Coat, palette: Indices) -> Indices:
     """The indices of a board without its coats under one of glass."""
     assert isinstance(glass.paint, tuple)
     table = _table(board.table.tobytes(), glass.paint, palette[FIRST:].tobytes())
-    at = np.asarray(board.tone).astype(np.uint16)
+    at = board.tone.astype(np.uint16)
     at <<= 8
-    at |= np.asarray(glass.amount)
+    at |= glass.amount
     return table.take(at)
 
 

@@ -54,11 +54,12 @@ def grain(name: str, shape: tuple[int, int], share: float = 1.0) -> Soft:
     height, width = shape
     if share >= FINE:
         left, top = _corner(shape)
-        return sheet(name).crop((left, top, left + width, top + height))
+        return sheet(name)[top : top + height, left : left + width]
     deep, wide = (min(round(shape[i] / share), SHEET[i]) for i in (0, 1))
     left, top = _corner((deep, wide))
     box = left, top, left + wide, top + deep
-    return sheet(name).resize((width, height), Image.Resampling.BOX, box)
+    whole = Image.fromarray(sheet(name))
+    return np.asarray(whole.resize((width, height), Image.Resampling.BOX, box))
 
 
 def _corner(shape: tuple[int, int]) -> tuple[int, int]:
@@ -75,11 +76,11 @@ def sheet(name: str) -> Soft:
     with suppress(OSError, ValueError, EOFError):
         found = np.load(file)
         if (found.shape, found.dtype) == (SHEET, np.uint8):
-            return Image.fromarray(found)
+            return np.asarray(found)
     made = soft(grown(name))
     with suppress(UnusableError, OSError):
         stream = io.BytesIO()
-        np.save(stream, np.asarray(made))
+        np.save(stream, made)
         write_bytes(file, stream.getvalue())
         for old in sorted(folder.glob("*.npy"), key=lambda each: -each.stat().st_mtime)[KEPT:]:
             old.unlink()

@@ -34,7 +34,7 @@ def zone_means(piece: Scene, depth: int, zone: tuple[Point, ...]) -> tuple[float
     on = ground(seen, depth)
     engraved = floor(on.finish.engraving, on.tone).canvas()
     within = polygon_coverage(place.polygons(polygon(zone)), place.shape) > 0.5
-    inside = within & (np.asarray(on.body) > 0) & (factor.min(axis=0) > LEAST_SEEN)
+    inside = within & (on.body > 0) & (factor.min(axis=0) > LEAST_SEEN)
     return (
         _mean(wood[window] * factor + added, inside),
         _mean(engraved * factor + added, inside),
