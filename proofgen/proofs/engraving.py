@@ -15,12 +15,13 @@ from proofgen.geometry.stroked import stroked
 from proofgen.geometry.weld import weld
 from proofgen.proofs.paint import Board, Coat
 from proofgen.proofs.palette import Mask, luma
-from proofgen.proofs.raster import FLATNESS, Floats, patch
+from proofgen.proofs.raster import Floats, patch
 from proofgen.proofs.soft import Soft, blurred, graded, less, most, rest, shifted, soft, times
 from proofgen.proofs.stage import Stage
 from proofgen.workshop.workshop import Colour, Finish
 
 LINE = 0.3  # mm, what a single pass of the beam shows as on wood; from memory
+ROUND = 0.004  # mm, how far its ends may be from round
 HALO, HALO_MOST = (206, 160, 110), 0.25
 FAINT = 3  # of 255, less of a halo changes no colour by more than one step in 255
 EDGE = (120, 88, 66)
@@ -126,4 +127,4 @@ def clean(mark: Mark) -> Path:
 @lru_cache(maxsize=32)
 def _pen(lines: Path) -> Path:
     """What the beam marks along the lines, mm; welded."""
-    return weld([stroked(lines, LINE, FLATNESS)])
+    return weld([stroked(lines, LINE, ROUND)])
