@@ -23,6 +23,7 @@ from proofgen.proofs.caption import WIDE, laid, rows
 from proofgen.proofs.engraving import engraved
 from proofgen.proofs.picture import proof_png
 from proofgen.proofs.shelf import shelved
+from proofgen.proofs.soft import amounts
 from proofgen.proofs.stage import SCENE, Stage, stage
 from proofgen.proofs.wood import sheet
 from proofgen.workshop.read import load
@@ -114,7 +115,7 @@ def test_only_the_artwork_is_drawn() -> None:
 def test_lettering_has_its_exact_area(made: Made) -> None:
     marks = [m for layer in piece(made).layers for m in layer.marks if m.field == "name"]
     exact = area(marks[0].path, 1e-4) * place(made).scale ** 2
-    mask = engraved(marks, place(made))
+    mask = amounts(engraved(marks, place(made)))
     assert mask.sum(dtype=np.float64) == pytest.approx(exact, rel=5e-3)
 
 
@@ -122,7 +123,7 @@ def test_lettering_has_its_exact_area(made: Made) -> None:
 def test_shading_makes_no_stroke_look_thicker(made: Made) -> None:
     marks = [m for layer in piece(made).layers for m in layer.marks if m.field == "name"]
     at = place(made)
-    mask = engraved(marks, at)
+    mask = amounts(engraved(marks, at))
     shown, bare = (drawn(m)[at.rows, at.columns] for m in (made, without(made, "name")))
     # Counted as engraved: what is nearer the middle tone of wide strokes than the wood.
     change = np.median(shown[mask > 0.999], axis=0) - bare
@@ -133,7 +134,7 @@ def test_shading_makes_no_stroke_look_thicker(made: Made) -> None:
 def test_a_line_is_as_thin_as_the_beam_draws_it() -> None:
     made = lantern()
     lines = [m for m in piece(made).layers[1].marks if m.operation == "engrave-line"]
-    mask = engraved(lines[1:], place(made))  # four sides of 52 mm, drawn to and fro
+    mask = amounts(engraved(lines[1:], place(made)))  # four sides of 52 mm, drawn to and fro
     assert mask.sum() == pytest.approx(52 * 0.3 * place(made).scale ** 2, rel=0.01)
 
 

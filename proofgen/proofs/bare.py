@@ -65,9 +65,7 @@ class Wall:
 
     def colours(self, levels: Levels) -> Floats:
         """The colours (3, n) of levels (n,), not dithered."""
-        tones = self._colours().astype(np.float32)
-        place = levels / np.float32(TONE)
-        return np.stack([np.interp(place, np.arange(len(tones)), each) for each in tones.T])
+        return np.stack([each.take(levels) for each in _between(self.tones)])
 
     def _mark(self, levels: Levels, top: int) -> None:
         """Lay the words on the levels (n,) of whole rows."""
@@ -93,6 +91,15 @@ class Wall:
 def wall(canvas: tuple[int, int], palette: Indices, marked: bool) -> Wall:
     """The wall in the colours of a palette."""
     return Wall(canvas, palette[FIRST : FIRST + WALL_TONES].tobytes(), marked)
+
+
+@lru_cache(maxsize=32)
+def _between(tones: bytes) -> Floats:
+    """The colour (3, levels) of each level of packed tones."""
+    table = np.frombuffer(tones, np.uint8).reshape(-1, 3).astype(np.float32)
+    last = len(table) - 1
+    place = np.arange(last * TONE + 1, dtype=np.float32) / TONE
+    return np.stack([np.interp(place, np.arange(last + 1), each) for each in table.T])
 
 
 @dataclass(frozen=True, slots=True)

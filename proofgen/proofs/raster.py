@@ -19,10 +19,10 @@ from proofgen.geometry.weld import weld
 Floats = NDArray[np.float32]
 Box = tuple[slice, slice]  # rows and columns
 
-# A chord of a flattened outline leaves the curve by at most this, in pixels. A fifth of it changes
-# the area of the lettering on the shipped designs by less than a thousandth.
-FLATNESS = 0.02
-ROUNDING = 1e-6  # of a pixel; what is left of sums that should be nought
+# A chord of a flattened outline leaves the curve by at most this, in pixels. Twice as much takes
+# more than half a hundredth off the area of letters of nine pixels.
+FLATNESS = 0.01
+ROUNDING = 1e-4  # of a pixel; what is left of sums that should be nought
 
 
 def coverage(path: Path, shape: tuple[int, int]) -> Floats:
@@ -79,14 +79,14 @@ def _accumulated(edge: Points, height: int, width: int) -> Floats:
     beyond = dx * (y - row)
     at, widths = np.concatenate([at, at + width]), np.concatenate([dx - beyond, beyond])
     size = height * width
-    winding = np.bincount(at, widths, size + width)[:size].reshape(height, width)
-    # Row by row, which takes a third of the time of numpy's running sum.
-    for above, below in pairwise(winding):
+    found = np.bincount(at, widths, size + width)[:size].astype(np.float32).reshape(height, width)
+    # Row by row, which takes a fifth of the time of numpy's running sum.
+    for above, below in pairwise(found):
         below += above
-    found = winding.astype(np.float32)
     np.abs(found, out=found)
+    np.clip(found, 0, 1, out=found)
     np.multiply(found, found > ROUNDING, out=found)
-    return np.asarray(np.minimum(found, 1, out=found))
+    return found
 
 
 def _cut(edge: Points, axis: int) -> Points:

@@ -17,7 +17,7 @@ from proofgen.proofs.raster import Box, Floats
 Soft = Bytes
 
 # From this deviation on, px, a blur is made at half or a quarter of the size and loses nothing.
-HALF, QUARTER = 2.4, 8.0
+HALF, QUARTER = 2.4, 4.0
 # A part of a pixel that is not seen.
 SLIGHT = 0.03
 
