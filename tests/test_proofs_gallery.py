@@ -62,9 +62,9 @@ def test_a_sixth_of_a_picture_still_has_its_lettering_at_three_to_one(design: st
     mask = engraved(names, place)
     rows, columns = np.nonzero(mask)
     box = np.s_[rows.min() : rows.max() + 1, columns.min() : columns.max() + 1]
-    body = np.asarray(view(piece, place).masks[-1])[box] == 255
-    wood = part[box][body & (engraved(piece.layers[-1].marks, place)[box] < 1e-6)]
-    core = part[mask > 0.9]
+    body = view(piece, place).masks[-1][box] == 255
+    wood = part[box][body & (engraved(piece.layers[-1].marks, place)[box] == 0)]
+    core = part[mask > 229]
     assert len(core) > 50
     assert ratio(float(core.mean()), float(wood.mean())) >= CONTRAST
 
