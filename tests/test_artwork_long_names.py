@@ -1,4 +1,6 @@
-"""Whole names on the wave: smaller letters, made up where they are thin, on a piece for a board."""
+"""Whole names: on the wave in smaller letters, made up where they are thin, on a piece for a board;
+in a hull, where not every size that a search comes to has a place.
+"""
 
 from __future__ import annotations
 
@@ -29,9 +31,9 @@ def shop() -> Shop:
     return open_shop()
 
 
-def artwork(name: str) -> Artwork:
+def artwork(name: str, design: str = "wavename") -> Artwork:
     fields = (("name", name), ("year", "2027"))
-    made = make_row(Line(Order("F-1", 1, Source("", "", 2), "wavename", fields)), shop())
+    made = make_row(Line(Order("F-1", 1, Source("", "", 2), design, fields)), shop())
     assert made.artwork is not None, [flag.text for flag in made.flags]
     return made.artwork
 
@@ -85,3 +87,10 @@ def test_an_eye_too_small_to_cut_is_engraved() -> None:
     left = [spot for spot in spots if shape.contains(spot)]
     assert left
     assert all(any(mark.contains(spot) for mark in engraved) for spot in left)
+
+
+def test_a_size_for_which_there_is_no_place_gives_way_to_a_smaller_one() -> None:
+    slot = next(each for each in shop().templates["boat"].slots if each.field == "name")
+    wanted = slot.cap_height.wanted
+    (name,) = (e for e in artwork("Karaca Sakarya", "boat").lettering if e.field == "name")
+    assert 0.95 * wanted < name.cap_height < wanted

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import chain, pairwise
 
@@ -27,6 +27,13 @@ class Contour:
     start: Point
     segments: tuple[Segment, ...]
     closed: bool = True
+    _hash: int = field(default=0, init=False, repr=False, compare=False)
+
+    def __hash__(self) -> int:
+        # Kept: caches ask the same outlines for it again and again, and their points are many.
+        if not self._hash:
+            object.__setattr__(self, "_hash", hash((self.start, self.segments, self.closed)))
+        return self._hash
 
     def moved(self, affine: Affine) -> Contour:
         """The same contour under an affine map."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 import shapely
@@ -41,16 +40,14 @@ class Region:
         return True if shapely.covers(self._polygon, rings).all() else None
 
 
-def least_gap(outlines: Sequence[Points], bound: float) -> float:
-    """The least distance between neighbours, or the bound where none come nearer; 0 where they
-    cross. Outlines are edges (n, 4) each.
+def least_gap(pairs: Sequence[tuple[Points, Points]], bound: float) -> float:
+    """The least distance between the two outlines of a pair, or the bound where none come nearer;
+    0 where they cross. Outlines are edges (n, 4) each.
 
     Only edges that lie within what is known already can be nearest.
     """
-    for a, b in pairwise(outlines):
-        bound = min(bound, _between_some(a, b))
-    boxes = [_Boxed.of(edges) for edges in outlines]
-    for one, other in pairwise(boxes):
+    bound = min([bound, *(_between_some(a, b) for a, b in pairs)])
+    for one, other in ((_Boxed.of(a), _Boxed.of(b)) for a, b in pairs):
         left, right = one.near(other, bound), other.near(one, bound)
         if len(left) and len(right):
             lines = (shapely.multilinestrings(_lines(edges)) for edges in (left, right))

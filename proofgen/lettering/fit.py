@@ -29,6 +29,8 @@ NAMED = 3
 # between two faces. A later face wins all the same where this one is narrower by more than a fifth,
 # which is as far as plain scaling goes. Choices of this program.
 NEAR = 0.97
+# mm of cap height, as finely as sizes are made.
+STEP = 0.01
 LIKE = 0.8
 
 Found = tuple[Lettering | None, tuple[Flag, ...]]
@@ -52,14 +54,18 @@ def fit(text: str, slot: Slot, rules: Rules, bench: Bench, where: str) -> Found:
     text = text.upper() if slot.case == "capitals" else text
     if all(bench.faces[name].missing(text) for name in slot.faces):
         return None, (_glyph_missing(text, slot.faces, bench, where),)
-    choice = choose(text, slot, rules, bench)
-    if choice is None:
-        return None, (Flag(kinds.NOTHING_TO_LETTER, where, text),)
-    failed = failure(choice, slot, rules, where)
-    if failed:
-        return None, (failed,)
-    lettering = place(choice, slot)
-    return lettering, _notes(text, choice, lettering, slot, rules, bench, where)
+    asked = slot
+    while True:
+        choice = choose(text, asked, rules, bench)
+        if choice is None:
+            return None, (Flag(kinds.NOTHING_TO_LETTER, where, text),)
+        failed = failure(choice, slot, rules, where)
+        if failed:
+            return None, (failed,)
+        lettering = place(choice, slot)
+        if lettering:
+            return lettering, _notes(text, choice, lettering, slot, rules, bench, where)
+        asked = _smaller(slot, choice.trial.cap_height)
 
 
 def choose(text: str, slot: Slot, rules: Rules, bench: Bench, face: str = "") -> Choice | None:
@@ -67,13 +73,28 @@ def choose(text: str, slot: Slot, rules: Rules, bench: Bench, face: str = "") ->
     seen: list[Rung] = []
     near: Choice | None = None
     for each in (face,) if face else slot.faces:
-        own = tuple(_rungs(text, slot, rules, bench, (each,)))
-        found = _first(own, slot.cap_height.wanted)
+        own: list[Rung] = []
+        tried = _noted(_rungs(text, slot, rules, bench, (each,)), own)
+        found = _first(tried, slot.cap_height.wanted)
         if found:
             return near if near and as_wide(near.narrowed, found.narrowed) else found
         near = near or _near(own, slot, rules)
         seen += own
     return near or _greatest(largest_first(seen), slot.cap_height.least)
+
+
+def _noted(rungs: Iterable[Rung], seen: list[Rung]) -> Iterator[Rung]:
+    """The same, each noted as it is asked for: most texts need but the first."""
+    for rung in rungs:
+        seen.append(rung)
+        yield rung
+
+
+def _smaller(slot: Slot, reached: float) -> Slot:
+    """The slot for a text a step smaller than it reached, mm, where a search that is not exact
+    found a size for which there is no place.
+    """
+    return replace(slot, cap_height=replace(slot.cap_height, wanted=round(reached - STEP, 2)))
 
 
 def as_wide(near: float, full: float) -> bool:
@@ -113,11 +134,16 @@ def unshrunk(text: str, slot: Slot, rules: Rules, bench: Bench) -> bool:
     return any(trial.legible and trial.cap_height >= wanted - SAME for trial in trials)
 
 
-def place(choice: Choice, slot: Slot) -> Lettering:
-    """Set the chosen trial: size and places are snapped first, geometry is made from them."""
+def place(choice: Choice, slot: Slot) -> Lettering | None:
+    """Set the chosen trial: size and places are snapped first, geometry is made from them. None
+    where no place is found for that size.
+    """
     trial = choice.trial
     layout = trial.layout
-    origins, outlines = trial.task.seat.place(layout, trial.largest)
+    places = trial.task.seat.place(layout, trial.largest)
+    if places is None:
+        return None
+    origins, outlines = places
     lines = tuple(
         SetLine(text, tuple(g for unit in line for g, _, _ in unit.key), origin)
         for text, line, origin in zip(layout.texts, layout.lines, origins, strict=True)

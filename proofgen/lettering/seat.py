@@ -20,6 +20,10 @@ from proofgen.lettering.zone import Floats, Hold, Zone
 SHARES = {"left": 0.0, "centre": 0.5, "free": 0.5, "right": 1.0}
 
 
+# Origins (snapped to 0.001 mm) and outlines, one a line of text.
+Places = tuple[tuple[Point, ...], tuple[Path, ...]]
+
+
 class Seat(Protocol):
     """Sizes are mm an em; measures are millimetres, infinite where there is nothing to measure."""
 
@@ -32,8 +36,10 @@ class Seat(Protocol):
     def apart(self, layout: Layout, size: float, bound: float) -> float:
         """The narrowest gap between letters at that size, as they are set, if under the bound."""
 
-    def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
-        """Origins (snapped to 0.001 mm) and outlines, one a line of text."""
+    def place(self, layout: Layout, size: float) -> Places | None:
+        """Where it goes at that size; None where no place is found, though one was at a size
+        that is greater by a rounding or less.
+        """
 
 
 class StraightSeat:
@@ -55,12 +61,12 @@ class StraightSeat:
         """It grows with the size."""
         return layout.apart(bound / size) * size
 
-    def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
+    def place(self, layout: Layout, size: float) -> Places | None:
         """Origins of the baselines; centred as far as the zone allows where x is free."""
         centred = self._slot.anchor - size * sum(layout.ink) / 2
         spot = self._zone.place(layout, self._hold(layout), size, centred)
         if spot is None:
-            raise AssertionError(f"{self._slot.field}: a size that fits has no place")
+            return None
         starts = [(x, number * self._slot.leading) for number, x in enumerate(layout.shifts)]
         origins = tuple(_snapped(spot[0] + x * size, spot[1] + y * size) for x, y in starts)
         outlines = tuple(
@@ -103,12 +109,17 @@ class CurvedSeat:
         return greatest(bound, lambda size: self._fits(layout, size))
 
     def apart(self, layout: Layout, size: float, bound: float) -> float:
-        """Between neighbours as they are turned."""
-        seats = self._seats(layout, size, self._start(layout, size))
-        turned = [_turned_edges(layout.cut.edges(unit.key), seat) for unit, seat in seats]
-        return least_gap(turned, bound)
+        """Between neighbours as they are turned, those whose hulls come so near."""
+        cut, seats = layout.cut, self._seats(layout, size, self._start(layout, size))
+        boxes = [_box(_turned(cut.points(unit.key), seat)) for unit, seat in seats]
+        near = [i for i in range(len(seats) - 1) if _apart(boxes[i], boxes[i + 1]) < bound]
+        turned = {
+            i: _turned_edges(cut.edges(seats[i][0].key), seats[i][1])
+            for i in {*near, *(i + 1 for i in near)}
+        }
+        return least_gap([(turned[i], turned[i + 1]) for i in near], bound)
 
-    def place(self, layout: Layout, size: float) -> tuple[tuple[Point, ...], tuple[Path, ...]]:
+    def place(self, layout: Layout, size: float) -> Places:
         """The start along the line, and the bent outline."""
         start, _ = _snapped(self._start(layout, size), 0.0)
         return ((start, 0.0),), (join(self._outlines(layout, size, start)),)
@@ -146,6 +157,19 @@ def _turned_edges(edges: Floats, by: Affine) -> Floats:
 
 def _turned(points: Floats, by: Affine) -> Floats:
     return np.asarray(points @ np.array([[by.a, by.b], [by.c, by.d]]) + np.array([by.e, by.f]))
+
+
+Box = tuple[float, float, float, float]  # left, top, right, bottom
+
+
+def _box(points: Floats) -> Box:
+    (left, top), (right, bottom) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
+    return left, top, right, bottom
+
+
+def _apart(a: Box, b: Box) -> float:
+    """How far two boxes lie apart along x or y, less than their distance; under 0 for neither."""
+    return max(a[0] - b[2], b[0] - a[2], a[1] - b[3], b[1] - a[3])
 
 
 def _snapped(x: float, y: float) -> Point:
