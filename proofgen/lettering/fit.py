@@ -119,7 +119,7 @@ def _first(ordered: Iterable[Rung], size: float) -> Choice | None:
     """The first that is legible at that cap height, mm, or above."""
     for rung in ordered:
         if rung.reaches(size):
-            trial = rung.search()
+            trial = rung.best
             if trial.legible and trial.cap_height >= size - SAME:
                 return Choice(trial, rung.narrowed)
     return None
@@ -130,7 +130,7 @@ def unshrunk(text: str, slot: Slot, rules: Rules, bench: Bench) -> bool:
     wanted = slot.cap_height.wanted
     text = text.upper() if slot.case == "capitals" else text
     naturals = (r for r in _rungs(text, slot, rules, bench, slot.faces) if r.narrowed == 1.0)
-    trials = (rung.search() for rung in naturals if rung.reaches(wanted))
+    trials = (rung.best for rung in naturals if rung.reaches(wanted))
     return any(trial.legible and trial.cap_height >= wanted - SAME for trial in trials)
 
 
@@ -179,7 +179,7 @@ def _greatest(ordered: Iterator[Rung], least: float) -> Choice | None:
         enough = best.trial.cap_height + 0.005 if best else least
         if rung.first.cap_height < least or (best and rung.first.cap_height <= enough):
             break
-        trial = rung.search()
+        trial = rung.best
         if trial.legible and (best is None or trial.cap_height > enough):
             best = Choice(trial, rung.narrowed)
     return best or first

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from heapq import heapify, heappop, heappush
 
 from proofgen.faces.face import Axes
@@ -12,7 +13,7 @@ from proofgen.lettering.layout import Layout
 from proofgen.lettering.trial import SAME, Task, Trial, layout_of, spoils, tried
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Rung:
     """One level of the ladder; `first` is its shortest trial, so no other is larger.
 
@@ -33,7 +34,8 @@ class Rung:
         """A cap height, mm, that the first trial does not exceed; found in no time."""
         return self.first.bound * self.first.task.cap
 
-    def search(self) -> Trial:
+    @cached_property
+    def best(self) -> Trial:
         """The lightest weight and tightest tracking that is legible, else the first trial."""
         task, level, first = self.first.task, self.level, self.first
         at_first = level.weights[0], level.trackings[0]

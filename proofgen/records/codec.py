@@ -25,8 +25,9 @@ from proofgen.orders.order import Order
 
 FORMAT = 1
 POINTS = {"L": 1, "Q": 2, "C": 3}
-COMMANDS = {count: letter for letter, count in POINTS.items()}
-NUMBERS = {count: " ".join(["%.6f"] * 2 * count) for count in COMMANDS}
+# A segment of so many points as it is written.
+FORMS = {count: f"{letter} {'%.6f ' * 2 * count}" for letter, count in POINTS.items()}
+START = "M %.6f %.6f "
 # What does not count at the end of a number: of a whole one, and of others.
 WHOLE, NOUGHTS = ".000000 ", tuple("0" * count + " " for count in range(5, 0, -1))
 MEASURES = ("thinnest_stroke", "narrowest_gap", "clearance")
@@ -135,23 +136,19 @@ def _pair(values: list[float]) -> Point:
 def _path(path: Path) -> str:
     # All numbers are written at once, since most of an artwork is numbers; then whole ones lose
     # their decimals, marked so that their own noughts stay, and the others the noughts they end in.
-    form = " ".join(part for contour in path.contours for part in _commands(contour))
-    points = chain.from_iterable(
-        chain((contour.start,), *contour.segments) for contour in path.contours
-    )
-    text = f"{form} " % tuple(chain.from_iterable(points))
+    form: list[str] = []
+    numbers: list[float] = []
+    for contour in path.contours:
+        form.append(START)
+        form += [FORMS[len(segment)] for segment in contour.segments]
+        form += ["Z "] if contour.closed else []
+        numbers += contour.start
+        numbers += chain.from_iterable(chain.from_iterable(contour.segments))
+    text = "".join(form) % tuple(numbers)
     text = text.replace("-0.000000 ", "0.000000 ").replace(WHOLE, "| ")
     for noughts in NOUGHTS:
         text = text.replace(noughts, " ")
     return text.replace("|", "").rstrip(" ")
-
-
-def _commands(contour: Contour) -> Iterator[str]:
-    """Each command with a place for each of its numbers."""
-    yield f"M {NUMBERS[1]}"
-    yield from (f"{COMMANDS[len(segment)]} {NUMBERS[len(segment)]}" for segment in contour.segments)
-    if contour.closed:
-        yield "Z"
 
 
 def _path_of(text: str) -> Path:
