@@ -52,6 +52,20 @@ def around(mask: Soft, reach: int = 0) -> Box | None:
     )
 
 
+def window(mask: Soft, corner: tuple[int, int], shape: tuple[int, int]) -> Soft:
+    """The part (height, width) of a mask from that (row, column) on, empty where it goes beyond."""
+    found = nothing(shape)
+    ways = tuple(
+        (max(start, 0), min(start + wide, size))
+        for start, wide, size in zip(corner, shape, mask.shape, strict=True)
+    )
+    into = tuple(
+        slice(a - start, max(b, a) - start) for (a, b), start in zip(ways, corner, strict=True)
+    )
+    found[into] = mask[tuple(slice(a, max(b, a)) for a, b in ways)]
+    return found
+
+
 def blurred(mask: Soft, radius: float) -> Soft:
     """A Gaussian blur; `radius` is the standard deviation in pixels."""
     small = 4 if radius >= QUARTER else 2 if radius >= HALF else 1

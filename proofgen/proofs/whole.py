@@ -26,7 +26,7 @@ from proofgen.proofs.raster import Floats
 from proofgen.proofs.ribbon import SPREAD, front_strand, rear_strand, ribbon
 from proofgen.proofs.scene import Scene
 from proofgen.proofs.shelf import shelved
-from proofgen.proofs.soft import Soft, around, most
+from proofgen.proofs.soft import Soft, around, most, window
 from proofgen.proofs.stage import MARGIN, Stage
 from proofgen.proofs.still import ROWS
 from proofgen.proofs.swatch import swatch
@@ -131,7 +131,7 @@ def _plate(piece: Scene, depth: int, masks: tuple[Soft, ...], at: Stage, place: 
     deep = piece.thicknesses[depth] * at.scale
     left, top = at.inset
     board = plank(finish.wood, drawn.name, place.shape, place.share)
-    tone = board.tone[top : top + at.height, left : left + at.width]
+    tone = window(board.tone, (top, left), at.shape)
     dark = shade(body, reduce(most, masks[:depth]), deep) if depth else None
     on = face(replace(board, tone=tone), body, at.scale)
     return Plate(body, deep, dark, on, *_engraving(piece, depth, masks, tone, at))
