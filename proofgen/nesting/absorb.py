@@ -9,6 +9,7 @@ from proofgen.nesting.part import Board
 from proofgen.nesting.shape import Lying, Shape, area_of, fits_alone
 
 LEAST = 0.9  # of its area must seem free for a shape to be tried
+ASKED = 6  # boards at most, for each shape: to be refused takes long
 
 Filled = tuple[Board, tuple[Lying, ...]]
 
@@ -34,7 +35,7 @@ def _taken(others: list[Filled], shape: Shape, filler: Filler) -> bool:
         i
         for i in order
         if _free(others[i]) >= area_of(shape) * LEAST and fits_alone(shape, others[i][0])
-    ]
+    ][:ASKED]
     for board in dict.fromkeys(others[i][0] for i in order):
         alike = [i for i in order if others[i][0] == board]
         mixes = [(*(each.shape for each in others[i][1]), shape) for i in alike]

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Generator, Iterator, Sequence
 from contextlib import closing
 from dataclasses import dataclass, field, replace
-from math import ceil
+from math import ceil, inf
 from time import monotonic
 
 from proofgen.nesting.aims import TINY, Aims, Mix, Waiting, area_of_all, mix_key
@@ -17,13 +17,12 @@ from proofgen.nesting.grid import grid_fill, tilts_for
 from proofgen.nesting.part import Board
 from proofgen.nesting.shape import Lying, Shape, area_of, fits_alone
 
-# Of the usable area: no board is tried with more, most take so much, and the fullest of irregular
-# shapes were so full when measured.
-MOST, USUAL, DENSE = 0.92, 0.66, 0.74
-RISE = 1.04  # times as full as the fullest so far is thought possible
-# Times its share of all, were every board alike: so much is enough for a board that is not the
-# last, so that what is left over is left in one piece; and so much more is aimed at.
-RICH, SPARE = 1.06, 1.03
+# Of the usable area: no board is tried with more, most take so much, so much is thought likely
+# before any board was laid, and the fullest of irregular shapes were so full when measured.
+MOST, USUAL, LIKELY, DENSE = 0.92, 0.66, 0.72, 0.74
+# How much more, or less, is thought likely after a board whose first mix fitted, or did not. A
+# search that fails takes ten times as long as one that succeeds, so two in three should succeed.
+RISE, FALL = 1.01, 0.98
 QUICK = 3  # times less patience in laying a board again
 FILLERS = 4  # of the smallest shapes are tried in what the engine leaves free
 EMPTY: tuple[Lying, ...] = ()
@@ -31,7 +30,7 @@ EMPTY: tuple[Lying, ...] = ()
 
 @dataclass(slots=True)
 class Filler:
-    """Fills boards. Remembers which mixes of shapes fit on which, and how full the fullest is.
+    """Fills boards. Remembers which mixes of shapes fit on which, and learns how full boards get.
 
     An interruption (Ctrl-C) of a search ends the use of the engine; what follows is laid plainly.
     """
@@ -39,7 +38,7 @@ class Filler:
     effort: Effort
     engine: bool
     _known: dict[object, Strip | None] = field(default_factory=dict)
-    _dense: float = DENSE
+    _likely: float = LIKELY
     _end: float | None = None
 
     def __post_init__(self) -> None:
@@ -102,23 +101,23 @@ class Filler:
         return corner_fill(fillers, board, lying)
 
     def _searched(self, queue: Sequence[Waiting], board: Board) -> tuple[Lying, ...]:
-        """By the engine: mixes of ever more area, some at once, until there is enough on the board
-        or a fuller mix does not fit.
+        """By the engine: the mix that is likely to fit, then others, some at once, until so much is
+        on the board that no other is needed for it, or a fuller mix does not fit.
         """
         room, total = board.usable, area_of_all(queue)
         shares = ceil(total / (room * USUAL)) * self.effort.searches
-        start = min(self._enough(total, room) * SPARE, MOST * room)
-        aims = Aims(queue, start, MOST * room)
+        aims = Aims(queue, min(self._likely, MOST) * room, MOST * room)
+        enough = self._enough(total, room)
         best = EMPTY
         try:
-            while aims.good < self._enough(total, room) - TINY and self._hunting():
+            while aims.good < enough - TINY and self._hunting():
                 mixes = aims.next(self.effort.searches)
                 if not mixes:
                     break
                 best = self._fullest_of(mixes, board, shares, aims) or best
-                self._dense = max(self._dense, aims.good / room * RISE)
         except KeyboardInterrupt:
             self.engine = False
+        self._likely *= RISE if aims.bad == inf else FALL
         return best
 
     def _fullest_of(
@@ -133,8 +132,9 @@ class Filler:
         return EMPTY
 
     def _enough(self, total: float, room: float) -> float:
-        """Square millimetres: a rich share of all, were there as few boards as possible."""
-        return min(total, RICH * total / ceil(total / (room * self._dense)))
+        """Square millimetres: what is left for this board, were all others as full as is likely."""
+        each = room * min(self._likely, MOST)
+        return total - (ceil(total / each) - 1) * each
 
     def _tried(
         self, mixes: Sequence[Mix], board: Board, effort: Effort, shares: int
