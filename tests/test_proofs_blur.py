@@ -46,4 +46,4 @@ def test_a_part_is_blurred_as_the_whole_is(radius: float) -> None:
     part = blurred(mask, radius)
     full = mask.copy()
     full[0, 0] = full[-1, -1] = 1  # as large as the mask
-    assert np.abs(np.asarray(part).astype(int) - np.asarray(blurred(full, radius))).max() <= 1
+    assert np.abs(part.astype(int) - blurred(full, radius)).max() <= 1

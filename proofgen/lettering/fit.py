@@ -29,9 +29,8 @@ NAMED = 3
 # between two faces. A later face wins all the same where this one is narrower by more than a fifth,
 # which is as far as plain scaling goes. Choices of this program.
 NEAR = 0.97
-# mm of cap height, as finely as sizes are made.
-STEP = 0.01
 LIKE = 0.8
+STEP = 0.01  # mm of cap height, as finely as sizes are made
 
 Found = tuple[Lettering | None, tuple[Flag, ...]]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Protocol
 
 import numpy as np
@@ -10,6 +11,7 @@ from proofgen.designs.design import Slot
 from proofgen.faces.cut import Unit
 from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.path import Path, join
+from proofgen.geometry.rect import Rect
 from proofgen.geometry.region import Region, least_gap
 from proofgen.lettering.bracket import greatest
 from proofgen.lettering.curve import Curve
@@ -111,8 +113,9 @@ class CurvedSeat:
     def apart(self, layout: Layout, size: float, bound: float) -> float:
         """Between neighbours as they are turned, those whose hulls come so near."""
         cut, seats = layout.cut, self._seats(layout, size, self._start(layout, size))
-        boxes = [_box(_turned(cut.points(unit.key), seat)) for unit, seat in seats]
-        near = [i for i in range(len(seats) - 1) if _apart(boxes[i], boxes[i + 1]) < bound]
+        hulls = (_turned(cut.points(unit.key), seat) for unit, seat in seats)
+        boxes = [Rect(*hull.min(axis=0).tolist(), *hull.max(axis=0).tolist()) for hull in hulls]
+        near = [i for i, (a, b) in enumerate(pairwise(boxes)) if a.apart(b) < bound]
         turned = {
             i: _turned_edges(cut.edges(seats[i][0].key), seats[i][1])
             for i in {*near, *(i + 1 for i in near)}
@@ -157,19 +160,6 @@ def _turned_edges(edges: Floats, by: Affine) -> Floats:
 
 def _turned(points: Floats, by: Affine) -> Floats:
     return np.asarray(points @ np.array([[by.a, by.b], [by.c, by.d]]) + np.array([by.e, by.f]))
-
-
-Box = tuple[float, float, float, float]  # left, top, right, bottom
-
-
-def _box(points: Floats) -> Box:
-    (left, top), (right, bottom) = points.min(axis=0).tolist(), points.max(axis=0).tolist()
-    return left, top, right, bottom
-
-
-def _apart(a: Box, b: Box) -> float:
-    """How far two boxes lie apart along x or y, less than their distance; under 0 for neither."""
-    return max(a[0] - b[2], b[0] - a[2], a[1] - b[3], b[1] - a[3])
 
 
 def _snapped(x: float, y: float) -> Point:

@@ -65,7 +65,7 @@ class Wall:
 
     def colours(self, levels: Levels) -> Floats:
         """The colours (3, n) of levels (n,), not dithered."""
-        return np.stack([each.take(levels) for each in _between(self.tones)])
+        return _between(self.tones).take(levels, axis=1)
 
     def _mark(self, levels: Levels, top: int) -> None:
         """Lay the words on the levels (n,) of whole rows."""

@@ -66,13 +66,8 @@ class Coat:
         box = around(self.amount)
         if box is None:
             return
-        rows, columns = box
         down, along = self.at
-        part = canvas[
-            :,
-            rows.start + down : rows.stop + down,
-            columns.start + along : columns.stop + along,
-        ]
+        part = canvas[:, down:, along:][:, *box]
         paint = self.paint.canvas() if isinstance(self.paint, Board) else self.paint
         if isinstance(paint, np.ndarray):
             colour = paint[:, *box]

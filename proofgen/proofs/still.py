@@ -62,7 +62,7 @@ def _planes(seen: View, depth: int, below: Floats) -> tuple[Indices, Indices]:
     window = np.s_[:, seen.stage.rows, seen.stage.columns]
     factor, added = (plane[window] for plane in veil(over(seen, depth), seen.stage.canvas))
     on = ground(seen, depth)
-    planes = (below, factor * 255, added, [np.asarray(on.body), np.asarray(on.tone)])
+    planes = (below, factor * 255, added, [on.body, on.tone])
     return whole(np.concatenate(planes)), _tried(below, factor, added, on, seen.stage.scale)
 
 

@@ -16,7 +16,6 @@ import numpy as np
 
 from proofgen.geometry.polygons import TOLERANCE
 from proofgen.proofs.bare import FIRST, SMALL, bare, shadow, wall
-from proofgen.proofs.blur import Bytes
 from proofgen.proofs.engraving import engrave, engraved, reach, relief
 from proofgen.proofs.layers import CHARRED, bodies, face, footing, in_view, shade, wall_at
 from proofgen.proofs.paint import Board, Coat, Numbers, Spots
@@ -63,7 +62,7 @@ class Plate:
         spots.lay([Coat(self.face, self.body)])
         spots.lay_at(self.cut, self.within, self.engraving)
 
-    def bare(self, others: Iterable[Bytes]) -> Mask:
+    def bare(self, others: Iterable[Soft]) -> Mask:
         """Where it is whole, and neither lit nor dark at its edges nor engraved, and others are
         not.
         """
@@ -207,7 +206,7 @@ def _spots(
 
 
 def _plain(
-    plates: tuple[Plate, ...], foot: Bytes, over: list[Bytes]
+    plates: tuple[Plate, ...], foot: Soft, over: list[Soft]
 ) -> Iterator[tuple[Plate, Coat, Mask]]:
     """Where nothing but the face of one layer is seen, under one coat as of glass, and that coat:
     the upmost one with its scorch, the next one in the shade of that, but for its `foot`.
