@@ -75,8 +75,9 @@ def test_a_name_that_does_not_fit_says_why_and_is_left_out(here: Path) -> None:
     assert "cap height" in as_text(found).splitlines()[0]
     alone = here / "alone.toml"
     alone.write_text("format = 1\ncatalogue.designs = ['boat']", encoding="utf-8")
-    with pytest.raises(UnusableError, match="fits on no design"):
+    with pytest.raises(UnusableError, match="fits on no design") as said:
         first(here / "none.png", alone, name=name)
+    assert str(said.value).splitlines()[1].startswith("-  Regatta boat: ")
     assert not (here / "none.png").exists()
 
 

@@ -241,6 +241,11 @@ def test_a_remedy_on_the_same_design_says_nothing_of_other_fields(tmp_path, shop
     assert "year" not in remedy
 
 
+def test_where_characters_are_left_out_no_more_of_the_name_is(tmp_path, shop):
+    (line,) = lines(tmp_path / "orders.xlsx", {"order": "T-1", "name": "Pip 星", "design": "boat"})
+    assert stop_of(make_row(line, shop), "name").remedy == "Leave 星 out: it would reach 10.00 mm."
+
+
 LONG = "Gone fishing, ever jolly & quiet; " + "and all the summer long he rowed, " * 4
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from proofgen.designs.design import Slot, Template
@@ -63,15 +63,21 @@ class Remedy:
 
 
 def remedies(case: Case) -> Iterator[Remedy]:
-    """The least change first: lines, face, characters left out, size, another design, less text."""
-    tries = (
-        *(_other_breaks, _without_breaks, _other_faces, _without_strange),
-        *(_larger_size, _other_designs, shortening, _initial),
-    )
-    for attempt in tries:
-        found = attempt(case)
-        if found:
-            yield found
+    """The least change first: lines, face, characters left out, size, another design, less text.
+
+    Where it is enough to leave characters out, no more of the text is.
+    """
+    strange = _without_strange(case)
+    yield from _found(case, (_other_breaks, _without_breaks, _other_faces))
+    if strange:
+        yield strange
+    yield from _found(case, (_larger_size, _other_designs))
+    if not strange:
+        yield from _found(case, (shortening, _initial))
+
+
+def _found(case: Case, attempts: Iterable[Callable[[Case], Remedy | None]]) -> Iterator[Remedy]:
+    yield from filter(None, (attempt(case) for attempt in attempts))
 
 
 def _other_breaks(case: Case) -> Remedy | None:
