@@ -102,8 +102,9 @@ def redo(
             raise UnusableError(f"order {order.number}: only {most} of that are noted as made.")
         spoiled = {each: min(count, cut[each]) for each in subjects if cut[each]}
         at = now()
-        records.enter(Entry(at, SPOILED, each, lost, why) for each, lost in spoiled.items())
-        records.note([Event(at, REDO, order.number, order.line, code, why)])
+        with records.held():
+            records.enter(Entry(at, SPOILED, each, lost, why) for each, lost in spoiled.items())
+            records.note([Event(at, REDO, order.number, order.line, code, why)])
         named = ((order.number, order.called),)
         lost = [(layer.name, spoiled.get(s, 0)) for layer, s in zip(wanted, subjects, strict=True)]
         again = tuple(f"{n} of {name}" if n > 1 else name for name, n in lost if n)

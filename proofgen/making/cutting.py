@@ -20,6 +20,7 @@ from proofgen.making.in_trays import tray_numbers, unfinished
 from proofgen.making.laying import laid, not_on, rests
 from proofgen.making.recorded import finder, want_for, want_of
 from proofgen.orders.counts import read_counts
+from proofgen.orders.order import Line
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import piece_key
 from proofgen.sheets import stock
@@ -91,7 +92,8 @@ def lay(
     shop = shop_for(book, options)
     with archive(book.resolve().parent) as records:
         take_counts(read_counts(book), shop, records, today)
-        found = wanted(book, options, wish, records, shop, progress, today)
+        rows = every_row(book, options, records, progress)
+        found = wanted(rows, options, wish, records, shop, today)
         lying = stock.in_stock(records.entries(*stock.KINDS))
         begun = rests(records)
         open_ = not_on(begun, found.wants)
@@ -126,19 +128,26 @@ def lay(
     return laying, shop
 
 
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """All lines of the book, and those that were asked for, judged."""
+
+    every: tuple[Line, ...]
+    items: tuple[Judged, ...]
+
+
+def every_row(book: Path, options: Options, records: Archive, progress: Progress) -> Rows:
+    """The rows of the book that were asked for, judged."""
+    every, _ = lines_of(book, options)
+    return Rows(every, tuple(judged(book, every, options, records, progress, None)))
+
+
 def wanted(
-    book: Path,
-    options: Options,
-    wish: Wish,
-    records: Archive,
-    shop: Shop,
-    progress: Progress,
-    today: date,
+    rows: Rows, options: Options, wish: Wish, records: Archive, shop: Shop, today: date
 ) -> Wanted:
     """What is approved, paid as the workshop wants it, and not cut yet."""
-    every, _ = lines_of(book, options)
-    items = tuple(judged(book, every, options, records, progress, None))
-    due = {} if shop.workshop.selling.cut_before_payment else unpaid(every, shop)
+    items = rows.items
+    due = {} if shop.workshop.selling.cut_before_payment else unpaid(rows.every, shop)
     shelves = tuple(_shelves(each, shop) for each in items)
     ready = [each for each in zip(items, shelves, strict=True) if _ready(each[0], due)]
     wants = tuple(_wants(ready, records, shop, wish, today))

@@ -90,9 +90,16 @@ def _named(found: Sequence[Job], records: Archive) -> tuple[Job, ...]:
 def enter_run(
     run: Run, sheets: Iterable[Job], records: Archive, more: Iterable[Entry] = ()
 ) -> None:
-    """The run, with its sheets as far as the ledger has them not, and more: all, or nothing."""
+    """The run, with its sheets as far as the ledger has them not, and more: all, or nothing.
+
+    UnusableError where another run has taken one of their ids since they were laid.
+    """
     at = now()
-    known = {entry.subject for entry in records.entries(SHEET)}
+    sheets = tuple(sheets)
+    known = {e.subject: jobs.from_json(e.details).digest for e in records.entries(SHEET)}
+    taken = next((job.id for job in sheets if known.get(job.id, job.digest) != job.digest), "")
+    if taken:
+        raise UnusableError(f"{taken} was laid by another run meanwhile; run this once more.")
     new = (job for job in sheets if job.id not in known)
     entries = [Entry(at, SHEET, job.id, details=jobs.to_json(job)) for job in new]
     records.enter([*entries, Entry(at, RUN, "", details=run_to_json(run)), *more])

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
 from proofgen.day.rows import Progress
 from proofgen.errors import UnusableError
-from proofgen.files import write_bytes
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.rect import Rect
 from proofgen.production.clock import CONTOUR, PIECE, SHEET, Times, clock
@@ -101,22 +100,19 @@ def _together(one: Times, other: Times) -> Times:
     )
 
 
-def write_sheets(
-    sheets: Sequence[Planned], out: Path, form: Form, workshop: Workshop, progress: Progress
-) -> tuple[tuple[Path, ...], ...]:
-    """The files of each sheet, which are drawn before the first is written.
+def drawn_sheets(
+    sheets: Sequence[Planned], form: Form, workshop: Workshop, progress: Progress
+) -> tuple[dict[str, bytes], ...]:
+    """The files of each sheet, by their names.
 
     UnusableError for a sheet whose cuts, as they would be written, may not be made.
     """
-    found: list[dict[Path, bytes]] = []
+    found: list[dict[str, bytes]] = []
     for number, sheet in enumerate(sheets, 1):
         _refuse_faults(sheet, workshop)
-        found.append({out / name: data for name, data in _files(sheet, form, workshop)})
+        found.append(dict(_files(sheet, form, workshop)))
         progress(number, len(sheets))
-    for files in found:
-        for path, data in files.items():
-            write_bytes(path, data)
-    return tuple(tuple(files) for files in found)
+    return tuple(found)
 
 
 def _files(sheet: Planned, form: Form, workshop: Workshop) -> Iterator[tuple[str, bytes]]:
@@ -184,8 +180,12 @@ def label(lies: Lies) -> str:
     return f"{whose}, {lies.layer}{copy}"
 
 
-def earlier_files(out: Path, keep: Iterable[Path]) -> tuple[Path, ...]:
-    """The files of sheets in the folder that are not of these."""
-    found = sorted(path for kind in FORMATS for path in out.glob(f"S-[0-9][0-9][0-9][0-9]*.{kind}"))
-    kept = set(keep)
-    return tuple(path for path in found if path not in kept)
+def sheet_files(out: Path) -> tuple[str, ...]:
+    """The names of all files of sheets in the folder."""
+    found = (path for kind in FORMATS for path in out.glob(f"S-[0-9][0-9][0-9][0-9]*.{kind}"))
+    return tuple(sorted(path.name for path in found))
+
+
+def sheet_of(name: str) -> str:
+    """The id of the sheet that a file is of."""
+    return name[: len("S-0000")]
