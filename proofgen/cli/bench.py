@@ -117,7 +117,7 @@ def resume(
         engraved=engraved,
         anyway=anyway,
     )
-    for line in (*filter(None, [found.mended]), *map(str, found.files)):
+    for line in (*filter(None, [found.mended]), *found.aside, *map(str, found.files)):
         click.echo(line)
     for number, piece in enumerate(found.left, 1):
         click.echo(f"{number:5}  {piece}")

@@ -36,7 +36,9 @@ class Noted:
     that were so already, `partly` those of which copies are missing; `layers` says how many came
     of it. `files` were written, `sheet` is their sheet, and `left` lies on that in the order in
     which it comes free; `jobs` are the job sheet of what is left. `again` is queued to be cut
-    again, `stale` are the ids of sheets that were moved away.
+    again, `stale` are the ids of sheets that were moved away. `mended` says what was done about
+    an earlier run that was ended while it wrote, `aside` has a sentence for each board that is left
+    aside.
     """
 
     pieces: tuple[tuple[str, str], ...]
@@ -50,6 +52,7 @@ class Noted:
     again: tuple[str, ...] = ()
     stale: tuple[str, ...] = ()
     mended: str = ""
+    aside: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
@@ -48,7 +48,7 @@ class Laying:
     left for the next laying. The boards of the `begun` ids lie ready: they failed half-way.
     `ended` says what ended the search before it was done (see nesting/part.py), `ahead` that what
     is advised was to be cut. The `unfinished` copies are cut and not packed; `trays` are the
-    numbers of those that are in use.
+    numbers of those that are in use. `aside` has a sentence for each remainder that is left aside.
     """
 
     jobs: tuple[Job, ...]
@@ -64,6 +64,18 @@ class Laying:
     unfinished: frozenset[Copy] = frozenset()
     trays: Mapping[Copy, int] = field(default_factory=dict)
     ahead: bool = False
+    aside: tuple[str, ...] = ()
+
+    @property
+    def new(self) -> tuple[Job, ...]:
+        """The boards that were laid now."""
+        return tuple(job for job in self.jobs if job.id not in self.begun)
+
+    def without(self, jobs: Collection[Job]) -> Laying:
+        """The same, where what lies on these boards has to wait."""
+        later = (self.wants[e.key] for job in jobs for e in job.lies if not e.ahead)
+        left = tuple(job for job in self.jobs if job not in jobs)
+        return replace(self, jobs=left, later=(*self.later, *later))
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +136,7 @@ def lay(
         unfinished=found.unfinished,
         trays=found.trays,
         ahead=wish.ahead,
+        aside=new.aside,
     )
     return laying, shop
 

@@ -92,7 +92,7 @@ def jobs(laying: Laying, planned: Sequence[Planned], book: Path, shop: Shop, day
                 each.expected.total,
                 each.expected.way,
                 each.job.id in laying.begun,
-                each.apart,
+                each.form.apart,
             )
             for each in planned
         ),

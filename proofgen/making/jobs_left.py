@@ -10,13 +10,13 @@ from pathlib import Path
 
 from proofgen.day.rows import Options
 from proofgen.day.shop import Shop
+from proofgen.making.as_written import before
 from proofgen.making.completing import jobs_of, pulls_of, run_of
 from proofgen.making.cutting import Laying, Rows, Wish, wanted
 from proofgen.making.in_trays import trays_entry
 from proofgen.making.job_sheets import JobFiles, job_files
 from proofgen.making.laying import SHEET_MADE, not_on, rests
 from proofgen.making.recorded import finder, want_of
-from proofgen.making.sheet_files import planned
 from proofgen.records.archive import Archive
 from proofgen.sheets.job import Job
 from proofgen.sheets.want import Want
@@ -24,10 +24,14 @@ from proofgen.sheets.want import Want
 
 @dataclass(frozen=True, slots=True)
 class Left:
-    """The job sheet of what is left, and the ids of sheets that are out of date."""
+    """The job sheet of what is left, the ids of sheets that are out of date, those of all whose
+    files are not to be cut now, and a sentence for each of them that is left aside.
+    """
 
     jobs: JobFiles
     stale: frozenset[str]
+    gone: frozenset[str]
+    aside: tuple[str, ...]
 
 
 def what_is_left(
@@ -57,13 +61,11 @@ def what_is_left(
         unfinished=found.unfinished,
         trays=found.trays,
     )
-    steps = []
-    for job in boards:
-        run = run_of(job, records)
-        steps.append(planned(job, find, shop.workshop, run.manner, run.hatch, run.apart))
-    drawn = job_files(laying, steps, book, out, shop, today)
+    steps = before(boards, find, records, shop.workshop)
+    drawn = job_files(laying.without(steps.aside), steps.planned, book, out, shop, today)
     records.enter([trays_entry(drawn.trays)])
-    return Left(drawn, frozenset(stale))
+    gone = stale | {job.id for job in steps.aside}
+    return Left(drawn, frozenset(stale), frozenset(gone), steps.told)
 
 
 def _still_to_cut(

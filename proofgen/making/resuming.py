@@ -10,6 +10,7 @@ from proofgen.day.pipeline import Judged
 from proofgen.day.rows import Options, Progress, shop_for
 from proofgen.day.shop import Shop
 from proofgen.errors import UnusableError
+from proofgen.making.as_written import as_written, in_the_way, unlike
 from proofgen.making.bench import cut_from, reason, refuse_twice, refuse_twice_cut
 from proofgen.making.change import Change, carried_out, paths, settled
 from proofgen.making.completing import Noted, complete, run_of
@@ -18,15 +19,7 @@ from proofgen.making.job_sheets import NAMES
 from proofgen.making.jobs_left import what_is_left
 from proofgen.making.laying import REST, SHEET
 from proofgen.making.recorded import finder
-from proofgen.making.sheet_files import (
-    Form,
-    Planned,
-    drawn_sheets,
-    label,
-    planned,
-    sheet_files,
-    sheet_of,
-)
+from proofgen.making.sheet_files import Planned, drawn_sheets, label, sheet_files, sheet_of
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, now
 from proofgen.sheets import job as jobs, run as runs
@@ -86,13 +79,14 @@ def resume(
             names = sheet_files(out)
             there = {sheet_of(name) for name in (*names, *failed.files)}
             after = what_is_left(book, out, there, rows, records, shop)
-            old = {*_of_sheets(names, {job.id, *after.stale}), *_own_job_sheet(run, out)}
+            old = {*_of_sheets(names, {job.id, *after.gone}), *_own_job_sheet(run, out)}
             away = {**{name: name for name in old}, **after.jobs.away}
             told = replace(
                 _told(noted, failed, out),
                 jobs=paths(out, after.jobs.files),
                 stale=tuple(sorted(after.stale)),
                 mended=mended,
+                aside=after.aside,
             )
             return Change({**failed.files, **after.jobs.files}, away), told
 
@@ -117,7 +111,7 @@ def _failed(
 ) -> Failed:
     """What became of a sheet; UnusableError for numbers of no piece."""
     find = finder(records)
-    whole = planned(job, find, shop.workshop, run.manner, run.hatch)
+    whole = as_written(job, run, find, shop.workshop)
     order = dict(enumerate(whole.in_order(), 1))
     if not 0 <= done <= len(order) or not order.keys() >= set(lost):
         raise UnusableError(f"{job.id} has {len(order)} pieces; give numbers of those.")
@@ -134,10 +128,14 @@ def _failed(
         pencil=job.remainder,
         engraved=_engraved(whole, run) if done or engraved else job.engraved,
     )
-    steps = planned(left, find, shop.workshop, run.manner, run.hatch)
-    # In the formats of the sheet that failed.
-    form = Form(run.formats, run.manner, run.apart, run.hatch)
-    (files,) = drawn_sheets([steps], form, shop.workshop, lambda *_: None)
+    steps = as_written(left, run, find, shop.workshop)
+    why = unlike(job, run, shop.workshop) or in_the_way(steps, shop.workshop)
+    if why:
+        raise UnusableError(
+            f"{job.id}: {why}. Set the workshop file as it was when the sheet was written, and run "
+            "this once more; or note all that came free with --done and the rest as --lost."
+        )
+    (files,) = drawn_sheets([steps], lambda *_: None)
     return Failed(job, run, came, gone, steps, files)
 
 
@@ -160,7 +158,9 @@ def sheet_and_run(sheet: str, records: Archive) -> tuple[Job, runs.Run]:
 def _entries(failed: Failed, why: str) -> Iterator[Entry]:
     """What came of the sheet, what is spoiled, and the sheet of what is left."""
     left = failed.left.job if failed.left else None
-    yield from cut_from(replace(failed.job, leaves=None) if left else failed.job, failed.came)
+    yield from cut_from(
+        replace(failed.job, leaves=None) if left else failed.job, failed.run, failed.came
+    )
     yield from _lost(failed.gone, why)
     if left:
         at, run = now(), replace(failed.run, sheets=(left.id,))

@@ -10,6 +10,7 @@ from pathlib import Path
 from proofgen.artwork.artwork import Layer
 from proofgen.day.rows import Options, Progress
 from proofgen.day.superseded import EARLIER
+from proofgen.making.as_written import before
 from proofgen.making.change import Change, carried_out, paths, settled
 from proofgen.making.cutting import Laying, Wish, lay
 from proofgen.making.in_trays import trays_entry
@@ -19,6 +20,7 @@ from proofgen.making.sheet_files import Find, Form, Planned, drawn_sheets, plann
 from proofgen.records.archive import archive
 from proofgen.sheets.job import Lies
 from proofgen.sheets.run import Pull, Run
+from proofgen.sheets.setup import setup_of
 from proofgen.sheets.want import Want
 from proofgen.workshop.workshop import Workshop
 
@@ -28,7 +30,8 @@ class Sheets:
     """The sheets with their files, what to pull and to cut ahead; `earlier` was moved away.
 
     `jobs` are the job sheet, as PDF and as HTML; none where nothing is to be done. `mended` says
-    what was done about an earlier run that was ended while it wrote.
+    what was done about an earlier run that was ended while it wrote; `aside` has a sentence for
+    each board and remainder that is left aside.
     """
 
     laying: Laying
@@ -38,6 +41,7 @@ class Sheets:
     earlier: tuple[Path, ...] = ()
     jobs: tuple[Path, ...] = ()
     mended: str = ""
+    aside: tuple[str, ...] = ()
 
 
 def sheets(
@@ -50,11 +54,12 @@ def sheets(
     with archive(book.resolve().parent) as records:
         mended = settled(out, records)
     laying, shop = lay(book, options, wish, progress, today)
-    found = tuple(
-        planned(job, _finder(laying.wants), shop.workshop, form.manner, form.hatch, form.apart)
-        for job in laying.jobs
-    )
-    files = drawn_sheets(found, form, shop.workshop, progress)
+    find, new = _finder(laying.wants), laying.new
+    with archive(book.resolve().parent) as records:
+        old = before((job for job in laying.jobs if job not in new), find, records, shop.workshop)
+    laying = laying.without(old.aside)
+    found = (*old.planned, *(planned(job, find, shop.workshop, form) for job in new))
+    files = drawn_sheets(found, progress)
     some = bool(options.orders)
     names = [f"{found[0].job.id}-{name}" for name in NAMES] if some and found else NAMES
     # The job sheet of the day stays where some orders alone were asked for and none is to be cut.
@@ -62,13 +67,13 @@ def sheets(
     jobs = JobFiles() if dull else job_files(laying, found, book, out, shop, today, names)
     drawn = {name: data for each in files for name, data in each.items()}
     # Where some orders alone were asked for, the other sheets are still to be cut.
-    old = () if some else (name for name in sheet_files(out) if name not in drawn)
-    change = Change({**drawn, **jobs.files}, {**{name: name for name in old}, **jobs.away})
-    run = _run(laying, form, again=wish.again)
+    gone = () if some else (name for name in sheet_files(out) if name not in drawn)
+    change = Change({**drawn, **jobs.files}, {**{name: name for name in gone}, **jobs.away})
+    run = _run(laying, form, shop.workshop, again=wish.again)
     trays = trays_entry({**laying.trays, **jobs.trays})
 
     def entered() -> tuple[Change, None]:
-        enter_run(run, laying.jobs, records, [trays])
+        enter_run(run, new, records, [trays])
         return change, None
 
     with archive(book.resolve().parent) as records:
@@ -81,12 +86,14 @@ def sheets(
         paths(out / EARLIER, change.away.values()),
         paths(out, jobs.files),
         mended,
+        (*laying.aside, *old.told),
     )
 
 
-def _run(laying: Laying, form: Form, *, again: bool) -> Run:
+def _run(laying: Laying, form: Form, workshop: Workshop, *, again: bool) -> Run:
+    """What is left of boards that failed stays of the run that wrote it."""
     return Run(
-        sheets=tuple(job.id for job in laying.jobs),
+        sheets=tuple(job.id for job in laying.new),
         manner=form.manner,
         pulls=tuple(Pull(w.number, w.code, w.layer.name, w.stock) for w in laying.pulled),
         ended=laying.ended,
@@ -94,6 +101,7 @@ def _run(laying: Laying, form: Form, *, again: bool) -> Run:
         apart=form.apart,
         hatch=form.hatch,
         again=again,
+        setup=setup_of(workshop, (job.wood.material for job in laying.new)),
     )
 
 
