@@ -75,7 +75,7 @@ def backed_up(path: Path, data: bytes) -> Path:
     raise UnusableError(f"{path.name} was not written to: no backup of it could be made.")
 
 
-def _settle(folder: Path) -> None:
+def settle(folder: Path) -> None:
     """The folder's entry on disk too; not every system lets a folder be opened."""
     with suppress(OSError):
         opened = os.open(folder, os.O_RDONLY)
@@ -96,6 +96,6 @@ def _replace(path: Path, data: bytes) -> None:
         if path.exists():
             part.chmod(path.stat().st_mode & 0o777)
         part.replace(path)
-        _settle(path.parent)
+        settle(path.parent)
     finally:
         part.unlink(missing_ok=True)

@@ -8,10 +8,10 @@ from decimal import Decimal
 
 from proofgen.books.reckoning import Reckoned
 from proofgen.day.rows import Progress
+from proofgen.making.as_written import as_written
 from proofgen.making.completing import jobs_of, run_of
 from proofgen.making.laying import REST, SHEET_MADE
 from proofgen.making.recorded import finder
-from proofgen.making.sheet_files import planned
 from proofgen.money.shares import shared
 from proofgen.records.archive import Archive
 from proofgen.sheets import run as runs
@@ -94,7 +94,7 @@ def _without(job: Job, rests: Iterable[Job]) -> Job:
 def _taken(job: Job, records: Archive, workshop: Workshop) -> tuple[int, Decimal | None, Decimal]:
     """Layers, what the board costs, minutes of the machine."""
     run = run_of(job, records)
-    steps = planned(job, finder(records), workshop, run.manner, run.hatch)
+    steps = as_written(job, run, finder(records), workshop)
     minutes = Decimal(round(steps.expected.total / 6)) / 10
     begun = {entry.subject for entry in records.entries(REST)}
     if job.uses or job.id in begun:

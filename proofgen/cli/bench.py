@@ -117,8 +117,8 @@ def resume(
         engraved=engraved,
         anyway=anyway,
     )
-    for path in found.files:
-        click.echo(str(path))
+    for line in (*filter(None, [found.mended]), *found.aside, *map(str, found.files)):
+        click.echo(line)
     for number, piece in enumerate(found.left, 1):
         click.echo(f"{number:5}  {piece}")
     if found.jobs:

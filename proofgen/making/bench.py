@@ -19,6 +19,7 @@ from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, Event, now
 from proofgen.sheets.job import Job, Lies
 from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
+from proofgen.sheets.run import Run
 from proofgen.sheets.stock import CUT
 from proofgen.sheets.wood_left import GONE, Remainder, kept
 
@@ -59,7 +60,9 @@ def made(
             raise UnusableError("Name the sheets or orders that are made, after the book.")
         found = [known[each] for each in sheets]
         refuse_twice(found, records)
-        entries = [entry for job in found for entry in cut_from(job, job.lies)]
+        runs = [run_of(job, records) for job in found]
+        pairs = zip(found, runs, strict=True)
+        entries = [entry for job, run in pairs for entry in cut_from(job, run, job.lies)]
         numbers = {lies.number for job in found for lies in job.lies if not lies.ahead}
         items = items_of(book, {*numbers, *orders}, options, records, progress)
         if not anyway:
@@ -102,8 +105,9 @@ def redo(
             raise UnusableError(f"order {order.number}: only {most} of that are noted as made.")
         spoiled = {each: min(count, cut[each]) for each in subjects if cut[each]}
         at = now()
-        records.enter(Entry(at, SPOILED, each, lost, why) for each, lost in spoiled.items())
-        records.note([Event(at, REDO, order.number, order.line, code, why)])
+        with records.held():
+            records.enter(Entry(at, SPOILED, each, lost, why) for each, lost in spoiled.items())
+            records.note([Event(at, REDO, order.number, order.line, code, why)])
         named = ((order.number, order.called),)
         lost = [(layer.name, spoiled.get(s, 0)) for layer, s in zip(wanted, subjects, strict=True)]
         again = tuple(f"{n} of {name}" if n > 1 else name for name, n in lost if n)
@@ -198,8 +202,8 @@ def _layers(item: Judged, wanted: Collection[str]) -> tuple[Layer, ...]:
     return tuple(layer for layer in layers if not said or _folded(layer.name) in said)
 
 
-def cut_from(job: Job, lies: Iterable[Lies]) -> Iterator[Entry]:
-    """What a sheet gives when these are cut from it."""
+def cut_from(job: Job, run: Run, lies: Iterable[Lies]) -> Iterator[Entry]:
+    """What a sheet of a run gives when these are cut from it."""
     at = now()
     yield Entry(at, SHEET_MADE, job.id)
     for each in lies:
@@ -210,4 +214,5 @@ def cut_from(job: Job, lies: Iterable[Lies]) -> Iterator[Entry]:
     if job.uses:
         yield Entry(at, GONE, job.uses)
     if job.leaves:
-        yield kept(Remainder(job.remainder, job.wood, *job.leaves), at)
+        thickness = run.setup.thickness(job.wood.material) if run.setup else None
+        yield kept(Remainder(job.remainder, job.wood, *job.leaves, thickness), at)

@@ -9,9 +9,9 @@ from pathlib import Path
 
 from proofgen.day.rows import Options, home_of, shop_for
 from proofgen.errors import UnusableError
+from proofgen.making.as_written import as_written
 from proofgen.making.recorded import finder
 from proofgen.making.resuming import sheet_and_run
-from proofgen.making.sheet_files import planned
 from proofgen.making.workshop_file import set_numbers
 from proofgen.production.calibrate import Fit, Timed, calibrate
 from proofgen.production.clock import CONTOUR, PIECE, SHEET
@@ -46,7 +46,7 @@ def calibrated(book: Path, timed: Iterable[str], way: str | None, options: Optio
         for text in timed:
             sheet, _, time = text.partition("=")
             job, run = sheet_and_run(sheet, records)
-            steps = planned(job, finder(records), workshop, run.manner, run.hatch)
+            steps = as_written(job, run, finder(records), workshop)
             own = {each.way: each for each in steps.times}
             times = own[WAYS[way]] if way else steps.expected
             jobs.append(Timed(job.id, times, _seconds(time, text)))

@@ -36,7 +36,9 @@ class Noted:
     that were so already, `partly` those of which copies are missing; `layers` says how many came
     of it. `files` were written, `sheet` is their sheet, and `left` lies on that in the order in
     which it comes free; `jobs` are the job sheet of what is left. `again` is queued to be cut
-    again, `stale` are the ids of sheets that were moved away.
+    again, `stale` are the ids of sheets that were moved away. `mended` says what was done about
+    an earlier run that was ended while it wrote, `aside` has a sentence for each board that is left
+    aside.
     """
 
     pieces: tuple[tuple[str, str], ...]
@@ -49,6 +51,8 @@ class Noted:
     jobs: tuple[Path, ...] = ()
     again: tuple[str, ...] = ()
     stale: tuple[str, ...] = ()
+    mended: str = ""
+    aside: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,12 +64,13 @@ class Named:
 
 
 def complete(
-    items: Sequence[Judged], named: Sequence[Named], entries: Sequence[Entry], records: Archive
+    items: Sequence[Judged], named: Sequence[Named], entries: Iterable[Entry], records: Archive
 ) -> Noted:
-    """Enter it all: `entries` of what was cut, what was pulled from stock for these `items`, and
-    whatever the `named` ones lack yet. Pieces of which every layer is there now are made.
+    """Enter it all, as one change: `entries` of what was cut, what was pulled from stock for these
+    `items`, and whatever the `named` ones lack yet. Pieces of which every layer is there now are
+    made.
     """
-    before = records.entries(MADE, SPOILED)
+    entries, before = tuple(entries), records.entries(MADE, SPOILED)
     pulls = pulls_of(records)
     cut = layers_cut((*before, *entries))
     upto = {id(each.item): each.copies for each in named}
@@ -74,10 +79,11 @@ def complete(
     ready = [item for item in items if _all_there(item, cut, upto.get(id(item)))]
     known = [item for item in ready if _was_made(item, records)]
     new = [item for item in ready if item not in known]
-    records.enter((*entries, *come))
     at = now()
     pieces = [(item.made.order, piece_of(item)) for item in new]
-    records.note(noted(at, MADE_PIECE, order, piece) for order, piece in pieces)
+    with records.held():
+        records.enter((*entries, *come))
+        records.note(noted(at, MADE_PIECE, order, piece) for order, piece in pieces)
     came = sum(entry.amount for entry in (*entries, *come) if entry.kind in (MADE, CUT))
     return Noted(
         pieces=tuple(map(_called, new)),

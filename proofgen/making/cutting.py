@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
@@ -20,6 +20,7 @@ from proofgen.making.in_trays import tray_numbers, unfinished
 from proofgen.making.laying import laid, not_on, rests
 from proofgen.making.recorded import finder, want_for, want_of
 from proofgen.orders.counts import read_counts
+from proofgen.orders.order import Line
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import piece_key
 from proofgen.sheets import stock
@@ -47,7 +48,7 @@ class Laying:
     left for the next laying. The boards of the `begun` ids lie ready: they failed half-way.
     `ended` says what ended the search before it was done (see nesting/part.py), `ahead` that what
     is advised was to be cut. The `unfinished` copies are cut and not packed; `trays` are the
-    numbers of those that are in use.
+    numbers of those that are in use. `aside` has a sentence for each remainder that is left aside.
     """
 
     jobs: tuple[Job, ...]
@@ -63,6 +64,18 @@ class Laying:
     unfinished: frozenset[Copy] = frozenset()
     trays: Mapping[Copy, int] = field(default_factory=dict)
     ahead: bool = False
+    aside: tuple[str, ...] = ()
+
+    @property
+    def new(self) -> tuple[Job, ...]:
+        """The boards that were laid now."""
+        return tuple(job for job in self.jobs if job.id not in self.begun)
+
+    def without(self, jobs: Collection[Job]) -> Laying:
+        """The same, where what lies on these boards has to wait."""
+        later = (self.wants[e.key] for job in jobs for e in job.lies if not e.ahead)
+        left = tuple(job for job in self.jobs if job not in jobs)
+        return replace(self, jobs=left, later=(*self.later, *later))
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +104,8 @@ def lay(
     shop = shop_for(book, options)
     with archive(book.resolve().parent) as records:
         take_counts(read_counts(book), shop, records, today)
-        found = wanted(book, options, wish, records, shop, progress, today)
+        rows = every_row(book, options, records, progress)
+        found = wanted(rows, options, wish, records, shop, today)
         lying = stock.in_stock(records.entries(*stock.KINDS))
         begun = rests(records)
         open_ = not_on(begun, found.wants)
@@ -122,23 +136,31 @@ def lay(
         unfinished=found.unfinished,
         trays=found.trays,
         ahead=wish.ahead,
+        aside=new.aside,
     )
     return laying, shop
 
 
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """All lines of the book, and those that were asked for, judged."""
+
+    every: tuple[Line, ...]
+    items: tuple[Judged, ...]
+
+
+def every_row(book: Path, options: Options, records: Archive, progress: Progress) -> Rows:
+    """The rows of the book that were asked for, judged."""
+    every, _ = lines_of(book, options)
+    return Rows(every, tuple(judged(book, every, options, records, progress, None)))
+
+
 def wanted(
-    book: Path,
-    options: Options,
-    wish: Wish,
-    records: Archive,
-    shop: Shop,
-    progress: Progress,
-    today: date,
+    rows: Rows, options: Options, wish: Wish, records: Archive, shop: Shop, today: date
 ) -> Wanted:
     """What is approved, paid as the workshop wants it, and not cut yet."""
-    every, _ = lines_of(book, options)
-    items = tuple(judged(book, every, options, records, progress, None))
-    due = {} if shop.workshop.selling.cut_before_payment else unpaid(every, shop)
+    items = rows.items
+    due = {} if shop.workshop.selling.cut_before_payment else unpaid(rows.every, shop)
     shelves = tuple(_shelves(each, shop) for each in items)
     ready = [each for each in zip(items, shelves, strict=True) if _ready(each[0], due)]
     wants = tuple(_wants(ready, records, shop, wish, today))

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from itertools import count
 from pathlib import Path
@@ -12,8 +12,6 @@ from proofgen.day.rows import picture_path
 from proofgen.day.shop import Shop
 from proofgen.day.superseded import EARLIER
 from proofgen.desk.asking import prices, unclear
-from proofgen.errors import UnusableError
-from proofgen.files import write_bytes
 from proofgen.jobsheet.data import JobSheet
 from proofgen.jobsheet.trays import Copy, numbers_of
 from proofgen.making.cutting import Laying
@@ -23,18 +21,17 @@ NAMES = ("jobs.pdf", "jobs.html")
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
-    """The files of a job sheet, where those that it replaces lie now, and its trays' numbers."""
+class JobFiles:
+    """The files of a job sheet by their names, what they replace with its name among the earlier
+    files, and the numbers of its trays.
+    """
 
-    files: tuple[Path, ...]
-    earlier: tuple[Path, ...]
-    trays: Mapping[Copy, int]
+    files: Mapping[str, bytes] = field(default_factory=dict)
+    away: Mapping[str, str] = field(default_factory=dict)
+    trays: Mapping[Copy, int] = field(default_factory=dict)
 
 
-NOTHING = Written((), (), {})
-
-
-def write_jobs(
+def job_files(
     laying: Laying,
     planned: Sequence[Planned],
     book: Path,
@@ -42,13 +39,12 @@ def write_jobs(
     shop: Shop,
     day: date,
     names: Sequence[str] = NAMES,
-) -> Written:
-    """Write the two files, named so, where there is anything to do; those of another day or board
-    are kept among the earlier files. UnusableError where that cannot be.
+) -> JobFiles:
+    """The two files, named so, where there is anything to do; those of another day or board that
+    lie in `out` are kept among the earlier files.
     """
-    paths = tuple(out / name for name in names)
     if not (planned or laying.pulled or laying.unfinished):
-        return Written((), _set_aside(paths), {})
+        return JobFiles(away=_set_aside(out, names))
     from proofgen.jobsheet.document import document
     from proofgen.jobsheet.html import document_html
     from proofgen.jobsheet.pdf import document_pdf
@@ -59,30 +55,22 @@ def write_jobs(
         document_pdf(drawn, shop.workshop.proofs.paper),
         document_html(drawn).encode("utf-8", "replace"),
     )
-    page = paths[1]
-    earlier = () if page.is_file() and page.read_bytes() == data[1] else _set_aside(paths)
-    for path, found in zip(paths, data, strict=True):
-        write_bytes(path, found)
-    return Written(paths, earlier, numbers_of(told.trays))
+    page = out / names[1]
+    same = page.is_file() and page.read_bytes() == data[1]
+    away = {} if same else _set_aside(out, names)
+    return JobFiles(dict(zip(names, data, strict=True)), away, numbers_of(told.trays))
 
 
-def _set_aside(paths: Iterable[Path]) -> tuple[Path, ...]:
-    """Move the files that are there among the earlier ones, under the first number that is free:
-    what is cut by them may not be finished yet.
+def _set_aside(out: Path, names: Iterable[str]) -> dict[str, str]:
+    """Those that are there, under the first number that is free among the earlier files: what is
+    cut by them may not be finished yet.
     """
-    moved: list[Path] = []
-    for path in paths:
-        if not path.is_file():
-            continue
-        folder = path.parent / EARLIER
-        free = (folder / f"{path.stem}-{n:02}{path.suffix}" for n in count(1))
-        there = next(each for each in free if not each.exists())
-        try:
-            folder.mkdir(exist_ok=True)
-            moved.append(path.replace(there))
-        except OSError as error:
-            raise UnusableError(f"{path} cannot be moved to {there} ({error.strerror}).") from error
-    return tuple(moved)
+    found: dict[str, str] = {}
+    for path in (out / name for name in names):
+        free = (f"{path.stem}-{n:02}{path.suffix}" for n in count(1))
+        if path.is_file():
+            found[path.name] = next(e for e in free if not (out / EARLIER / e).exists())
+    return found
 
 
 def jobs(laying: Laying, planned: Sequence[Planned], book: Path, shop: Shop, day: date) -> JobSheet:
@@ -104,7 +92,7 @@ def jobs(laying: Laying, planned: Sequence[Planned], book: Path, shop: Shop, day
                 each.expected.total,
                 each.expected.way,
                 each.job.id in laying.begun,
-                each.apart,
+                each.form.apart,
             )
             for each in planned
         ),

@@ -4,38 +4,48 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Iterable
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from proofgen.day.rows import Options, Progress
+from proofgen.day.rows import Options
 from proofgen.day.shop import Shop
-from proofgen.day.superseded import moved_away
+from proofgen.making.as_written import before
 from proofgen.making.completing import jobs_of, pulls_of, run_of
-from proofgen.making.cutting import Laying, Wish, wanted
+from proofgen.making.cutting import Laying, Rows, Wish, wanted
 from proofgen.making.in_trays import trays_entry
-from proofgen.making.job_sheets import write_jobs
+from proofgen.making.job_sheets import JobFiles, job_files
 from proofgen.making.laying import SHEET_MADE, not_on, rests
 from proofgen.making.recorded import finder, want_of
-from proofgen.making.sheet_files import earlier_files, planned
 from proofgen.records.archive import Archive
 from proofgen.sheets.job import Job
 from proofgen.sheets.want import Want
 
 
-def write_what_is_left(
-    book: Path, out: Path, options: Options, records: Archive, shop: Shop, progress: Progress
-) -> tuple[tuple[Path, ...], tuple[str, ...]]:
-    """Write the job sheet of the boards in the folder `out` that are not noted as made; gives its
-    files, none where nothing is left, and then moves away those that are there. Sheets that are
-    out of date are moved away too; gives their ids.
+@dataclass(frozen=True, slots=True)
+class Left:
+    """The job sheet of what is left, the ids of sheets that are out of date, those of all whose
+    files are not to be cut now, and a sentence for each of them that is left aside.
+    """
+
+    jobs: JobFiles
+    stale: frozenset[str]
+    gone: frozenset[str]
+    aside: tuple[str, ...]
+
+
+def what_is_left(
+    book: Path, out: Path, there: Collection[str], rows: Rows, records: Archive, shop: Shop
+) -> Left:
+    """The job sheet of those boards of the ids `there`, whose files lie in the folder `out`, that
+    are not noted as made, its trays entered; no files of it where nothing is left.
     """
     today = date.today()
     begun = {job.id for job in rests(records)}
-    found = wanted(book, options, Wish(), records, shop, progress, today)
-    there = _still_to_cut(out, begun, records)
-    kept = {*begun, *(job.id for job in there if run_of(job, records).again)}
-    boards, stale = _sorted_out(there, kept, found.wants)
-    moved_away((p for p in earlier_files(out, ()) if _sheet_of(p) in stale), out)
+    found = wanted(rows, Options(), Wish(), records, shop, today)
+    jobs = _still_to_cut(there, begun, records)
+    kept = {*begun, *(job.id for job in jobs if run_of(job, records).again)}
+    boards, stale = _sorted_out(jobs, kept, found.wants)
     pulled, later = _parted(not_on(boards, found.wants), records)
     find = finder(records)
     laying = Laying(
@@ -51,25 +61,20 @@ def write_what_is_left(
         unfinished=found.unfinished,
         trays=found.trays,
     )
-    steps = []
-    for job in boards:
-        run = run_of(job, records)
-        steps.append(planned(job, find, shop.workshop, run.manner, run.hatch, run.apart))
-    written = write_jobs(laying, steps, book, out, shop, today)
-    records.enter([trays_entry(written.trays)])
-    return written.files, tuple(sorted(stale))
+    steps = before(boards, find, records, shop.workshop)
+    drawn = job_files(laying.without(steps.aside), steps.planned, book, out, shop, today)
+    records.enter([trays_entry(drawn.trays)])
+    gone = stale | {job.id for job in steps.aside}
+    return Left(drawn, frozenset(stale), frozenset(gone), steps.told)
 
 
-def _still_to_cut(out: Path, begun: Collection[str], records: Archive) -> tuple[Job, ...]:
-    """The sheets whose files lie in the folder and that are not noted as made, begun ones first."""
+def _still_to_cut(
+    there: Collection[str], begun: Collection[str], records: Archive
+) -> tuple[Job, ...]:
+    """The sheets that are there and not noted as made, begun ones first."""
     made = {entry.subject for entry in records.entries(SHEET_MADE)}
-    there = {_sheet_of(path) for path in earlier_files(out, ())} - made
-    found = (job for id_, job in jobs_of(records).items() if id_ in there)
+    found = (job for id_, job in jobs_of(records).items() if id_ in there and id_ not in made)
     return tuple(sorted(found, key=lambda job: job.id not in begun))
-
-
-def _sheet_of(path: Path) -> str:
-    return path.name[: len("S-0000")]
 
 
 def _sorted_out(

@@ -32,12 +32,14 @@ REST = "rest"  # the kind of a sheet that is left of one that failed
 @dataclass(frozen=True, slots=True)
 class Laid:
     """A job for each sheet, in the order in which they are to be cut; what fits on no board; and
-    what ended the search before it was done, if anything did (see nesting/part.py).
+    what ended the search before it was done, if anything did (see nesting/part.py). `aside` has a
+    sentence for each remainder of another thickness than its material has now.
     """
 
     jobs: tuple[Job, ...]
     too_large: tuple[Want, ...]
     ended: str
+    aside: tuple[str, ...] = ()
 
 
 def laid(
@@ -55,7 +57,9 @@ def laid(
     groups: dict[Wood, list[Want]] = {}
     for want in sorted(wants, key=lambda want: want.rank):
         groups.setdefault(wood_of(want.layer, workshop), []).append(want)
-    left = wood_left.remainders(records.entries(wood_left.KEPT, wood_left.GONE))
+    kept = wood_left.remainders(records.entries(wood_left.KEPT, wood_left.GONE))
+    there = [each for each in kept if each.wood in groups]
+    left = [each for each in there if not _unlike(each, workshop)]
     found: list[tuple[tuple[int, int], Job]] = []
     too_large: list[Want] = []
     ended: list[str] = []
@@ -71,7 +75,22 @@ def laid(
         ended.append(layout.ended)
     ordered = [job for _, job in sorted(found, key=lambda each: each[0])]
     why = next((each for each in (INTERRUPTION, HURRY, NO_ENGINE) if each in ended), "")
-    return Laid(_named(ordered, records), tuple(too_large), why)
+    aside = tuple(_aside(each, workshop) for each in there if each not in left)
+    return Laid(_named(ordered, records), tuple(too_large), why, aside)
+
+
+def _unlike(left: wood_left.Remainder, workshop: Workshop) -> bool:
+    """Whether its thickness is known and not that which its material has now."""
+    return left.thickness not in (None, workshop.material(left.wood.material).thickness)
+
+
+def _aside(left: wood_left.Remainder, workshop: Workshop) -> str:
+    material = workshop.material(left.wood.material)
+    return (
+        f"{left.id} is left aside: it is {left.thickness:g} mm thick, and {material.id} is "
+        f"{material.thickness:g} mm now. Give the other wood an id of its own in the workshop "
+        f"file, or take it out: stock --gone {left.id}."
+    )
 
 
 def _named(found: Sequence[Job], records: Archive) -> tuple[Job, ...]:
@@ -90,9 +109,16 @@ def _named(found: Sequence[Job], records: Archive) -> tuple[Job, ...]:
 def enter_run(
     run: Run, sheets: Iterable[Job], records: Archive, more: Iterable[Entry] = ()
 ) -> None:
-    """The run, with its sheets as far as the ledger has them not, and more: all, or nothing."""
+    """The run, with its sheets as far as the ledger has them not, and more: all, or nothing.
+
+    UnusableError where another run has taken one of their ids since they were laid.
+    """
     at = now()
-    known = {entry.subject for entry in records.entries(SHEET)}
+    sheets = tuple(sheets)
+    known = {e.subject: jobs.from_json(e.details).digest for e in records.entries(SHEET)}
+    taken = next((job.id for job in sheets if known.get(job.id, job.digest) != job.digest), "")
+    if taken:
+        raise UnusableError(f"{taken} was laid by another run meanwhile; run this once more.")
     new = (job for job in sheets if job.id not in known)
     entries = [Entry(at, SHEET, job.id, details=jobs.to_json(job)) for job in new]
     records.enter([*entries, Entry(at, RUN, "", details=run_to_json(run)), *more])

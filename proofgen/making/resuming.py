@@ -3,26 +3,42 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from proofgen.day.pipeline import Judged
 from proofgen.day.rows import Options, Progress, shop_for
-from proofgen.day.superseded import moved_away
+from proofgen.day.shop import Shop
 from proofgen.errors import UnusableError
-from proofgen.making.bench import cut_from, items_of, reason, refuse_twice, refuse_twice_cut
+from proofgen.making.as_written import as_written, in_the_way, unlike
+from proofgen.making.bench import cut_from, reason, refuse_twice, refuse_twice_cut
+from proofgen.making.change import Change, carried_out, paths, settled
 from proofgen.making.completing import Noted, complete, run_of
+from proofgen.making.cutting import every_row
 from proofgen.making.job_sheets import NAMES
-from proofgen.making.jobs_left import write_what_is_left
+from proofgen.making.jobs_left import what_is_left
 from proofgen.making.laying import REST, SHEET
 from proofgen.making.recorded import finder
-from proofgen.making.sheet_files import Form, Planned, earlier_files, label, planned, write_sheets
+from proofgen.making.sheet_files import Planned, drawn_sheets, label, sheet_files, sheet_of
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, now
 from proofgen.sheets import job as jobs, run as runs
 from proofgen.sheets.job import Job, Lies, next_number
 from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject
-from proofgen.workshop.workshop import Workshop
+
+
+@dataclass(frozen=True, slots=True)
+class Failed:
+    """A sheet of a run: what came free of it, what is spoiled, and what is left, as a sheet of its
+    own with its files by their names; None and none where nothing is.
+    """
+
+    job: Job
+    run: runs.Run
+    came: tuple[Lies, ...]
+    gone: tuple[Lies, ...]
+    left: Planned | None
+    files: dict[str, bytes]
 
 
 def resume(
@@ -38,7 +54,8 @@ def resume(
     anyway: bool = False,
 ) -> Noted:
     """Note the first `done` pieces of a sheet, in the order in which they come free, as cut; write
-    what is left of it, on the same origin, as a sheet of its own, and the job sheet anew.
+    what is left of it, on the same origin, as a sheet of its own, and the job sheet anew. All of
+    that is done, or nothing (see making/change.py).
 
     The `lost` ones, by the same numbers, are spoiled and wait to be laid again. What is engraved
     before anything is cut is done once a piece came free, and where `engraved` says so.
@@ -48,58 +65,84 @@ def resume(
     shop = shop_for(book, options)
     out = (options.out or book.parent / "sheets").resolve()
     with archive(book.resolve().parent) as records:
+        mended = settled(out, records)
         job, run = sheet_and_run(sheet, records)
         refuse_twice([job], records)
-        items = items_of(book, {each.number for each in job.lies}, options, records, progress)
+        rows = every_row(book, options, records, progress)
         if not anyway:
-            refuse_twice_cut([job], items, records)
-        find = finder(records)
-        whole = planned(job, find, shop.workshop, run.manner, run.hatch)
-        came, gone, rest = _parted(whole, done, lost)
-        left = replace(
-            job,
-            id=f"S-{next_number(entry.subject for entry in records.entries(SHEET)):04}",
-            lies=rest,
-            uses="",
-            pencil=job.remainder,
-            engraved=_engraved(whole, run) if done or engraved else job.engraved,
-        )
-        ended = replace(job, leaves=None) if rest else job
-        entries = [*cut_from(ended, came), *_lost(gone, why)]
-        files: tuple[Path, ...] = ()
-        names: tuple[str, ...] = ()
-        if rest:
-            steps = planned(left, find, shop.workshop, run.manner, run.hatch)
-            files = _written(steps, out, run, shop.workshop)
-            names = tuple(label(each) for each in steps.in_order())
-            entries += _entered(left, replace(run, sheets=(left.id,)))
-        noted = complete(_of_these(items, came), [], entries, records)
-        _set_aside(job, run, out)
-        jobs, stale = write_what_is_left(book, out, options, records, shop, progress)
-        again = tuple(label(each) for each in gone if not each.ahead)
-        told = replace(noted, sheet=left.id if rest else "", files=files, left=names)
-        return replace(told, jobs=jobs, again=again, stale=stale)
+            refuse_twice_cut([job], _of_these(rows.items, job.lies), records)
+        failed = _failed(job, run, done, lost, records, shop, engraved=engraved)
+
+        def work() -> tuple[Change, Noted]:
+            came = _of_these(rows.items, failed.came)
+            noted = complete(came, [], _entries(failed, why), records)
+            names = sheet_files(out)
+            there = {sheet_of(name) for name in (*names, *failed.files)}
+            after = what_is_left(book, out, there, rows, records, shop)
+            old = {*_of_sheets(names, {job.id, *after.gone}), *_own_job_sheet(run, out)}
+            away = {**{name: name for name in old}, **after.jobs.away}
+            told = replace(
+                _told(noted, failed, out),
+                jobs=paths(out, after.jobs.files),
+                stale=tuple(sorted(after.stale)),
+                mended=mended,
+                aside=after.aside,
+            )
+            return Change({**failed.files, **after.jobs.files}, away), told
+
+        return carried_out(out, records, work)
 
 
 def _of_these(items: Iterable[Judged], lies: Iterable[Lies]) -> tuple[Judged, ...]:
-    """The lines of the orders of what came free."""
+    """The lines of the orders of what lies there."""
     numbers = {each.number for each in lies}
     return tuple(item for item in items if item.made.order.number in numbers)
+
+
+def _failed(
+    job: Job,
+    run: runs.Run,
+    done: int,
+    lost: Collection[int],
+    records: Archive,
+    shop: Shop,
+    *,
+    engraved: bool,
+) -> Failed:
+    """What became of a sheet; UnusableError for numbers of no piece."""
+    find = finder(records)
+    whole = as_written(job, run, find, shop.workshop)
+    order = dict(enumerate(whole.in_order(), 1))
+    if not 0 <= done <= len(order) or not order.keys() >= set(lost):
+        raise UnusableError(f"{job.id} has {len(order)} pieces; give numbers of those.")
+    came = tuple(each for n, each in order.items() if n <= done and n not in lost)
+    gone = tuple(each for n, each in order.items() if n in lost)
+    rest = tuple(each for n, each in order.items() if n > done and n not in lost)
+    if not rest:
+        return Failed(job, run, came, gone, None, {})
+    left = replace(
+        job,
+        id=f"S-{next_number(entry.subject for entry in records.entries(SHEET)):04}",
+        lies=rest,
+        uses="",
+        pencil=job.remainder,
+        engraved=_engraved(whole, run) if done or engraved else job.engraved,
+    )
+    steps = as_written(left, run, find, shop.workshop)
+    why = unlike(job, run, shop.workshop) or in_the_way(steps, shop.workshop)
+    if why:
+        raise UnusableError(
+            f"{job.id}: {why}. Set the workshop file as it was when the sheet was written, and run "
+            "this once more; or note all that came free with --done and the rest as --lost."
+        )
+    (files,) = drawn_sheets([steps], lambda *_: None)
+    return Failed(job, run, came, gone, steps, files)
 
 
 def _engraved(sheet: Planned, run: runs.Run) -> tuple[str, ...]:
     """The sides of a sheet that are engraved by the time its first piece comes free."""
     first = (("back", sheet.back is not None), ("front", run.manner == "operation" or run.apart))
     return tuple(side for side, done in first if done or side in sheet.job.engraved)
-
-
-def _set_aside(job: Job, run: runs.Run, out: Path) -> None:
-    """Move the files of a sheet that was begun away, so that nobody cuts it from the start; and
-    the job sheet of a run of some orders alone, which has it.
-    """
-    there = (path for path in earlier_files(out, ()) if path.name.startswith(job.id))
-    own = (out / f"{run.sheets[0]}-{name}" for name in NAMES)
-    moved_away({*there, *(path for path in own if path.exists())}, out)
 
 
 def sheet_and_run(sheet: str, records: Archive) -> tuple[Job, runs.Run]:
@@ -112,33 +155,18 @@ def sheet_and_run(sheet: str, records: Archive) -> tuple[Job, runs.Run]:
     return job, run_of(job, records)
 
 
-def _parted(
-    sheet: Planned, done: int, lost: Collection[int]
-) -> tuple[list[Lies], list[Lies], tuple[Lies, ...]]:
-    """What came free, what is spoiled, what is left; UnusableError for numbers of no piece."""
-    order = dict(enumerate(sheet.in_order(), 1))
-    if not 0 <= done <= len(order) or not order.keys() >= set(lost):
-        raise UnusableError(f"{sheet.job.id} has {len(order)} pieces; give numbers of those.")
-    came = [each for n, each in order.items() if n <= done and n not in lost]
-    gone = [each for n, each in order.items() if n in lost]
-    rest = tuple(each for n, each in order.items() if n > done and n not in lost)
-    return came, gone, rest
-
-
-def _written(sheet: Planned, out: Path, run: runs.Run, workshop: Workshop) -> tuple[Path, ...]:
-    """In the formats of the sheet that failed."""
-    form = Form(run.formats, run.manner, run.apart, run.hatch)
-    (files,) = write_sheets([sheet], out, form, workshop, lambda *_: None)
-    return files
-
-
-def _entered(left: Job, run: runs.Run) -> tuple[Entry, ...]:
-    at = now()
-    return (
-        Entry(at, SHEET, left.id, details=jobs.to_json(left)),
-        Entry(at, runs.RUN, "", details=runs.to_json(run)),
-        Entry(at, REST, left.id),
+def _entries(failed: Failed, why: str) -> Iterator[Entry]:
+    """What came of the sheet, what is spoiled, and the sheet of what is left."""
+    left = failed.left.job if failed.left else None
+    yield from cut_from(
+        replace(failed.job, leaves=None) if left else failed.job, failed.run, failed.came
     )
+    yield from _lost(failed.gone, why)
+    if left:
+        at, run = now(), replace(failed.run, sheets=(left.id,))
+        yield Entry(at, SHEET, left.id, details=jobs.to_json(left))
+        yield Entry(at, runs.RUN, "", details=runs.to_json(run))
+        yield Entry(at, REST, left.id)
 
 
 def _lost(lies: Iterable[Lies], why: str) -> Iterator[Entry]:
@@ -149,3 +177,26 @@ def _lost(lies: Iterable[Lies], why: str) -> Iterator[Entry]:
             subject = layer_subject(each.number, each.code, each.layer)
             yield Entry(at, MADE, subject, 1)
             yield Entry(at, SPOILED, subject, 1, why)
+
+
+def _of_sheets(names: Iterable[str], ids: Collection[str]) -> Iterator[str]:
+    """Files of sheets that nobody is to cut from the start."""
+    return (name for name in names if sheet_of(name) in ids)
+
+
+def _own_job_sheet(run: runs.Run, out: Path) -> Iterator[str]:
+    """The job sheet of a run of some orders alone."""
+    own = (f"{run.sheets[0]}-{name}" for name in NAMES)
+    return (name for name in own if (out / name).exists())
+
+
+def _told(noted: Noted, failed: Failed, out: Path) -> Noted:
+    """What was noted, with what is left of the sheet and what is queued again."""
+    left = failed.left
+    return replace(
+        noted,
+        sheet=left.job.id if left else "",
+        files=paths(out, failed.files),
+        left=tuple(label(each) for each in left.in_order()) if left else (),
+        again=tuple(label(each) for each in failed.gone if not each.ahead),
+    )

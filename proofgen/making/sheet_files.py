@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
 from proofgen.day.rows import Progress
 from proofgen.errors import UnusableError
-from proofgen.files import write_bytes
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.rect import Rect
 from proofgen.production.clock import CONTOUR, PIECE, SHEET, Times, clock
@@ -42,16 +42,15 @@ class Form:
 class Planned:
     """A sheet in its order of work. `back` is the engraving of its other side, or None: it comes
     first, the sheet turned over left to right. `times` are those of the ways to engrave, both
-    sides together; `hatch` says how areas are written, `apart` that cuts have files of their own
-    (see Form).
+    sides together; `form` says how it is written, `workshop` how that is set up for it.
     """
 
     job: Job
     front: Plan
     back: Plan | None
     times: tuple[Times, ...]
-    hatch: str = ""
-    apart: bool = False
+    form: Form
+    workshop: Workshop
 
     @property
     def expected(self) -> Times:
@@ -60,10 +59,16 @@ class Planned:
         Areas that are one group are filled in rows across the board (common practice, no source);
         those that are lines already are engraved one by one.
         """
-        way = CONTOUR if self.hatch == "contour" else PIECE
-        if self.front.manner == "operation" and not self.hatch:
+        form = self.form
+        way = CONTOUR if form.hatch == "contour" else PIECE
+        if not form.hatch and (form.manner == "operation" or (form.apart and self._in_one())):
             way = SHEET
         return next(each for each in self.times if each.way == way)
+
+    def _in_one(self) -> bool:
+        """Whether the areas are one group in a file that has the engraving alone."""
+        runs = groupby(step.operation for step in self.front.part("engrave").steps)
+        return sum(operation == "engrave-area" for operation, _ in runs) <= 1
 
     def in_order(self) -> tuple[Lies, ...]:
         """What lies on the sheet, as it comes free."""
@@ -71,23 +76,26 @@ class Planned:
         return tuple(self.job.lies[i] for i in dict.fromkeys((*first, *range(len(self.job.lies)))))
 
 
-def planned(
-    job: Job, find: Find, workshop: Workshop, manner: str, hatch: str = "", apart: bool = False
-) -> Planned:
+def planned(job: Job, find: Find, workshop: Workshop, form: Form) -> Planned:
     """The steps of a sheet, and how long they take."""
-    kept = _kept_out(job, workshop, workshop.material(job.wood.material).board.gap)
-    art = SheetArt(job.width, job.height, _laid(job, find), keep_out=kept)
-    front = plan(art, manner, workshop)
-    times = clock(front, workshop.motion)
-    if apart:
-        # All is engraved before the first piece comes free.
-        times = tuple(replace(each, acceptable=True) for each in times)
+    gap = workshop.material(job.wood.material).board.gap
+    art = SheetArt(job.width, job.height, _laid(job, find), keep_out=kept_out(job, workshop, gap))
+    front = plan(art, form.manner, workshop)
+    times = _times(front, form, workshop)
     turned = tuple(_turned(each, job, find) for each in job.lies)
     if all(mark.side == "front" for each in turned for mark in each.layer.marks):
-        return Planned(job, front, None, times, hatch, apart)
-    back = plan(SheetArt(job.width, job.height, turned, "back"), manner, workshop)
+        return Planned(job, front, None, times, form, workshop)
+    back = plan(SheetArt(job.width, job.height, turned, "back"), form.manner, workshop)
     together = tuple(map(_together, times, clock(back, workshop.motion)))
-    return Planned(job, front, back, together, hatch, apart)
+    return Planned(job, front, back, together, form, workshop)
+
+
+def _times(front: Plan, form: Form, workshop: Workshop) -> tuple[Times, ...]:
+    """Of files apart, one after the other: all is engraved before the first piece comes free."""
+    if not form.apart:
+        return clock(front, workshop.motion)
+    parts = (clock(front.part(each), workshop.motion) for each in ("engrave", "cut"))
+    return tuple(replace(_together(*each), acceptable=True) for each in zip(*parts, strict=True))
 
 
 def _together(one: Times, other: Times) -> Times:
@@ -101,25 +109,21 @@ def _together(one: Times, other: Times) -> Times:
     )
 
 
-def write_sheets(
-    sheets: Sequence[Planned], out: Path, form: Form, workshop: Workshop, progress: Progress
-) -> tuple[tuple[Path, ...], ...]:
-    """The files of each sheet, which are drawn before the first is written.
+def drawn_sheets(sheets: Sequence[Planned], progress: Progress) -> tuple[dict[str, bytes], ...]:
+    """The files of each sheet, by their names.
 
     UnusableError for a sheet whose cuts, as they would be written, may not be made.
     """
-    found: list[dict[Path, bytes]] = []
+    found: list[dict[str, bytes]] = []
     for number, sheet in enumerate(sheets, 1):
-        _refuse_faults(sheet, workshop)
-        found.append({out / name: data for name, data in _files(sheet, form, workshop)})
+        _refuse_faults(sheet)
+        found.append(dict(_files(sheet)))
         progress(number, len(sheets))
-    for files in found:
-        for path, data in files.items():
-            write_bytes(path, data)
-    return tuple(tuple(files) for files in found)
+    return tuple(found)
 
 
-def _files(sheet: Planned, form: Form, workshop: Workshop) -> Iterator[tuple[str, bytes]]:
+def _files(sheet: Planned) -> Iterator[tuple[str, bytes]]:
+    form, workshop = sheet.form, sheet.workshop
     apart = ("cut",) if "front" in sheet.job.engraved else ("engrave", "cut")
     plans = [("", sheet.front, apart if form.apart else ("all",))]
     if sheet.back:
@@ -152,18 +156,18 @@ def _laid(job: Job, find: Find) -> tuple[Laid, ...]:
     )
 
 
-def _kept_out(job: Job, workshop: Workshop, gap: float) -> tuple[Rect, ...]:
+def kept_out(job: Job, workshop: Workshop, gap: float = 0.0) -> tuple[Rect, ...]:
     """What the board keeps out, and that far round it."""
     boxes = workshop.material(job.wood.material).board.keep_out
     return tuple(Rect(x - gap, y - gap, x + w + gap, y + h + gap) for x, y, w, h in boxes)
 
 
-def _refuse_faults(sheet: Planned, workshop: Workshop) -> None:
-    """The workshop file may ask for other cuts, or keep out other places, than when it was laid."""
-    for fault in faults(sheet.front, _kept_out(sheet.job, workshop, 0.0)):
+def _refuse_faults(sheet: Planned) -> None:
+    """The workshop file may ask for cuts that the board was not laid for."""
+    for fault in faults(sheet.front, kept_out(sheet.job, sheet.workshop)):
         raise UnusableError(
-            f"{sheet.job.id}: {fault}; set [cutting] and [board] in the workshop file as they were "
-            f"when it was laid, or give a board that was begun up: stock --gone {sheet.job.id}."
+            f"{sheet.job.id}: {fault}; make kerf, lead_in or overcut smaller or the gap larger in "
+            "the workshop file, as [machine], [cutting] and [board]."
         )
 
 
@@ -184,8 +188,12 @@ def label(lies: Lies) -> str:
     return f"{whose}, {lies.layer}{copy}"
 
 
-def earlier_files(out: Path, keep: Iterable[Path]) -> tuple[Path, ...]:
-    """The files of sheets in the folder that are not of these."""
-    found = sorted(path for kind in FORMATS for path in out.glob(f"S-[0-9][0-9][0-9][0-9]*.{kind}"))
-    kept = set(keep)
-    return tuple(path for path in found if path not in kept)
+def sheet_files(out: Path) -> tuple[str, ...]:
+    """The names of all files of sheets in the folder."""
+    found = (path for kind in FORMATS for path in out.glob(f"S-[0-9][0-9][0-9][0-9]*.{kind}"))
+    return tuple(sorted(path.name for path in found))
+
+
+def sheet_of(name: str) -> str:
+    """The id of the sheet that a file is of."""
+    return name[: len("S-0000")]

@@ -9,15 +9,18 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
 from proofgen.day.rows import Options, Progress
-from proofgen.day.superseded import moved_away
+from proofgen.day.superseded import EARLIER
+from proofgen.making.as_written import before
+from proofgen.making.change import Change, carried_out, paths, settled
 from proofgen.making.cutting import Laying, Wish, lay
 from proofgen.making.in_trays import trays_entry
-from proofgen.making.job_sheets import NAMES, NOTHING, write_jobs
+from proofgen.making.job_sheets import NAMES, JobFiles, job_files
 from proofgen.making.laying import enter_run
-from proofgen.making.sheet_files import Find, Form, Planned, earlier_files, planned, write_sheets
+from proofgen.making.sheet_files import Find, Form, Planned, drawn_sheets, planned, sheet_files
 from proofgen.records.archive import archive
 from proofgen.sheets.job import Lies
 from proofgen.sheets.run import Pull, Run
+from proofgen.sheets.setup import setup_of
 from proofgen.sheets.want import Want
 from proofgen.workshop.workshop import Workshop
 
@@ -26,7 +29,9 @@ from proofgen.workshop.workshop import Workshop
 class Sheets:
     """The sheets with their files, what to pull and to cut ahead; `earlier` was moved away.
 
-    `jobs` are the job sheet, as PDF and as HTML; none where nothing is to be done.
+    `jobs` are the job sheet, as PDF and as HTML; none where nothing is to be done. `mended` says
+    what was done about an earlier run that was ended while it wrote; `aside` has a sentence for
+    each board and remainder that is left aside.
     """
 
     laying: Laying
@@ -35,42 +40,60 @@ class Sheets:
     files: Mapping[str, tuple[Path, ...]] = field(default_factory=dict)
     earlier: tuple[Path, ...] = ()
     jobs: tuple[Path, ...] = ()
+    mended: str = ""
+    aside: tuple[str, ...] = ()
 
 
 def sheets(
     book: Path, options: Options, wish: Wish, form: Form, progress: Progress, today: date
 ) -> Sheets:
     """Lay what is approved on sheets and write them; what is in the folder from before and no
-    longer to be cut is moved away.
+    longer to be cut is moved away. All of that is done, or nothing (see making/change.py).
     """
     out = (options.out or book.parent / "sheets").resolve()
+    with archive(book.resolve().parent) as records:
+        mended = settled(out, records)
     laying, shop = lay(book, options, wish, progress, today)
-    found = tuple(
-        planned(job, _finder(laying.wants), shop.workshop, form.manner, form.hatch, form.apart)
-        for job in laying.jobs
-    )
-    files = write_sheets(found, out, form, shop.workshop, progress)
+    find, new = _finder(laying.wants), laying.new
+    with archive(book.resolve().parent) as records:
+        old = before((job for job in laying.jobs if job not in new), find, records, shop.workshop)
+    laying = laying.without(old.aside)
+    found = (*old.planned, *(planned(job, find, shop.workshop, form) for job in new))
+    files = drawn_sheets(found, progress)
     some = bool(options.orders)
     names = [f"{found[0].job.id}-{name}" for name in NAMES] if some and found else NAMES
     # The job sheet of the day stays where some orders alone were asked for and none is to be cut.
     dull = some and not found and not laying.pulled
-    jobs = NOTHING if dull else write_jobs(laying, found, book, out, shop, today, names)
-    run = _run(laying, form, again=wish.again)
-    trays = trays_entry({**laying.trays, **jobs.trays})
-    # Once all is written, so that the ledger holds no sheet that is not there.
-    with archive(book.resolve().parent) as records:
-        enter_run(run, laying.jobs, records, [trays])
-    kept = [path for paths in files for path in paths]
+    jobs = JobFiles() if dull else job_files(laying, found, book, out, shop, today, names)
+    drawn = {name: data for each in files for name, data in each.items()}
     # Where some orders alone were asked for, the other sheets are still to be cut.
-    old = () if some else earlier_files(out, kept)
-    earlier = (*moved_away(old, out), *jobs.earlier)
-    by_id = {sheet.job.id: paths for sheet, paths in zip(found, files, strict=True)}
-    return Sheets(laying, found, shop.workshop, by_id, earlier, jobs.files)
+    gone = () if some else (name for name in sheet_files(out) if name not in drawn)
+    change = Change({**drawn, **jobs.files}, {**{name: name for name in gone}, **jobs.away})
+    run = _run(laying, form, shop.workshop, again=wish.again)
+    trays = trays_entry({**laying.trays, **jobs.trays})
+
+    def entered() -> tuple[Change, None]:
+        enter_run(run, new, records, [trays])
+        return change, None
+
+    with archive(book.resolve().parent) as records:
+        carried_out(out, records, entered)
+    return Sheets(
+        laying,
+        found,
+        shop.workshop,
+        {sheet.job.id: paths(out, own) for sheet, own in zip(found, files, strict=True)},
+        paths(out / EARLIER, change.away.values()),
+        paths(out, jobs.files),
+        mended,
+        (*laying.aside, *old.told),
+    )
 
 
-def _run(laying: Laying, form: Form, *, again: bool) -> Run:
+def _run(laying: Laying, form: Form, workshop: Workshop, *, again: bool) -> Run:
+    """What is left of boards that failed stays of the run that wrote it."""
     return Run(
-        sheets=tuple(job.id for job in laying.jobs),
+        sheets=tuple(job.id for job in laying.new),
         manner=form.manner,
         pulls=tuple(Pull(w.number, w.code, w.layer.name, w.stock) for w in laying.pulled),
         ended=laying.ended,
@@ -78,6 +101,7 @@ def _run(laying: Laying, form: Form, *, again: bool) -> Run:
         apart=form.apart,
         hatch=form.hatch,
         again=again,
+        setup=setup_of(workshop, (job.wood.material for job in laying.new)),
     )
 
 

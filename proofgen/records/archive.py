@@ -156,6 +156,12 @@ class Archive:
         query = "SELECT DISTINCT json_extract(value, '$[0]') FROM pictures, json_each(cells)"
         return tuple(sorted(str(row[0]) for row in self._read(query, ())))
 
+    @contextmanager
+    def held(self) -> Iterator[None]:
+        """All that is added within is one change, all or none; another process waits for it."""
+        with self._writing():
+            yield
+
     def note(self, events: Iterable[Event]) -> None:
         """Add what happened to pieces, all or none."""
         with self._writing() as base:
@@ -209,6 +215,9 @@ class Archive:
     @contextmanager
     def _writing(self) -> Iterator[sqlite3.Connection]:
         base = self._connection()
+        if base.in_transaction:
+            yield base
+            return
         base.execute("BEGIN IMMEDIATE")
         try:
             yield base

@@ -5,6 +5,8 @@ from __future__ import annotations
 import json
 from dataclasses import asdict, dataclass
 
+from proofgen.sheets.setup import Setup, from_said
+
 RUN = "run"
 
 
@@ -22,7 +24,8 @@ class Pull:
 class Run:
     """The sheets that were laid together, how they are worked and written (see sheet_files.Form),
     what is pulled, and what ended the search for them before it was done (see nesting/part.py).
-    `again` says that what was made already was laid too.
+    `again` says that what was made already was laid too; `setup` how the workshop was set up then,
+    None where that was not kept, as it was not at first.
     """
 
     sheets: tuple[str, ...]
@@ -33,6 +36,7 @@ class Run:
     apart: bool = False
     hatch: str = ""
     again: bool = False
+    setup: Setup | None = None
 
 
 def to_json(run: Run) -> str:
@@ -53,4 +57,5 @@ def from_json(text: str) -> Run:
         apart=said.get("apart", False),
         hatch=said.get("hatch", ""),
         again=said.get("again", False),
+        setup=from_said(said["setup"]) if said.get("setup") else None,
     )

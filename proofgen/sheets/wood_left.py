@@ -14,18 +14,24 @@ KEPT, GONE = "remainder", "remainder-gone"
 
 @dataclass(frozen=True, slots=True)
 class Remainder:
-    """What is left of a board: the id that is pencilled on it, and its size in mm."""
+    """What is left of a board: the id that is pencilled on it, and its size in mm; `thickness` is
+    None where that was not kept, as it was not at first.
+    """
 
     id: str
     wood: Wood
     width: float
     height: float
+    thickness: float | None = None
 
 
 def kept(remainder: Remainder, at: str) -> Entry:
     """The line of the ledger for it."""
     wood = remainder.wood
-    said = [wood.material, wood.finish, remainder.width, remainder.height]
+    said = [
+        *(wood.material, wood.finish),
+        *(remainder.width, remainder.height, remainder.thickness),
+    ]
     return Entry(at, KEPT, remainder.id, details=json.dumps(said))
 
 
@@ -36,6 +42,6 @@ def remainders(entries: Iterable[Entry]) -> tuple[Remainder, ...]:
         if entry.kind == GONE:
             found.pop(entry.subject, None)
         elif entry.kind == KEPT:
-            material, finish, width, height = json.loads(entry.details)
-            found[entry.subject] = Remainder(entry.subject, Wood(material, finish), width, height)
+            material, finish, *size = json.loads(entry.details)
+            found[entry.subject] = Remainder(entry.subject, Wood(material, finish), *size)
     return tuple(found.values())

@@ -33,7 +33,7 @@ CAUTION = "Stay with the machine while it runs, with the extraction on; mind its
 
 def as_text(found: Sheets) -> str:
     """What to pull, each sheet with its times, what to cut ahead."""
-    lines = [*_pulled(found), *_too_large(found)]
+    lines = [*filter(None, [found.mended]), *_pulled(found), *_too_large(found), *found.aside]
     for sheet in found.planned:
         lines += _sheet(sheet, found)
     lines += _advice(found)
@@ -88,6 +88,8 @@ def as_json(found: Sheets) -> str:
             ],
             "earlier": [str(path) for path in found.earlier],
             "jobs": [str(path) for path in found.jobs],
+            "mended": found.mended or None,
+            "aside": list(found.aside),
             "search_ended_by": found.laying.ended or None,
         }
     )

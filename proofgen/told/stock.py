@@ -50,8 +50,10 @@ def as_json(found: Stock) -> str:
 
 def wood_title(wood: Wood, workshop: Workshop) -> str:
     """A kind of board as a person knows it."""
-    finish = f", {workshop.finish(wood.finish).title}" if wood.finish else ""
-    return f"{workshop.material(wood.material).title}{finish}"
+    # What lies there may have left the workshop file since.
+    titles = {each.id: each.title for each in workshop.materials}
+    titles |= {each.id: each.title for each in workshop.finishes}
+    return ", ".join(titles.get(each, each) for each in (wood.material, wood.finish) if each)
 
 
 def size_of(width: float, height: float) -> str:
