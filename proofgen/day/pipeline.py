@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
+from proofgen.cache import cache_folder
 from proofgen.day.rows import (
     Done,
     Options as Options,
@@ -34,7 +35,6 @@ from proofgen.day.superseded import set_aside
 from proofgen.desk.asking import prices, unclear
 from proofgen.desk.status import owed
 from proofgen.errors import UnusableError
-from proofgen.faces.cache import cache_folder
 from proofgen.files import write_all, write_bytes
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, stops
