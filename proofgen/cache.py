@@ -25,9 +25,18 @@ WAIT = 10  # s, for another process
 # What SQLite says of a file that is damaged or no file of ours: SQLITE_ERROR (other tables than
 # ours), SQLITE_CORRUPT, SQLITE_FORMAT and SQLITE_NOTADB. Whatever else goes wrong is of the moment.
 DAMAGED = (1, 11, 24, 26)
+# Bytes of an SQLite file that is looked through before a process first writes to it: where its tree
+# is damaged, rows are not found any more and nothing says so. A larger one takes too long for that.
+LOOKED_THROUGH = 40_000_000
 
 T = TypeVar("T")
 Base = sqlite3.Connection
+
+_sound: set[Path] = set()
+
+
+class DamagedError(Exception):
+    """What is kept is not as it was sealed."""
 
 
 def cache_folder() -> Path:
@@ -41,12 +50,11 @@ def sealed(name: str, data: bytes) -> bytes:
     return data + _seal(name, data)
 
 
-def unsealed(name: str, data: object) -> bytes | None:
-    """What was sealed under that name; None where this is anything else."""
-    if not isinstance(data, bytes):
-        return None
-    kept = data[:-SEAL]
-    return kept if data[-SEAL:] == _seal(name, kept) else None
+def unsealed(name: str, data: object) -> bytes:
+    """What was sealed under that name; DamagedError where this is anything else."""
+    if not isinstance(data, bytes) or data[-SEAL:] != _seal(name, data[:-SEAL]):
+        raise DamagedError
+    return data[:-SEAL]
 
 
 def keep(file: Path, data: bytes) -> None:
@@ -70,11 +78,11 @@ def kept(file: Path, mapped: bool = False) -> memoryview | None:
     return None
 
 
-def asked(file: Path, table: str, ask: Callable[[Base], T]) -> T | None:
+def asked(file: Path, table: str, ask: Callable[[Base], T], writes: bool = False) -> T | None:
     """The answer of an SQLite file that has the `table` (SQL that makes it where it is missing).
 
-    A damaged file is removed and asked once more; None where none can be used. What `ask` changes
-    is kept all or not at all.
+    A damaged file, or one in which `ask` finds what is, is removed and asked once more; None where
+    none can be used. What `ask` writes is kept all or not at all.
     """
     for _ in range(2):
         try:
@@ -83,8 +91,10 @@ def asked(file: Path, table: str, ask: Callable[[Base], T]) -> T | None:
                 # What is lost with the power is made again.
                 base.execute("PRAGMA synchronous = OFF")
                 base.execute(table)
+                if writes:
+                    _look_through(file, base)
                 return ask(base)
-        except (sqlite3.Error, OSError) as error:
+        except (sqlite3.Error, DamagedError, UnicodeDecodeError, OSError) as error:
             if not _damaged(error) or not _removed(file):
                 break
     return None
@@ -100,12 +110,19 @@ def _seal(name: str, data: bytes | memoryview) -> bytes:
     return seal.to_bytes(SEAL, "big")
 
 
+def _look_through(file: Path, base: Base) -> None:
+    if file not in _sound and file.stat().st_size <= LOOKED_THROUGH:
+        if base.execute("PRAGMA integrity_check(1)").fetchall() != [("ok",)]:
+            raise DamagedError
+        _sound.add(file)
+
+
 def _damaged(error: Exception) -> bool:
-    """Also where text in it is no UTF-8, which Python finds and gives no code."""
     code: int | None = getattr(error, "sqlite_errorcode", None)
-    if code is None:
-        return isinstance(error, sqlite3.OperationalError)
-    return code & 0xFF in DAMAGED
+    if code is not None:
+        return code & 0xFF in DAMAGED
+    # Python finds text that is no UTF-8 by itself, also in what SQLite says of the file.
+    return isinstance(error, (DamagedError, UnicodeDecodeError, sqlite3.OperationalError))
 
 
 def _removed(file: Path) -> bool:

@@ -11,8 +11,7 @@ from proofgen.cache import Base, asked, sealed, unsealed
 SCHEME = 4
 
 _TABLE = (
-    "CREATE TABLE IF NOT EXISTS measures"
-    " (face TEXT, key TEXT, size BLOB, PRIMARY KEY (face, key)) WITHOUT ROWID"
+    "CREATE TABLE IF NOT EXISTS measures (face TEXT, key TEXT, size BLOB, PRIMARY KEY (face, key))"
 )
 _SIZE = struct.Struct("<d")
 
@@ -45,15 +44,18 @@ class MeasureCache:
         def write(base: Base) -> None:
             base.executemany("INSERT OR REPLACE INTO measures VALUES (?, ?, ?)", new)
 
-        asked(self._file, _TABLE, write)
+        asked(self._file, _TABLE, write, writes=True)
 
     def _read(self, name: str) -> dict[str, float]:
         if not self._file.exists():
             return {}
         query = "SELECT key, size FROM measures WHERE face = ?"
-        rows = asked(self._file, _TABLE, lambda base: list(base.execute(query, (name,))))
-        opened = ((key, unsealed(_name(name, key), size)) for key, size in rows or ())
-        return {key: _SIZE.unpack(size)[0] for key, size in opened if size is not None}
+
+        def read(base: Base) -> dict[str, float]:
+            rows = base.execute(query, (name,))
+            return {key: _SIZE.unpack(unsealed(_name(name, key), size))[0] for key, size in rows}
+
+        return asked(self._file, _TABLE, read) or {}
 
 
 def _name(group: str, key: str) -> str:

@@ -11,7 +11,6 @@ import json
 import re
 import zlib
 from collections.abc import Iterable, Mapping
-from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -20,7 +19,6 @@ from isal import isal_zlib
 
 from proofgen.artwork.artwork import Made
 from proofgen.cache import Base, asked, sealed, unsealed
-from proofgen.errors import UnusableError
 from proofgen.flags.flag import Flag, stops
 from proofgen.flags.kinds import KINDS
 from proofgen.orders.order import Line, Order
@@ -32,7 +30,7 @@ LEVEL = 1  # of 3: it may be deleted at any time
 
 _TABLE = """CREATE TABLE IF NOT EXISTS pieces (
   book TEXT, number TEXT, key TEXT, made BLOB, PRIMARY KEY (book, key)
-) WITHOUT ROWID"""
+)"""
 # Where a row's number stands in "row 12, name (B12)".
 _PLACE = re.compile(r"(?<=row )\d+|(?<=[A-Z])\d+(?=\))")
 _KINDS = {kind.id: kind for kind in KINDS}
@@ -67,17 +65,12 @@ class Memory:
         self._asked = frozenset(lines)
         query = "SELECT key, made FROM pieces WHERE book = ?"
 
-        def read(base: Base) -> list[tuple[str, object]]:
-            return [row for row in base.execute(query, (self._book,)) if row[0] in lines]
+        def read(base: Base) -> dict[str, bytes]:
+            rows = base.execute(query, (self._book,))
+            return {k: unsealed(f"{self._book} {k}", made) for k, made in rows if k in lines}
 
-        found: dict[str, Remembered] = {}
-        for key, data in asked(self._file, _TABLE, read) or ():
-            made = unsealed(f"{self._book} {key}", data)
-            if made is not None:
-                # What was kept by other code may be of another form.
-                with suppress(KeyError, ValueError, TypeError, zlib.error, UnusableError):
-                    found[key] = _remembered(made, lines[key])
-        return found
+        kept = asked(self._file, _TABLE, read) or {}
+        return {key: _remembered(made, lines[key]) for key, made in kept.items()}
 
     def keep(self, done: Iterable[tuple[str, Line, Remembered, bytes]]) -> None:
         """Remember (key, line, what it became, bytes of its artwork) of each of these lines, and
@@ -94,7 +87,7 @@ class Memory:
             base.executemany("INSERT OR REPLACE INTO pieces VALUES (?, ?, ?, ?)", rows)
 
         if rows:
-            asked(self._file, _TABLE, write)
+            asked(self._file, _TABLE, write, writes=True)
 
     def _sealed(self, key: str, data: bytes) -> bytes:
         return sealed(f"{self._book} {key}", data)

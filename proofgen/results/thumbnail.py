@@ -64,9 +64,11 @@ class Thumbnails:
 
     def _known(self, keys: list[str]) -> dict[str, bytes]:
         query = f"SELECT key, data FROM small WHERE key IN ({', '.join('?' * len(keys))})"
-        rows = asked(self._folder / FILE, _TABLE, lambda base: list(base.execute(query, keys)))
-        found = {key: unsealed(key, data) for key, data in rows or ()}
-        return {key: data for key, data in found.items() if data is not None}
+
+        def read(base: Base) -> dict[str, bytes]:
+            return {key: unsealed(key, data) for key, data in base.execute(query, keys)}
+
+        return asked(self._folder / FILE, _TABLE, read) or {}
 
     def _keep(self, new: dict[str, bytes]) -> None:
         rows = [(key, sealed(key, data)) for key, data in new.items()]
@@ -76,7 +78,7 @@ class Thumbnails:
             last = "(SELECT max(rowid) FROM small)"
             base.execute(f"DELETE FROM small WHERE rowid <= {last} - ?", (MOST,))
 
-        asked(self._folder / FILE, _TABLE, write)
+        asked(self._folder / FILE, _TABLE, write, writes=True)
 
 
 def shrunk(picture: Path, kind: Kind) -> bytes:
