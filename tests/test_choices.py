@@ -18,6 +18,7 @@ from proofgen.cli.program import main
 from proofgen.day import pipeline
 from proofgen.day.choices import MOST, Choices, as_text, choices
 from proofgen.day.sets import write_sets
+from proofgen.day.superseded import Shown
 from proofgen.errors import UnusableError
 from proofgen.proofs import gallery
 from proofgen.proofs.gallery import Sign, gallery_png
@@ -316,7 +317,7 @@ def test_a_recorded_finish_that_is_gone_is_shown_plain(tmp_path: Path) -> None:
     def progress(done: int, total: int) -> None:
         told.append((done, total))
 
-    found = write_sets([old, made], [2], tmp_path, load(None), progress)
+    found = write_sets([old, made], [2], Shown(tmp_path), load(None), progress)
     assert found == {"1042": (tmp_path / "order-1042-set.png",)}
     assert told == [(2, 2)]
     picture = pixels(tmp_path / "order-1042-set.png")

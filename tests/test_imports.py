@@ -13,7 +13,7 @@ import proofgen
 PACKAGE = Path(proofgen.__file__).parent
 
 # What every room may use: it knows nothing of the job.
-TOOLS = {"errors", "files", "config", "resources", "progress"}
+TOOLS = {"errors", "files", "config", "resources", "progress", "cache"}
 
 # In the order in which data walks through them; a room imports only from rooms above it.
 ROOMS: dict[str, set[str]] = {
@@ -59,7 +59,7 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "fontTools": ("faces.",),
     "bidi": ("faces.direction",),
     "svgelements": ("designs.drawing",),
-    "isal": ("proofs.png", "records.archive", "records.memory"),
+    "isal": ("cache", "proofs.png", "records.archive", "records.memory"),
     "openpyxl": (
         *("orders.scan", "orders.xlsx", "results.", "season.workbook", "starting."),
         "testcard.answers_book",
@@ -70,6 +70,7 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "spyrrow": ("nesting.child",),
     "ezdxf": ("production.sheet_dxf",),
     "click": ("cli.",),
+    "sqlite3": ("cache", "records.archive"),
 }
 
 

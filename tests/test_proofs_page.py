@@ -14,6 +14,7 @@ from proof_pieces import lantern, plaque
 
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.day.sets import write_pages
+from proofgen.day.superseded import Shown
 from proofgen.designs.design import Mark
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
@@ -140,7 +141,7 @@ def test_no_font_is_named_and_only_order_and_codes_are_said() -> None:
     assert pypdfium2.PdfDocument(data)[0].get_textpage().get_text_bounded() == ""
     said = pypdfium2.PdfDocument(data).get_metadata_dict()
     assert said["Title"] == "Order 1042"
-    assert said["Subject"] == "K7MQ-42TX, AB3D-9XYZ"
+    assert said["Subject"] == "K7MQ-42TX, AB3D-9XYZ x 3"
     assert said["Author"] == said["Keywords"] == ""
 
 
@@ -225,7 +226,8 @@ def test_orders_whose_numbers_look_alike_in_file_names_stay_apart(tmp_path: File
         numbered("7.1", 6, lantern()),
     ]
     told: list[tuple[int, int]] = []
-    paths = write_pages(rows, tmp_path, WORKSHOP, lambda done, total: told.append((done, total)))
+    written = Shown(tmp_path)
+    paths = write_pages(rows, written, WORKSHOP, lambda done, total: told.append((done, total)))
     assert [path.name for path in paths] == ["order-7-1_x772444.pdf", "order-7-1.pdf"]
     assert [len(pypdfium2.PdfDocument(path)) for path in paths] == [2, 1]
     assert told == [(3, 5), (4, 5), (5, 5)]

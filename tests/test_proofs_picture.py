@@ -96,7 +96,7 @@ def test_the_same_piece_drawn_anew_gives_the_same_bytes(
         sheet.cache_clear()
         shelved.cache_clear()
         found.append(proof_png(lantern(), WORKSHOP))
-        assert len(list(folder.glob("stills/*.npz"))) == 1
+        assert len(list(folder.glob("stills/*.still"))) == 1
     assert found[0] == found[1]
 
 

@@ -53,19 +53,19 @@ def test_lettering_on_a_still_is_what_drawing_it_all_gives(made: Made) -> None:
 
 def test_a_still_is_kept_and_used_by_another_name(folder: Path) -> None:
     proof_png(lantern("Ada"), WORKSHOP)
-    kept = {file: file.stat().st_mtime_ns for file in folder.iterdir() if file.suffix == ".npy"}
+    kept = {file: file.stat().st_mtime_ns for file in folder.iterdir() if file.suffix == ".planes"}
     shelf.shelved.cache_clear()
     warm = proof_png(lantern("Brendan"), WORKSHOP)
-    assert {f: f.stat().st_mtime_ns for f in folder.iterdir() if f.suffix == ".npy"} == kept
+    assert {f: f.stat().st_mtime_ns for f in folder.iterdir() if f.suffix == ".planes"} == kept
     for file in folder.iterdir():
         file.unlink()
     shelf.shelved.cache_clear()
     assert proof_png(lantern("Brendan"), WORKSHOP) == warm
     proof_png(lantern("Ada", finishes=("natural", "natural")), WORKSHOP)
-    assert len(list(folder.glob("*.npz"))) == 2
+    assert len(list(folder.glob("*.still"))) == 2
 
 
-@pytest.mark.parametrize("end", [".npz", ".npy"])
+@pytest.mark.parametrize("end", [".still", ".planes"])
 def test_a_still_cut_short_is_drawn_again(folder: Path, end: str) -> None:
     first = proof_png(lantern(), WORKSHOP)
     shelf.shelved.cache_clear()
@@ -108,11 +108,11 @@ def test_a_cache_that_cannot_be_written_is_done_without(
 
 def test_the_oldest_stills_go_first(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     proof_png(lantern(), WORKSHOP)
-    (first,) = folder.glob("*.npz")
+    (first,) = folder.glob("*.still")
     size = sum(file.stat().st_size for file in folder.iterdir())
     monkeypatch.setattr(shelf, "MOST", int(size * 1.5))
     proof_png(lantern(finishes=("natural", "natural")), WORKSHOP)
-    (second,) = folder.glob("*.npz")
+    (second,) = folder.glob("*.still")
     assert second != first
     assert len(list(folder.iterdir())) == 2
 

@@ -150,3 +150,34 @@ def test_operation_colours_are_muted_and_told_apart() -> None:
 
 def _distance(one: Colour, other: Colour) -> float:
     return math.dist(one, other)
+
+
+SEA = '[finishes.sea]\ntitle = "%s"\nwhen = "before"\nstain = "#2f5d62"\n'
+CHAIN = '[hangers.%s]\ntitle = "%s"\nhole = 5\nwidth = 2\ncolour = "#333333"\n'
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (SEA % "Walnut Stain", "finishes.sea: a cell with 'Walnut Stain' could also mean "),
+        (SEA % "walnut", "finishes.sea: a cell with 'walnut' could also mean finishes.walnut; "),
+        ('[finishes.walnut]\ntitle = "Natural"\n', "finishes.walnut: a cell with 'Natural' could "),
+        (CHAIN % ("chain", "Cord"), "hangers.chain: a cell with 'Cord' could also mean hangers.c"),
+        (CHAIN % ("no-hanger", "chain"), "hangers.no-hanger: a cell with 'no-hanger' could also "),
+        (CHAIN % ("ring", "\u2013") + CHAIN % ("chain", "?"), "hangers.chain: a cell with '?' "),
+    ],
+)
+def test_a_cell_may_not_mean_two_things(tmp_path: Path, text: str, said: str) -> None:
+    path = written(tmp_path, text)
+    with pytest.raises(UnusableError) as refused:
+        load(path)
+    sentence = str(refused.value)
+    assert sentence.startswith(f"{path}, {said}")
+    assert sentence.endswith("; give one of the two another title or id.")
+    assert len(sentence.splitlines()) == 1
+
+
+def test_a_finish_may_be_called_as_a_hanger_is_and_have_its_id_for_a_title(tmp_path: Path) -> None:
+    path = written(tmp_path, (SEA % "cord") + CHAIN % ("steel-chain", "Steel chain"))
+    assert load(path).finish("sea").title == "cord"
+    assert load(path).hanger("steel-chain").title == "Steel chain"

@@ -79,6 +79,12 @@ class Made:
         """`ready`, `look` or `stop`."""
         return verdict(self.flags)
 
+    @property
+    def counted(self) -> str:
+        """The proof code, and how many where it is several: what a picture says that it shows."""
+        several = f" x {self.order.quantity}" if self.order.quantity > 1 else ""
+        return f"{self.code}{several}"
+
 
 def by_order(rows: Iterable[Made]) -> dict[str, list[Made]]:
     """The rows of each order number together, both in the order in which they come."""

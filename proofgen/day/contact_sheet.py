@@ -6,12 +6,12 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from proofgen.artwork.artwork import Made
+from proofgen.cache import cache_folder
 from proofgen.contact.cards import cards
 from proofgen.contact.page import orders_on, write_page
 from proofgen.day.rows import Options, Progress
 from proofgen.day.shop import Shop
 from proofgen.desk.messages import message
-from proofgen.faces.cache import cache_folder
 from proofgen.orders.order import Line
 from proofgen.results.thumbnail import Thumbnails
 from proofgen.workshop.gone import finish_of, hanger_of

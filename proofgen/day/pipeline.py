@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
+from proofgen.cache import cache_folder
 from proofgen.day.rows import (
     Done,
     Options as Options,
@@ -20,7 +21,7 @@ from proofgen.day.rows import (
     shop_of,
     wanted,
 )
-from proofgen.day.sets import pages_that_stand, write_pages, write_sets
+from proofgen.day.sets import pages_that_stand, shows, write_pages, write_sets
 from proofgen.day.shop import (
     Shop,
     face_digests,
@@ -30,12 +31,11 @@ from proofgen.day.shop import (
     open_shop,
     picture_record,
 )
-from proofgen.day.superseded import set_aside
+from proofgen.day.superseded import Shown, set_aside
 from proofgen.desk.asking import prices, unclear
 from proofgen.desk.status import owed
 from proofgen.errors import UnusableError
-from proofgen.faces.cache import cache_folder
-from proofgen.files import write_all, write_bytes
+from proofgen.files import write_bytes
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, stops
 from proofgen.orders.order import Line
@@ -94,9 +94,9 @@ def check(book: Path, options: Options, progress: Progress) -> Run:
 def proof(book: Path, options: Options, progress: Progress) -> Run:
     """Judge every row, write a picture for each that may still change, and the results workbook.
 
-    Each picture is recorded before it is written; one of an approved piece that is gone is drawn
-    again as it was recorded. A results workbook that is there already stays
-    as it is where only some orders were asked for.
+    Each picture is recorded before it is written; one of an approved piece that is gone, or says
+    another quantity, is drawn again as it was recorded. No picture is overwritten by another one.
+    A results workbook that is there already stays as it is where only some orders were asked for.
     """
     from proofgen.day.contact_sheet import gone_from, write_contact_sheet
     from proofgen.proofs.picture import proof_png
@@ -104,6 +104,7 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     from proofgen.results.workbook import check_free, write_results
 
     out = (options.out or book.parent / "proofs").resolve()
+    shown = Shown(out)
     there = book.resolve().with_name(f"{book.stem}-results.xlsx")
     results = None if options.orders and there.exists() else there
     if results:
@@ -116,21 +117,21 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     drawn: list[int] = []
     with archive(book.resolve().parent) as records:
         done = judged(book, every, options, records, progress, out)
-        for item in _recorded(done, records, shop, out):
+        for item in _recorded(done, records, shop, shown):
             rows.append(item.made)
             if item.done and item.done.picture:
                 drawn.append(item.made.order.source.row)
             picture = picture_path(item.made, out)
-            if item.done is None and item.made.artwork and not picture.exists():
-                write_bytes(picture, proof_png(item.made, shop.workshop))
+            if item.done is None and item.made.artwork and not shows(picture, [item.made]):
+                shown.write([(picture, proof_png(item.made, shop.workshop))])
             if item.made.artwork and picture.exists():
                 pictures[item.made.order.source.row] = picture
-        by_order = write_sets(rows, drawn, out, shop.workshop, progress)
+        by_order = write_sets(rows, drawn, shown, shop.workshop, progress)
         sets = tuple(path for paths in by_order.values() for path in paths)
-        pages = write_pages(rows, out, shop.workshop, progress) if options.pdf else ()
+        pages = write_pages(rows, shown, shop.workshop, progress) if options.pdf else ()
         kept = {*sets, *pages, *pages_that_stand(rows, drawn, out)}
         absent = gone_from(contact, every, options)
-        earlier = set_aside(rows, absent, kept, out, records)
+        earlier = (*shown.earlier, *set_aside(rows, absent, kept, out, records))
     if results:
         write_results(results, rows, pictures, Thumbnails(cache_folder()), progress)
         write_contact_sheet(contact, book.stem, rows, pictures, by_order, shop, progress)
@@ -271,7 +272,7 @@ def _outdated(record: Record, artwork: Artwork, shop: Shop) -> tuple[Flag, ...]:
     return (Flag(kinds.MADE_AS_RECORDED, where, record.code, None, " and ".join(said)),)
 
 
-def _recorded(rows: Iterable[Judged], records: Archive, shop: Shop, out: Path) -> Iterator[Judged]:
+def _recorded(rows: Iterable[Judged], records: Archive, shop: Shop, out: Shown) -> Iterator[Judged]:
     """The same, each new picture recorded and then written."""
     batch: list[Judged] = []
     for item in rows:
@@ -282,12 +283,12 @@ def _recorded(rows: Iterable[Judged], records: Archive, shop: Shop, out: Path) -
     yield from _kept(batch, records, shop, out)
 
 
-def _kept(batch: list[Judged], records: Archive, shop: Shop, out: Path) -> list[Judged]:
+def _kept(batch: list[Judged], records: Archive, shop: Shop, out: Shown) -> list[Judged]:
     new = [found for item in batch if (found := _to_record(item, records, shop))]
     if new:
         records.add(new)
-    drawn = [item for item in batch if item.done and item.done.picture]
-    write_all((picture_path(item.made, out), item.done.picture) for item in drawn if item.done)
+    drawn = [(x.made, x.done.picture) for x in batch if x.done and x.done.picture]
+    out.write((picture_path(made, out.folder), picture) for made, picture in drawn)
     return batch
 
 

@@ -12,10 +12,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from proofgen.artwork.artwork import Made
+from proofgen.cache import cache_folder
 from proofgen.day.shop import Home, Shop, make_row, open_shop, picture_record, understood
 from proofgen.designs.resolve import find
 from proofgen.errors import UnusableError
-from proofgen.faces.cache import cache_folder
 from proofgen.flags.flag import Flag
 from proofgen.orders.columns import KNOWN
 from proofgen.orders.filenames import stem

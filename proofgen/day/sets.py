@@ -3,27 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from proofgen.artwork.artwork import Made, by_order
+from proofgen.artwork.artwork import Artwork, Made, by_order
 from proofgen.day.rows import Progress
-from proofgen.files import write_all, write_bytes
+from proofgen.day.superseded import Shown
 from proofgen.orders.filenames import order_stem
+from proofgen.records.codec import decoded, encoded
 from proofgen.workshop.workshop import Workshop
 
 if TYPE_CHECKING:
     from proofgen.proofs.labels import Exhibit
 
-CODES = "Proof code"  # what the codes stand under in a picture's metadata
+CODES = "Proof code"  # what the codes and numbers stand under in a picture's metadata
 MOST = 12  # pieces in a picture; more would be too small to read
 
 
 def write_sets(
-    rows: Sequence[Made], drawn: Iterable[int], out: Path, workshop: Workshop, progress: Progress
+    rows: Sequence[Made], drawn: Iterable[int], out: Shown, workshop: Workshop, progress: Progress
 ) -> dict[str, tuple[Path, ...]]:
     """By order, the pictures of those of several lines, drawn anew where one is missing, shows
-    other pieces, or a row of it was `drawn` in this run.
+    other pieces or another number of them, or a row of it was `drawn` in this run.
 
     Orders of which a line has no artwork get none.
     """
@@ -34,18 +36,18 @@ def write_sets(
         done += len(pieces)
         if len(pieces) > 1 and all(made.artwork for made in pieces):
             changed = any(made.order.source.row in fresh for made in pieces)
-            parts = tuple(_parts(pieces, out))
+            parts = tuple(_parts(pieces, out.folder))
             # Each says how many there are of all, and their scale is one.
-            if changed or not all(_shows(path, part) for path, part in parts):
+            if changed or not all(shows(path, part) for path, part in parts):
                 shown = _pictures([part for _, part in parts], workshop)
-                write_all(zip((path for path, _ in parts), shown, strict=True))
+                out.write(zip((path for path, _ in parts), shown, strict=True))
             found[number] = tuple(path for path, _ in parts)
             progress(done, len(rows))
     return found
 
 
-def _shows(path: Path, pieces: Sequence[Made]) -> bool:
-    """Whether there is a picture of just these pieces, and it is whole."""
+def shows(path: Path, pieces: Sequence[Made]) -> bool:
+    """Whether there is a picture of just these pieces, as many of each, and it is whole."""
     from PIL import Image
 
     try:
@@ -59,33 +61,40 @@ def _shows(path: Path, pieces: Sequence[Made]) -> bool:
 
 def codes_of(pieces: Sequence[Made]) -> str:
     """As pictures of several pieces have them in their metadata."""
-    return ", ".join(made.code for made in pieces)
+    return ", ".join(made.counted for made in pieces)
 
 
 def write_pages(
-    rows: Sequence[Made], out: Path, workshop: Workshop, progress: Progress
+    rows: Sequence[Made], out: Shown, workshop: Workshop, progress: Progress
 ) -> tuple[Path, ...]:
-    """A PDF per order, each piece at true size; rows without artwork are left out."""
+    """A PDF per order, each piece at true size; rows without artwork are left out.
+
+    They are drawn from what is kept of a piece, so that a remembered one gives the same file.
+    """
     from proofgen.proofs.page import proof_pdf
 
     paths: list[Path] = []
     done = 0
     for lines in by_order(rows).values():
-        pieces = [made for made in lines if made.artwork]
+        pieces = [_kept(made, made.artwork) for made in lines if made.artwork]
         if pieces:
-            path = out / f"{order_stem(lines[0].order.number)}.pdf"
-            write_bytes(path, proof_pdf(pieces, workshop))
+            path = out.folder / f"{order_stem(lines[0].order.number)}.pdf"
+            out.write([(path, proof_pdf(pieces, workshop))])
             paths.append(path)
         done += len(lines)
         progress(done, len(rows))
     return tuple(paths)
 
 
+def _kept(made: Made, artwork: Artwork) -> Made:
+    return replace(made, artwork=decoded(encoded(artwork), made.order))
+
+
 def pages_that_stand(rows: Sequence[Made], drawn: Iterable[int], out: Path) -> tuple[Path, ...]:
-    """The PDFs of an earlier run that show what these orders still are: of the same proof codes,
-    and no row of them was `drawn` in this run.
+    """The PDFs of an earlier run that show what these orders still are: as many of the same proof
+    codes, and no row of them was `drawn` in this run.
     """
-    from proofgen.proofs.page import shows
+    from proofgen.proofs.page import shows as page_shows
 
     fresh = set(drawn)
     found: list[Path] = []
@@ -93,7 +102,7 @@ def pages_that_stand(rows: Sequence[Made], drawn: Iterable[int], out: Path) -> t
         path = out / f"{order_stem(number)}.pdf"
         if path.is_file() and not any(made.order.source.row in fresh for made in lines):
             pieces = [made for made in lines if made.artwork]
-            found += [path] if shows(path.read_bytes(), pieces) else []
+            found += [path] if page_shows(path.read_bytes(), pieces) else []
     return tuple(found)
 
 

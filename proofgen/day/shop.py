@@ -9,6 +9,7 @@ from pathlib import Path
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.artwork.compose import compose, fit_slots
 from proofgen.artwork.settle import prepared
+from proofgen.cache import cache_folder
 from proofgen.checks.contrast import Told, Zone, lettered_zones, low_contrast
 from proofgen.checks.cord import long_cord
 from proofgen.checks.hanging import tilted
@@ -23,7 +24,7 @@ from proofgen.designs.read import FILE, design_folders, read_template
 from proofgen.designs.read_symbols import SYMBOLS
 from proofgen.designs.resolve import find
 from proofgen.errors import UnusableError
-from proofgen.faces.cache import MeasureCache, cache_folder
+from proofgen.faces.cache import MeasureCache
 from proofgen.faces.collection import Faces
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, stops

@@ -1,18 +1,36 @@
-"""Pictures that show what is no longer asked for, out of the way but not lost."""
+"""Pictures that show what is no longer asked for, or not as it was: out of the way, not lost."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Collection, Iterable, Iterator
+from itertools import chain, count
 from pathlib import Path
 
 from proofgen.artwork.artwork import Made, by_order
 from proofgen.day.rows import picture_path
 from proofgen.errors import UnusableError
+from proofgen.files import write_all
 from proofgen.orders.filenames import order_stem, stem
 from proofgen.records.archive import Archive
 
 EARLIER = "earlier"
+
+
+class Shown:
+    """A folder of what buyers were shown: nothing in it is overwritten by anything else. `earlier`
+    is what was moved out of its way.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self.earlier: list[Path] = []
+
+    def write(self, files: Iterable[tuple[Path, bytes]]) -> None:
+        """Write what is not there already; UnusableError as `write_all`."""
+        new = [(path, data) for path, data in files if not _holds(path, data)]
+        self.earlier += moved_away((path for path, _ in new if path.is_file()), self.folder)
+        write_all(new)
 
 
 def set_aside(
@@ -38,7 +56,9 @@ def set_aside(
 
 
 def moved_away(paths: Iterable[Path], out: Path) -> tuple[Path, ...]:
-    """Move files of the folder `out` into the one for earlier ones; gives where they lie now."""
+    """Move files of the folder `out` into the one for earlier ones, under a number where another
+    has the name; gives where they lie now.
+    """
     return tuple(_moved(path, out / EARLIER) for path in paths)
 
 
@@ -56,9 +76,16 @@ def _of_order(number: str, out: Path) -> Iterator[Path]:
     yield from (path for path in found if name.fullmatch(path.name))
 
 
+def _holds(path: Path, data: bytes) -> bool:
+    return path.is_file() and path.read_bytes() == data
+
+
 def _moved(path: Path, folder: Path) -> Path:
     try:
         folder.mkdir(exist_ok=True)
-        return path.replace(folder / path.name)
+        data = path.read_bytes()
+        names = chain((path.name,), (f"{path.stem}-{n:02}{path.suffix}" for n in count(1)))
+        places = (folder / name for name in names)
+        return path.replace(next(p for p in places if not p.exists() or _holds(p, data)))
     except OSError as error:
         raise UnusableError(f"{path} cannot be moved to {folder} ({error.strerror}).") from error

@@ -6,6 +6,8 @@ from collections.abc import Iterable
 from difflib import get_close_matches
 from typing import Protocol, TypeVar
 
+from proofgen.workshop.alike import plain
+
 
 class Named(Protocol):
     """Anything with an id and a title."""
@@ -24,14 +26,14 @@ T = TypeVar("T", bound=Named)
 
 def match(wanted: str, offered: Iterable[T]) -> T | None:
     """The one of that id or title, whatever its case, spacing and punctuation."""
-    plain = _plain(wanted)
-    return next((one for one in offered if plain in (_plain(one.id), _plain(one.title))), None)
+    asked = plain(wanted)
+    return next((one for one in offered if asked in _spellings(one)), None)
 
 
 def closest(wanted: str, offered: Iterable[Named]) -> str:
     """The title that is spelled most like it, or an empty text where none is."""
     titles = {spelling: one.title for one in offered for spelling in _spellings(one)}
-    found = get_close_matches(_plain(wanted), titles, n=1, cutoff=0.5)
+    found = get_close_matches(plain(wanted), titles, n=1, cutoff=0.5)
     return titles[found[0]] if found else ""
 
 
@@ -41,9 +43,4 @@ def quoted(text: str) -> str:
 
 
 def _spellings(one: Named) -> tuple[str, str]:
-    return _plain(one.id), _plain(one.title)
-
-
-def _plain(text: str) -> str:
-    """Letters and digits only, without case."""
-    return "".join(c for c in text.casefold() if c.isalnum())
+    return plain(one.id), plain(one.title)

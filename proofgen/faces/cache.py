@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
-import os
-import sqlite3
-from contextlib import closing, suppress
+import struct
 from pathlib import Path as File
 
-import platformdirs
+from proofgen.cache import Base, asked, sealed, unsealed
 
 # Raised whenever a measure's definition changes, so that old values are not used.
-SCHEME = 3
+SCHEME = 4
 
-
-def cache_folder() -> File:
-    """PROOFGEN_CACHE where it is set, else the person's cache folder."""
-    chosen = os.environ.get("PROOFGEN_CACHE")
-    return (
-        File(chosen) if chosen else File(platformdirs.user_cache_dir("proofgen", appauthor=False))
-    )
+_TABLE = (
+    "CREATE TABLE IF NOT EXISTS measures (face TEXT, key TEXT, size BLOB, PRIMARY KEY (face, key))"
+)
+_SIZE = struct.Struct("<d")
 
 
 class MeasureCache:
@@ -27,7 +22,7 @@ class MeasureCache:
     def __init__(self, folder: File) -> None:
         self._file = folder / f"measures-{SCHEME}.sqlite"
         self._groups: dict[str, dict[str, float]] = {}
-        self._new: list[tuple[str, str, float]] = []
+        self._new: list[tuple[str, str, bytes]] = []
 
     def group(self, name: str) -> dict[str, float]:
         """All that is known of a group; read from disk once."""
@@ -38,30 +33,30 @@ class MeasureCache:
     def put(self, group: str, key: str, measure: float) -> None:
         """Remember a measure; `save` takes it to disk."""
         self.group(group)[key] = measure
-        self._new.append((group, key, measure))
+        self._new.append((group, key, sealed(_name(group, key), _SIZE.pack(measure))))
 
     def save(self) -> None:
         """Write what is new; safe beside other processes."""
         if not self._new:
             return
-        with suppress(OSError, sqlite3.Error):
-            self._file.parent.mkdir(parents=True, exist_ok=True)
-            with closing(sqlite3.connect(self._file, timeout=10)) as database, database:
-                database.execute(
-                    "create table if not exists measures"
-                    " (face text, key text, size real, primary key (face, key)) without rowid"
-                )
-                database.executemany("insert or ignore into measures values (?, ?, ?)", self._new)
-        self._new = []
+        new, self._new = self._new, []
+
+        def write(base: Base) -> None:
+            base.executemany("INSERT OR REPLACE INTO measures VALUES (?, ?, ?)", new)
+
+        asked(self._file, _TABLE, write, writes=True)
 
     def _read(self, name: str) -> dict[str, float]:
         if not self._file.exists():
             return {}
-        try:
-            with closing(sqlite3.connect(self._file, timeout=10)) as database:
-                rows = database.execute("select key, size from measures where face = ?", (name,))
-                return dict(rows)
-        except sqlite3.Error:
-            with suppress(OSError):
-                self._file.unlink()
-            return {}
+        query = "SELECT key, size FROM measures WHERE face = ?"
+
+        def read(base: Base) -> dict[str, float]:
+            rows = base.execute(query, (name,))
+            return {key: _SIZE.unpack(unsealed(_name(name, key), size))[0] for key, size in rows}
+
+        return asked(self._file, _TABLE, read) or {}
+
+
+def _name(group: str, key: str) -> str:
+    return f"{group} {key}"

@@ -61,12 +61,12 @@ def proof_pdf(pieces: Sequence[Made], workshop: Workshop) -> bytes:
 
 
 def shows(pdf: bytes, pieces: Sequence[Made]) -> bool:
-    """Whether what `proof_pdf` made shows just these pieces."""
+    """Whether what `proof_pdf` made shows just these pieces, and as many of each."""
     return f"/Subject ({_codes(pieces)})".encode() in pdf
 
 
 def _codes(pieces: Sequence[Made]) -> str:
-    return ", ".join(dict.fromkeys(made.code for made in pieces))
+    return ", ".join(dict.fromkeys(made.counted for made in pieces))
 
 
 def _page(sheet: Sheet, made: Made, artwork: Artwork, side: str, workshop: Workshop) -> None:

@@ -26,5 +26,5 @@ def proof_png(made: Made, workshop: Workshop) -> bytes:
     else:
         palette, bands = drawn_whole(piece.scene, place)
     strip = band(caption(made, artwork, workshop.proofs.inches))
-    texts = {"Order": made.order.number, "Proof code": made.code}
+    texts = {"Order": made.order.number, "Proof code": made.counted}
     return png((WIDTH, HEIGHT), palette, (*bands, strip), texts)

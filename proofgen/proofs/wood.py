@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import io
 from contextlib import suppress
 from functools import lru_cache
 from zlib import crc32
@@ -11,9 +10,7 @@ from zlib import crc32
 import numpy as np
 from PIL import Image
 
-from proofgen.errors import UnusableError
-from proofgen.faces.cache import cache_folder
-from proofgen.files import write_bytes
+from proofgen.cache import cache_folder, keep, kept
 from proofgen.proofs.drawn_by import drawn_by
 from proofgen.proofs.noise import Noise
 from proofgen.proofs.paint import Board, ramp
@@ -72,17 +69,14 @@ def _corner(shape: tuple[int, int]) -> tuple[int, int]:
 def sheet(name: str) -> Soft:
     """The sheet that boards are cut from, as large as any window; grown once and kept on disk."""
     folder = cache_folder() / "boards"
-    file = folder / f"{hashlib.sha256(f'{drawn_by()} {name}'.encode()).hexdigest()}.npy"
-    with suppress(OSError, ValueError, EOFError):
-        found = np.load(file)
-        if (found.shape, found.dtype) == (SHEET, np.uint8):
-            return np.asarray(found)
+    file = folder / f"{hashlib.sha256(f'{drawn_by()} {name}'.encode()).hexdigest()}.board"
+    found = kept(file)
+    if found is not None:
+        return np.frombuffer(found, np.uint8).reshape(SHEET)
     made = soft(grown(name))
-    with suppress(UnusableError, OSError):
-        stream = io.BytesIO()
-        np.save(stream, made)
-        write_bytes(file, stream.getvalue())
-        for old in sorted(folder.glob("*.npy"), key=lambda each: -each.stat().st_mtime)[KEPT:]:
+    keep(file, made.tobytes())
+    with suppress(OSError):
+        for old in sorted(folder.glob("*.board"), key=lambda each: -each.stat().st_mtime)[KEPT:]:
             old.unlink()
     return made
 

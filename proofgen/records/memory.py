@@ -9,10 +9,8 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-import sqlite3
 import zlib
 from collections.abc import Iterable, Mapping
-from contextlib import closing, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -20,19 +18,19 @@ from typing import Any
 from isal import isal_zlib
 
 from proofgen.artwork.artwork import Made
-from proofgen.errors import UnusableError
+from proofgen.cache import Base, asked, sealed, unsealed
 from proofgen.flags.flag import Flag, stops
 from proofgen.flags.kinds import KINDS
 from proofgen.orders.order import Line, Order
 from proofgen.records.codec import decoded
 
 FILE = "pieces.sqlite"
-SCHEME = 2
+SCHEME = 3
 LEVEL = 1  # of 3: it may be deleted at any time
 
 _TABLE = """CREATE TABLE IF NOT EXISTS pieces (
-  book TEXT, number TEXT, key TEXT, made BLOB, picture TEXT, PRIMARY KEY (book, key)
-) WITHOUT ROWID"""
+  book TEXT, number TEXT, key TEXT, made BLOB, PRIMARY KEY (book, key)
+)"""
 # Where a row's number stands in "row 12, name (B12)".
 _PLACE = re.compile(r"(?<=row )\d+|(?<=[A-Z])\d+(?=\))")
 _KINDS = {kind.id: kind for kind in KINDS}
@@ -64,42 +62,41 @@ class Memory:
 
     def known(self, lines: Mapping[str, Line]) -> dict[str, Remembered]:
         """Those of these lines, by key, that were done and are as they were."""
-        found: dict[str, Remembered] = {}
         self._asked = frozenset(lines)
-        with suppress(sqlite3.Error), closing(self._connection()) as base:
-            query = "SELECT key, made, picture FROM pieces WHERE book = ?"
-            for key, made, picture in base.execute(query, (self._book,)):
-                if key in lines:
-                    with suppress(KeyError, ValueError, TypeError, zlib.error, UnusableError):
-                        found[key] = Remembered(_made_of(made, lines[key]), picture)
-        return found
+        query = "SELECT key, made FROM pieces WHERE book = ?"
+
+        def read(base: Base) -> dict[str, bytes]:
+            rows = base.execute(query, (self._book,))
+            return {k: unsealed(f"{self._book} {k}", made) for k, made in rows if k in lines}
+
+        kept = asked(self._file, _TABLE, read) or {}
+        return {key: _remembered(made, lines[key]) for key, made in kept.items()}
 
     def keep(self, done: Iterable[tuple[str, Line, Remembered, bytes]]) -> None:
         """Remember (key, line, what it became, bytes of its artwork) of each of these lines, and
         forget what became of their orders before, but for lines that were asked for.
         """
         rows = [
-            (self._book, line.order.number, key, _kept(item.made, artwork, line), item.picture)
+            (self._book, line.order.number, key, self._sealed(key, _kept(item, artwork, line)))
             for key, line, item, artwork in done
         ]
-        numbers = dict.fromkeys(row[1] for row in rows)
-        with suppress(sqlite3.Error, OSError):
-            self._file.parent.mkdir(parents=True, exist_ok=True)
-            with closing(self._connection()) as base, base:
-                for number in numbers:
-                    self._forget(base, number)
-                base.executemany("INSERT OR REPLACE INTO pieces VALUES (?, ?, ?, ?, ?)", rows)
 
-    def _forget(self, base: sqlite3.Connection, number: str) -> None:
+        def write(base: Base) -> None:
+            for number in dict.fromkeys(row[1] for row in rows):
+                self._forget(base, number)
+            base.executemany("INSERT OR REPLACE INTO pieces VALUES (?, ?, ?, ?)", rows)
+
+        if rows:
+            asked(self._file, _TABLE, write, writes=True)
+
+    def _sealed(self, key: str, data: bytes) -> bytes:
+        return sealed(f"{self._book} {key}", data)
+
+    def _forget(self, base: Base, number: str) -> None:
         query = "SELECT key FROM pieces WHERE book = ? AND number = ?"
         known = [key for (key,) in base.execute(query, (self._book, number))]
         gone = [(self._book, key) for key in known if key not in self._asked]
         base.executemany("DELETE FROM pieces WHERE book = ? AND key = ?", gone)
-
-    def _connection(self) -> sqlite3.Connection:
-        base = sqlite3.connect(self._file, timeout=5)
-        base.execute(_TABLE)
-        return base
 
 
 def _told(line: Line) -> list[Any]:
@@ -111,28 +108,29 @@ def _told(line: Line) -> list[Any]:
     return [cells, columns, others, stops(line.flags)]
 
 
-def _kept(made: Made, artwork: bytes, line: Line) -> bytes:
+def _kept(item: Remembered, artwork: bytes, line: Line) -> bytes:
     """A line of JSON, then the artwork. The line's own flags are found again by reading it."""
-    others = list(made.flags)
+    others = list(item.made.flags)
     for flag in line.flags:
         # Whichever of them were left out, no other flag may be lost in their place.
         if flag in others:
             others.remove(flag)
     flags = [_flag(flag) for flag in others]
-    text = json.dumps([made.code, flags], ensure_ascii=False)
+    text = json.dumps([item.made.code, item.picture, flags], ensure_ascii=False)
     return isal_zlib.compress(text.encode("utf-8", "surrogatepass") + b"\n" + artwork, LEVEL)
 
 
-def _made_of(data: bytes, line: Line) -> Made:
+def _remembered(data: bytes, line: Line) -> Remembered:
     order = line.order
     text, _, artwork = zlib.decompress(data).partition(b"\n")
-    code, flags = json.loads(text.decode("utf-8", "surrogatepass"))
+    code, picture, flags = json.loads(text.decode("utf-8", "surrogatepass"))
     found = decoded(artwork, order) if artwork else None
     kept = [_flag_of(flag, order) for flag in flags]
     # A flag of the line's own that was kept has a remedy that took work to find.
     better = {(flag.kind, flag.where): flag for flag in kept}
     own = tuple(better.get((flag.kind, flag.where), flag) for flag in line.flags)
-    return Made(order, found, (*own, *(flag for flag in kept if flag not in own)), code)
+    flags = (*own, *(flag for flag in kept if flag not in own))
+    return Remembered(Made(order, found, flags, code), picture)
 
 
 def _flag(flag: Flag) -> list[Any]:

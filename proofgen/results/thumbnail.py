@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import hashlib
 import io
-import sqlite3
 from collections.abc import Iterable
-from contextlib import closing, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
 from PIL import Image, UnidentifiedImageError
+
+from proofgen.cache import Base, asked, sealed, unsealed
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,25 +63,22 @@ class Thumbnails:
         return found
 
     def _known(self, keys: list[str]) -> dict[str, bytes]:
-        with suppress(sqlite3.Error), closing(self._connection()) as base:
-            marks = ", ".join("?" * len(keys))
-            return dict(base.execute(f"SELECT key, data FROM small WHERE key IN ({marks})", keys))
-        return {}
+        query = f"SELECT key, data FROM small WHERE key IN ({', '.join('?' * len(keys))})"
+
+        def read(base: Base) -> dict[str, bytes]:
+            return {key: unsealed(key, data) for key, data in base.execute(query, keys)}
+
+        return asked(self._folder / FILE, _TABLE, read) or {}
 
     def _keep(self, new: dict[str, bytes]) -> None:
-        with suppress(sqlite3.Error, OSError):
-            self._folder.mkdir(parents=True, exist_ok=True)
-            with closing(self._connection()) as base, base:
-                base.execute(_TABLE)
-                base.executemany("INSERT OR REPLACE INTO small VALUES (?, ?)", new.items())
-                last = "(SELECT max(rowid) FROM small)"
-                base.execute(f"DELETE FROM small WHERE rowid <= {last} - ?", (MOST,))
+        rows = [(key, sealed(key, data)) for key, data in new.items()]
 
-    def _connection(self) -> sqlite3.Connection:
-        base = sqlite3.connect(self._folder / FILE, timeout=10)
-        # What is lost with the power is made again.
-        base.execute("PRAGMA synchronous = OFF")
-        return base
+        def write(base: Base) -> None:
+            base.executemany("INSERT OR REPLACE INTO small VALUES (?, ?)", rows)
+            last = "(SELECT max(rowid) FROM small)"
+            base.execute(f"DELETE FROM small WHERE rowid <= {last} - ?", (MOST,))
+
+        asked(self._folder / FILE, _TABLE, write, writes=True)
 
 
 def shrunk(picture: Path, kind: Kind) -> bytes:

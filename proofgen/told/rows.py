@@ -168,7 +168,7 @@ def _written(run: Run) -> list[str]:
         ("picture{s} of whole orders", run.sets),
         ("proof page{s}", run.pages),
         ("production file{s}", made),
-        ("file{s} of what is no longer asked for", run.earlier),
+        ("file{s} of what is no longer asked for, or not as it was,", run.earlier),
     )
     lines = [
         f"{len(paths)} {kind.format(s='' if len(paths) == 1 else 's')} in {_folder(paths)}"

@@ -11,6 +11,7 @@ from typing import Any
 from proofgen import config, resources
 from proofgen.errors import UnusableError
 from proofgen.workshop import read_motion
+from proofgen.workshop.alike import refuse_alike
 from proofgen.workshop.read_boards import board_size, refuse_narrow
 from proofgen.workshop.read_finish import bare_of_stains, colour, read_finish
 from proofgen.workshop.read_money import read_board_price, read_catalogue, read_money
@@ -61,6 +62,8 @@ def load(path: Path | None) -> Workshop:
     config.check_keys(root, _ROOT, place)
     finishes = tuple(read_finish(*item) for item in _by_id(root, "finishes", place))
     hangers = tuple(_hanger(*item) for item in _by_id(root, "hangers", place))
+    refuse_alike("finishes", finishes, place)
+    refuse_alike("hangers", hangers, place)
     ids = {"finish": [each.id for each in finishes], "hanger": [each.id for each in hangers]}
     money = read_money(root, place)
     machine, cutting = _machine(root, place), read_motion.cutting(root, place)

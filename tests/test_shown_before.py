@@ -1,0 +1,122 @@
+"""What a buyer was shown is never overwritten by another picture, and says what the book says."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+from books import write_book
+from PIL import Image
+
+from proofgen.day import pipeline, rows
+from proofgen.day.rows import Options
+from proofgen.day.superseded import Shown
+from proofgen.told.rows import as_text
+
+PAIR: tuple[dict[str, object], ...] = tuple(
+    {"order": "K-1", "name": name, "design": "boat", "year": 2027, "quantity": 1}
+    for name in ("Ada", "Bo")
+)
+
+
+def proofed(folder: Path, *lines: Mapping[str, object], pdf: bool = True) -> pipeline.Run:
+    book = write_book(folder / "orders.xlsx", lines)
+    return pipeline.proof(book, Options(pdf=pdf, jobs=1), lambda *_: None)
+
+
+def files(folder: Path) -> dict[str, bytes]:
+    return {path.name: path.read_bytes() for path in folder.glob("*.p*")}
+
+
+def said(picture: Path) -> str:
+    with Image.open(picture) as image:
+        return str(image.info["Proof code"])
+
+
+def test_set_and_page_of_an_order_that_changed_are_kept_among_the_earlier_ones(
+    tmp_path: Path,
+) -> None:
+    proofs, one, two = tmp_path / "proofs", *PAIR
+    proofed(tmp_path, one, two)
+    first = files(proofs)
+    for name in ("Bob", "Bobby"):
+        before = files(proofs)
+        run = proofed(tmp_path, one, {**two, "name": name})
+        gone = {name for name, data in before.items() if files(proofs).get(name) != data}
+        assert {"order-K-1-set.png", "order-K-1.pdf"} < gone
+        assert {path.read_bytes() for path in run.earlier} == {before[name] for name in gone}
+    earlier = files(proofs / "earlier")
+    names = {f"order-K-1{end}" for end in ("-set.png", "-set-01.png", ".pdf", "-01.pdf")}
+    assert names < set(earlier)
+    assert len(earlier) == len(names) + 2
+    assert first.items() & earlier.items() == {
+        (name, data) for name, data in first.items() if not name.startswith("Ada")
+    }
+    assert f"{len(run.earlier)} files of what is no longer asked for" in as_text(run)
+
+
+def test_nothing_is_moved_or_written_where_nothing_changed(tmp_path: Path) -> None:
+    proofed(tmp_path, *PAIR)
+    proofs = tmp_path / "proofs"
+    before = {path: path.stat().st_mtime_ns for path in proofs.glob("*.p*")}
+    run = proofed(tmp_path, *PAIR)
+    assert run.earlier == ()
+    assert not (proofs / "earlier").exists()
+    assert {path: path.stat().st_mtime_ns for path in before} == before
+
+
+def test_a_picture_of_one_piece_that_is_drawn_otherwise_is_kept_too(tmp_path: Path) -> None:
+    proofed(tmp_path, PAIR[0], pdf=False)
+    (before,) = files(tmp_path / "proofs").items()
+    workshop = tmp_path / "workshop.toml"
+    workshop.write_text("format = 1\n[proofs]\nwatermark = false\n", encoding="utf-8")
+    rows._open.clear()
+    run = proofed(tmp_path, PAIR[0], pdf=False)
+    assert [(path.name, path.read_bytes()) for path in run.earlier] == [before]
+    assert files(tmp_path / "proofs")[before[0]] != before[1]
+
+
+@pytest.mark.parametrize("approved", [False, True])
+def test_another_quantity_is_drawn_anew(tmp_path: Path, approved: bool) -> None:
+    """Also after approval, which another quantity does not undo; and back again."""
+    one, two = PAIR
+    first = proofed(tmp_path, one, two)
+    picture = first.pictures[2]
+    known = [made.code for made in first.rows]
+    shown = files(tmp_path / "proofs")
+    if approved:
+        one, two = {**one, "approved": known[0]}, {**two, "approved": known[1]}
+        assert proofed(tmp_path, one, two).earlier == ()
+    run = proofed(tmp_path, {**one, "quantity": 3}, two)
+    assert [made.code for made in run.rows] == known
+    assert [flag.kind.id for flag in run.rows[0].flags] == ["quantity-changed"] * approved
+    assert run.pictures[2] == picture
+    assert said(picture) == f"{known[0]} x 3"
+    assert said(tmp_path / "proofs" / "order-K-1-set.png") == f"{known[0]} x 3, {known[1]}"
+    assert {path.name: path.read_bytes() for path in run.earlier} == (
+        {name: shown[name] for name in (picture.name, "order-K-1-set.png", "order-K-1.pdf")}
+    )
+    back = proofed(tmp_path, one, two)
+    assert said(picture) == known[0]
+    assert files(tmp_path / "proofs") == shown
+    assert {path.name for path in back.earlier} == {
+        f"{path.stem}-01{path.suffix}" for path in run.earlier
+    }
+
+
+def test_a_picture_that_was_cut_off_is_drawn_again_after_approval(tmp_path: Path) -> None:
+    run = proofed(tmp_path, PAIR[0])
+    whole = run.pictures[2].read_bytes()
+    run.pictures[2].write_bytes(whole[:9000])
+    proofed(tmp_path, {**PAIR[0], "approved": run.rows[0].code})
+    assert run.pictures[2].read_bytes() == whole
+
+
+def test_the_same_file_is_kept_once(tmp_path: Path) -> None:
+    folder, path = Shown(tmp_path), tmp_path / "a.png"
+    for data in (b"one", b"two", b"one", b"one", b"two"):
+        folder.write([(path, data)])
+    assert files(tmp_path / "earlier") == {"a.png": b"one", "a-01.png": b"two"}
+    assert [each.name for each in folder.earlier] == ["a.png", "a-01.png", "a.png"]
+    assert path.read_bytes() == b"two"
