@@ -84,7 +84,7 @@ def test_more_copies_than_were_made_are_made_and_packed_again(tmp_path: Path, to
     book = approved(tmp_path, ROWS[2:])
     said("made", book, "K-2")
     said("packed", book, "K-2")
-    approved(tmp_path, [{**ROWS[2], "quantity": 5}])
+    with_cell(book, "quantity", 5)
     assert steps(told("status", book)) == {"K-21": ("approved", 3)}
     assert layers(told("sheets", book)) == [("K-2", "medallion", 4), ("K-2", "medallion", 5)]
     assert "only 3 of 5 are noted as made" in said("packed", book, "K-2", code=2)
@@ -93,7 +93,7 @@ def test_more_copies_than_were_made_are_made_and_packed_again(tmp_path: Path, to
     assert steps(told("status", book)) == {"K-21": ("made", 0)}
     said("packed", book, "K-2")
     # Fewer than are there are there.
-    approved(tmp_path, [{**ROWS[2], "quantity": 4}])
+    with_cell(book, "quantity", 4)
     assert steps(told("status", book)) == {"K-21": ("packed", 0)}
     assert told("sheets", book)["sheets"] == []
 
@@ -102,45 +102,8 @@ def test_copies_packed_without_a_word_of_the_bench_are_not_laid(tmp_path: Path, 
     book = approved(tmp_path, ROWS[2:])
     said("packed", book, "K-2", "--anyway")
     assert told("sheets", book)["sheets"] == []
-    approved(tmp_path, [{**ROWS[2], "quantity": 4}])
+    with_cell(book, "quantity", 4)
     assert layers(told("sheets", book)) == [("K-2", "medallion", 4)]
-
-
-def test_a_number_that_was_not_shown_is_not_cut(tmp_path: Path, told, capsys) -> None:
-    book = approved(tmp_path, ROWS)
-    (picture,) = (tmp_path / "proofs").glob("*K-2*.png")
-    (code,) = re.findall(r"[A-Z0-9]{4}-[A-Z0-9]{4}", picture.name.upper())
-    before = picture.read_bytes()
-    with_cell(book, "quantity", 5, row=4)
-    # Drawing anew asks nobody: the code is the same, and so is the yes.
-    for _ in range(2):
-        assert layers(told("sheets", book, code=0)) == [
-            ("K-1", "back", 1), ("K-1", "boat", 1), ("K-1", "front", 1),
-        ]  # fmt: skip
-        assert steps(told("status", book))["K-21"] == ("stopped", 0)
-        assert main(["proof", str(book)]) == 1
-        assert picture.read_bytes() == before
-        capsys.readouterr()
-        assert main(["message", str(book)]) == 0
-        assert "K-2" not in capsys.readouterr().out
-    with_cell(book, "quantity", 3, row=4)
-    assert ("K-2", "medallion", 3) in layers(told("sheets", book))
-    with_cell(book, "quantity", 5, row=4)
-    with_cell(book, "approved", " ", row=4)
-    assert main(["proof", str(book)]) == 0
-    assert picture.read_bytes() != before
-    with_cell(book, "approved", f"Yes {code}", row=4)
-    assert ("K-2", "medallion", 5) in layers(told("sheets", book))
-
-
-def test_an_order_of_several_is_drawn_anew_with_its_new_number(tmp_path: Path) -> None:
-    book = approved(tmp_path, [*ROWS[:2], {**ROWS[2], "order": "K-1"}])
-    (before,) = (path.read_bytes() for path in (tmp_path / "proofs").glob("*-set.png"))
-    with_cell(book, "quantity", 5, row=4)
-    with_cell(book, "approved", " ", row=4)
-    assert main(["proof", str(book)]) == 0
-    (after,) = (path.read_bytes() for path in (tmp_path / "proofs").glob("*-set.png"))
-    assert after != before
 
 
 def test_what_asks_for_something_else_now_is_not_packed(tmp_path: Path, told, said) -> None:

@@ -96,8 +96,7 @@ def messages(book: Path, options: Options, progress: Progress) -> tuple[Message,
         for item in judged(book, every, options, records, progress, None):
             shown = {each.code for each in records.pictures(item.made.order.number)}
             order = item.made.order
-            approved = item.approval
-            if item.made.code in shown and not approved.stands and not approved.renumbered:
+            if item.made.code in shown and not item.approval.stands:
                 unanswered.append(item.made)
             elif item.made.verdict == "stop":
                 stopped[order.number] = (*stopped.get(order.number, ()), order.source.row)

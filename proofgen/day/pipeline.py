@@ -233,14 +233,7 @@ def judged(
         else:
             item = next(done)
             made = replace(item.made, flags=(*item.made.flags, *approved.flags))
-            yield Judged(made, approved, _unshown(item) if approved.renumbered else item)
-
-
-def _unshown(done: Done) -> Done:
-    """The same without a picture. That of another number would lie in the place of the approved
-    one, and have its code, so that the yes in the row would count for it.
-    """
-    return replace(done, picture=b"", record=None, sha256="")
+            yield Judged(made, approved, item)
 
 
 def _stands(line: Line, approved: Approval) -> bool:
@@ -301,8 +294,7 @@ def _to_record(item: Judged, records: Archive, shop: Shop) -> tuple[Record, byte
     if item.done.record:
         return item.done.record, item.done.artwork
     known = records.pictures(item.made.order.number)
-    shown = item.made.code, item.made.order.quantity
-    if item.made.artwork is None or any((e.code, e.quantity) == shown for e in known):
+    if item.made.artwork is None or any(each.code == item.made.code for each in known):
         return None
     data = encoded(item.made.artwork)
     return picture_record(item.made, data, shop), data

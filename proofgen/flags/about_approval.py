@@ -52,11 +52,10 @@ APPROVAL_WORDS = FlagKind(
 
 QUANTITY_CHANGED = FlagKind(
     id="quantity-changed",
-    severity=Severity.STOP,
-    says="it was approved with {measured} pieces; now it is {limit}",
-    do="Put the number back; or empty Approved, run `proofgen proof`, send that and ask again.",
-    why="what is made is what the buyer saw, and the number stands on the picture; the code is the "
-    "same for any number, so it tells nothing about it",
+    severity=Severity.LOOK,
+    says="{measured} were shown to the buyer, and now it is {limit}",
+    do="Look whether the buyer knows.",
+    why="the artwork is the same, the price is not",
     source=PRACTICE,
 )
 

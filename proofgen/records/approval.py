@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 
 from unicodedata2 import category
@@ -28,7 +28,8 @@ _SAD = re.compile(r"[:;=]['\u2019]?-?[(\[{<|/\\]")
 @dataclass(frozen=True, slots=True)
 class Approval:
     """The picture that the buyer approved, if any; it may be made where no flag is more than a
-    note. `alike` are the codes of pictures that show what the line asks for now.
+    note but a changed quantity. `alike` are the codes of pictures that show what the line asks for
+    now.
     """
 
     record: Record | None
@@ -39,11 +40,6 @@ class Approval:
     def stands(self) -> bool:
         """Whether the piece may be made."""
         return self.record is not None and not any(_holds(flag) for flag in self.flags)
-
-    @property
-    def renumbered(self) -> bool:
-        """Whether no picture of the piece shows the number that is asked for now."""
-        return any(flag.kind is kinds.QUANTITY_CHANGED for flag in self.flags)
 
 
 def approval(
@@ -73,8 +69,7 @@ def _approved(
     if record is None:
         return Approval(None, (Flag(kinds.CODE_UNKNOWN, where, codes[0][0], _known(pictures)),))
     words = _other_words(typed, [text for _, text in codes], assent)
-    shown = {p.line: p.quantity for p in pictures if p.code == record.code}
-    flags = (*_differences(order, record, meant), *_another_quantity(order, shown, record))
+    flags = _differences(order, record, meant)
     if words:
         flags = (*flags, Flag(kinds.APPROVAL_WORDS, where, _short(words), record.code))
     return Approval(record, flags)
@@ -96,20 +91,14 @@ def _chosen(
 
 
 def _differences(order: Order, record: Record, meant: Meant) -> tuple[Flag, ...]:
-    return tuple(
+    flags = tuple(
         Flag(kinds.CHANGED_SINCE_APPROVAL, order.where(column), _said(column, old), _said("", new))
         for column, old, new in changed(record, order, meant)
     )
-
-
-def _another_quantity(order: Order, shown: Mapping[int, int], record: Record) -> tuple[Flag, ...]:
-    """`shown` is the quantity on the last picture of each line with that code: of two lines that
-    are alike but for that, either may stand first.
-    """
-    if order.quantity in shown.values():
-        return ()
-    then, now = str(shown.get(order.line, record.quantity)), str(order.quantity)
-    return (Flag(kinds.QUANTITY_CHANGED, order.where("quantity"), then, now),)
+    if order.quantity != record.quantity:
+        then, now = str(record.quantity), str(order.quantity)
+        flags = (*flags, Flag(kinds.QUANTITY_CHANGED, order.where("quantity"), then, now))
+    return flags
 
 
 def _said(column: str, text: str) -> str:
