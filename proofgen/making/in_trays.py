@@ -23,9 +23,9 @@ def unfinished(items: Iterable[Judged], records: Archive) -> frozenset[Copy]:
     for item in items:
         made, order = item.made, item.made.order
         told = made, item.approval, records.events(order.number)
-        if made.verdict == "stop" or happened(*told) & {PACKED, COLLECTED}:
+        if made.verdict == "stop" or happened(*told, item.before) & {PACKED, COLLECTED}:
             continue
-        packed = copies_noted(*told, kinds=(PACKED, COLLECTED))
+        packed = item.share(copies_noted(*told, kinds=(PACKED, COLLECTED)))
         copies = range(packed + 1, copies_made(item, cut) + 1)
         found.update((order.number, order.line, made.code, copy) for copy in copies)
     return frozenset(found)
