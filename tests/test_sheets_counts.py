@@ -12,6 +12,11 @@ from proofgen.cli.program import main
 IDA = {"order": "B-1", "name": "Ida", "design": "boat"}
 
 
+def laid(told, book: Path, *asked: object) -> list[str]:
+    """The ids of the sheets of a run."""
+    return [each["id"] for each in told("sheets", book, *asked)["sheets"]]
+
+
 def steps(told, book: Path) -> list[str]:
     return [line["step"] for line in told("status", book)["lines"]]
 
@@ -24,8 +29,7 @@ def said(capsys: pytest.CaptureFixture[str], *call: object) -> str:
 
 def test_rows_that_are_alike_are_made_by_their_sheets(tmp_path: Path, told) -> None:
     book = approved(tmp_path, [IDA, IDA])
-    sheets = told("sheets", book)["sheets"]
-    assert main(["made", str(book), *(each["id"] for each in sheets)]) == 0
+    assert main(["made", str(book), *laid(told, book)]) == 0
     assert steps(told, book) == ["made", "made"]
     assert told("sheets", book)["sheets"] == []
 
@@ -70,3 +74,26 @@ def test_what_lies_ready_serves_one_of_the_rows_that_are_alike(tmp_path: Path, t
     assert steps(told, book) == ["made", "made"]
     assert list(listed(told, book).values()) == [0]
     assert told("sheets", book)["sheets"] == []
+
+
+@pytest.mark.parametrize("anyway", [False, True])
+def test_a_layer_that_was_cut_twice_is_cut_again_once_it_is_spoiled(
+    tmp_path: Path, told, capsys, anyway: bool
+) -> None:
+    book = approved(tmp_path, [{**IDA, "design": "lantern", "quantity": 2}])
+    ids = laid(told, book)
+    if anyway:
+        assert main(["made", str(book), "B-1"]) == 0
+        assert main(["made", str(book), *ids, "--anyway"]) == 0
+    else:
+        assert main(["made", str(book), *ids]) == 0
+        assert main(["made", str(book), *laid(told, book, "--again")]) == 0
+    redo = ("redo", book, "B-1", "--layer", "back", "--why", "x")
+    assert "1 layer of order B-1 Ida to be cut again" in said(capsys, *redo)
+    assert [line["made"] for line in told("status", book)["lines"]] == [1]
+    found = told("sheets", book)
+    assert layers(found) == [("B-1", "back", 2)]
+    assert main(["made", str(book), *laid(told, book)]) == 0
+    assert steps(told, book) == ["made"]
+    # What was spoiled is counted as that alone.
+    assert told("money", book)["loss"]["spoiled"] == 1

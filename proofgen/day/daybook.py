@@ -34,7 +34,7 @@ from proofgen.flags.flag import Severity
 from proofgen.orders.order import Order
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Event, now
-from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
+from proofgen.sheets.layers_cut import LAYER_KINDS, layer_subject, layers_cut
 
 if TYPE_CHECKING:
     from proofgen.starting.next_year import Following
@@ -60,7 +60,7 @@ def status(book: Path, options: Options, progress: Progress, today: date, by: da
     shop = shop_for(book, options)
     selling = shop.workshop.selling
     with archive(book.resolve().parent) as records:
-        cut = layers_cut(records.entries(MADE, SPOILED))
+        cut = layers_cut(records.entries(*LAYER_KINDS))
         items = tuple(judged(book, every, options, records, progress, None))
         standings = tuple(
             standing(

@@ -18,7 +18,7 @@ from proofgen.making.laying import SHEET_MADE
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, Event, now
 from proofgen.sheets.job import Job, Lies
-from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
+from proofgen.sheets.layers_cut import LAYER_KINDS, MADE, SPARE, SPOILED, layer_subject, layers_cut
 from proofgen.sheets.run import Run
 from proofgen.sheets.stock import CUT
 from proofgen.sheets.wood_left import GONE, Remainder, kept
@@ -67,7 +67,7 @@ def made(
         items = items_of(book, {*numbers, *orders}, options, records, progress)
         if not anyway:
             refuse_twice_cut(found, items, records)
-        cut = layers_cut((*records.entries(MADE, SPOILED), *entries))
+        cut = layers_cut((*records.entries(*LAYER_KINDS), *entries))
         named = _named(_of(orders, items), share, cut)
         if not anyway:
             refuse_unapproved([each.item for each in named], records)
@@ -94,9 +94,13 @@ def redo(
         lines = _of((number,), items)
         item = one_line(lines, share.line)
         order, code = item.made.order, item.piece
-        cut = layers_cut(records.entries(MADE, SPOILED))
         wanted, count = _layers(item, layers), share.count or 1
         subjects = [layer_subject(order.number, code, layer.name) for layer in wanted]
+        cut = layers_cut(records.entries(*LAYER_KINDS))
+        # What was cut beyond that would stand for the spoiled ones, and nothing be cut again.
+        asked = sum(each.made.order.quantity for each in lines if each.piece == code)
+        spare = {each: cut[each] - asked for each in subjects if cut[each] > asked}
+        cut -= Counter(spare)
         counts = [cut[subject] for subject in subjects]
         if not any(counts):
             raise UnusableError(f"order {order.number}: nothing of that is noted as made.")
@@ -108,6 +112,7 @@ def redo(
         at = now()
         back = Event(at, REDO, order.number, order.line, code, why)
         with records.held():
+            records.enter(Entry(at, SPARE, each, more) for each, more in spare.items())
             records.enter(Entry(at, SPOILED, each, lost, why) for each, lost in spoiled.items())
             records.note((back, *_still_so(item, lines, back, records)))
         named = ((order.number, order.called),)
@@ -182,7 +187,7 @@ def refuse_twice_cut(found: Iterable[Job], items: Iterable[Judged], records: Arc
     """UnusableError for a sheet that was laid anew since: by what is noted as cut, the lines need
     no more of a layer than the sheets hold. Those that were laid again on purpose hold more.
     """
-    cut = layers_cut(records.entries(MADE, SPOILED))
+    cut = layers_cut(records.entries(*LAYER_KINDS))
     wanted: Counter[tuple[str, str]] = Counter()
     for item in items:
         wanted[item.made.order.number, item.piece] += item.made.order.quantity

@@ -16,7 +16,7 @@ from proofgen.records.archive import Archive
 from proofgen.records.record import Entry, now
 from proofgen.sheets import job as jobs, run as runs
 from proofgen.sheets.job import Job
-from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
+from proofgen.sheets.layers_cut import LAYER_KINDS, MADE, SPOILED, layer_subject, layers_cut
 from proofgen.sheets.stock import CUT, PULLED
 
 
@@ -70,7 +70,7 @@ def complete(
     `items`, and whatever the `named` ones lack yet. Pieces of which every layer is there now are
     made.
     """
-    entries, before = tuple(entries), records.entries(MADE, SPOILED)
+    entries, before = tuple(entries), records.entries(*LAYER_KINDS)
     pulls = pulls_of(records)
     cut = layers_cut((*before, *entries))
     upto = {id(each.item): each.copies for each in named}

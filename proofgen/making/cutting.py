@@ -24,7 +24,7 @@ from proofgen.orders.order import Line
 from proofgen.records.archive import Archive, archive
 from proofgen.sheets import stock
 from proofgen.sheets.job import Job
-from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
+from proofgen.sheets.layers_cut import LAYER_KINDS, layer_subject, layers_cut
 from proofgen.sheets.shelf import Shelf, shelf_of
 from proofgen.sheets.want import Want, days_left
 
@@ -200,7 +200,7 @@ def _wants(
     today: date,
 ) -> list[Want]:
     """The layers that are still to be cut, and where those that may come from stock lie."""
-    cut = layers_cut(records.entries(MADE, SPOILED))
+    cut = layers_cut(records.entries(*LAYER_KINDS))
     selling = shop.workshop.selling
     wants: list[Want] = []
     for item, shelves in ready:

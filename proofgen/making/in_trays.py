@@ -11,14 +11,14 @@ from proofgen.desk.status import COLLECTED, PACKED, copies_noted, happened
 from proofgen.jobsheet.trays import Copy
 from proofgen.records.archive import Archive
 from proofgen.records.record import Entry, now
-from proofgen.sheets.layers_cut import MADE, SPOILED, layers_cut
+from proofgen.sheets.layers_cut import LAYER_KINDS, layers_cut
 
 TRAYS = "trays"  # the kind of the entry with the numbers of all trays in use
 
 
 def unfinished(items: Iterable[Judged], records: Archive) -> frozenset[Copy]:
     """The copies of which every layer is cut and which are not packed yet."""
-    cut = layers_cut(records.entries(MADE, SPOILED))
+    cut = layers_cut(records.entries(*LAYER_KINDS))
     found: set[Copy] = set()
     for item in items:
         made, order = item.made, item.made.order
