@@ -13,7 +13,7 @@ from proofgen.day.rows import Progress
 from proofgen.errors import UnusableError
 from proofgen.geometry.rect import Rect
 from proofgen.nesting.engine import Effort
-from proofgen.nesting.part import HURRY, INTERRUPTION, NO_ENGINE, Board, Layout, Supply
+from proofgen.nesting.part import FAILURE, HURRY, INTERRUPTION, NO_ENGINE, Board, Layout, Supply
 from proofgen.nesting.remainder import remainder
 from proofgen.nesting.saved import from_json, to_json
 from proofgen.nesting.verify import verify
@@ -70,7 +70,7 @@ def laid(
         too_large += (want for want in group if want.key in layout.left)
         ended.append(layout.ended)
     ordered = [job for _, job in sorted(found, key=lambda each: each[0])]
-    why = next((each for each in (INTERRUPTION, HURRY, NO_ENGINE) if each in ended), "")
+    why = next((each for each in (INTERRUPTION, FAILURE, HURRY, NO_ENGINE) if each in ended), "")
     return Laid(_named(ordered, records), tuple(too_large), why)
 
 

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from proofgen.nesting.part import HURRY, INTERRUPTION, NO_ENGINE, Board
+from proofgen.nesting.part import FAILURE, HURRY, INTERRUPTION, NO_ENGINE, Board
 from proofgen.production.clock import CONTOUR, PIECE, SHEET, recommended
 from proofgen.told.printed import as_object
 from proofgen.told.stock import TIMES, size_of, wood_title
@@ -23,6 +23,8 @@ _ENDED = {
     HURRY: "laid in a hurry: without --seconds the search goes on until nothing better is found",
     INTERRUPTION: "the search was interrupted: these are the best found by then; without an "
     "interruption the same command searches again",
+    FAILURE: "a search failed, which may take more boards: close other programs if memory is "
+    "short; the same command searches again",
     NO_ENGINE: "laid plainly, which may take more boards: the packing library spyrrow is not "
     "installed here (pip install spyrrow)",
 }
