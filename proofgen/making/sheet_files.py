@@ -160,7 +160,9 @@ def _kept_out(job: Job, workshop: Workshop, gap: float) -> tuple[Rect, ...]:
 
 def _refuse_faults(sheet: Planned, workshop: Workshop) -> None:
     """The workshop file may ask for other cuts, or keep out other places, than when it was laid."""
-    for fault in faults(sheet.front, _kept_out(sheet.job, workshop, 0.0)):
+    kept = _kept_out(sheet.job, workshop, 0.0)
+    sides = (sheet.front, sheet.back) if sheet.back else (sheet.front,)
+    for fault in (fault for side in sides for fault in faults(side, kept)):
         raise UnusableError(
             f"{sheet.job.id}: {fault}; set [cutting] and [board] in the workshop file as they were "
             f"when it was laid, or give a board that was begun up: stock --gone {sheet.job.id}."

@@ -120,10 +120,14 @@ def _too_large(found: Sheets) -> Iterator[str]:
             f"stop: order {want.number}, {want.name}, {want.layer.name}: {size} fits on no board "
             f"of {want.layer.material}; enter a larger one in the workshop file, as [board]"
         )
+    wants = found.laying.wants.values()
+    turned = {w.layer.material for w in wants if any(m.side == "back" for m in w.layer.marks)}
     for material, count in barred.items():
+        both = " on both sides, as it is turned over for a back" if material in turned else ""
+        alone = ", or lay orders without a back alone (--order)" if both else ""
         yield (
             f"stop: {_count(count, 'layer')} would fit on a board of {material}, but not beside "
-            "its keep_out; make these places smaller in the workshop file, as [board]"
+            f"its keep_out{both}; make these places smaller in the workshop file, as [board]{alone}"
         )
 
 
