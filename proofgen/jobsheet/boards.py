@@ -13,6 +13,7 @@ from proofgen.jobsheet.trays import copy_of, numbers_of
 from proofgen.nesting.part import Board as Bare
 from proofgen.nesting.remainder import remainder
 from proofgen.sheets.job import Job, Lies
+from proofgen.sheets.kept_out import kept_out
 from proofgen.sheets.want import Want, outline
 from proofgen.workshop.settings import Setting
 from proofgen.workshop.workshop import OPERATIONS, Group, Workshop
@@ -107,8 +108,7 @@ def _rest(job: Job, laid: Sequence[tuple[Lies, Layer]], workshop: Workshop) -> R
     if job.leaves is None:
         return None
     size = workshop.material(job.wood.material).board
-    keep_out = tuple(Rect(x, y, x + w, y + h) for x, y, w, h in size.keep_out)
-    board = Bare(job.width, job.height, size.margin, size.gap, keep_out)
+    board = Bare(job.width, job.height, size.margin, size.gap, kept_out(size))
     outlines = [outline(layer).moved(lies.placed().affine()) for lies, layer in laid]
     found = remainder(board, outlines, size.least)
     # The workshop file may have changed since the board was laid.

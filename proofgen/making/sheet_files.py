@@ -79,7 +79,7 @@ class Planned:
 def planned(job: Job, find: Find, workshop: Workshop, form: Form) -> Planned:
     """The steps of a sheet, and how long they take."""
     gap = workshop.material(job.wood.material).board.gap
-    art = SheetArt(job.width, job.height, _laid(job, find), keep_out=kept_out(job, workshop, gap))
+    art = SheetArt(job.width, job.height, _laid(job, find), keep_out=_kept_out(job, workshop, gap))
     front = plan(art, form.manner, workshop)
     times = _times(front, form, workshop)
     turned = tuple(_turned(each, job, find) for each in job.lies)
@@ -156,15 +156,23 @@ def _laid(job: Job, find: Find) -> tuple[Laid, ...]:
     )
 
 
-def kept_out(job: Job, workshop: Workshop, gap: float = 0.0) -> tuple[Rect, ...]:
+def _kept_out(job: Job, workshop: Workshop, gap: float = 0.0) -> tuple[Rect, ...]:
     """What the board keeps out, and that far round it."""
     boxes = workshop.material(job.wood.material).board.keep_out
     return tuple(Rect(x - gap, y - gap, x + w + gap, y + h + gap) for x, y, w, h in boxes)
 
 
+def in_the_way(sheet: Planned, workshop: Workshop) -> str:
+    """Why a sheet may not be cut as the machine is set up in that workshop; empty where it may."""
+    kept = _kept_out(sheet.job, workshop)
+    sides = (sheet.front, sheet.back) if sheet.back else (sheet.front,)
+    return next((fault for side in sides for fault in faults(side, kept)), "")
+
+
 def _refuse_faults(sheet: Planned) -> None:
     """The workshop file may ask for cuts that the board was not laid for."""
-    for fault in faults(sheet.front, kept_out(sheet.job, sheet.workshop)):
+    fault = in_the_way(sheet, sheet.workshop)
+    if fault:
         raise UnusableError(
             f"{sheet.job.id}: {fault}; make kerf, lead_in or overcut smaller or the gap larger in "
             "the workshop file, as [machine], [cutting] and [board]."
