@@ -187,7 +187,8 @@ def refuse_twice_cut(found: Iterable[Job], items: Iterable[Judged], records: Arc
     """UnusableError for a sheet that was laid anew since: by what is noted as cut, the lines need
     no more of a layer than the sheets hold. Those that were laid again on purpose hold more.
     """
-    cut = layers_cut(records.entries(*LAYER_KINDS))
+    before = layers_cut(records.entries(*LAYER_KINDS))
+    cut = Counter(before)
     wanted: Counter[tuple[str, str]] = Counter()
     for item in items:
         wanted[item.made.order.number, item.piece] += item.made.order.quantity
@@ -197,7 +198,7 @@ def refuse_twice_cut(found: Iterable[Job], items: Iterable[Judged], records: Arc
         subject = layer_subject(each.number, each.code, each.layer)
         cut[subject] += 1
         most = wanted.get((each.number, each.code), cut[subject])
-        if cut[subject] > most:
+        if before[subject] and cut[subject] > most:
             raise UnusableError(
                 f"{sheet}: {each.number} {each.name}, {each.layer}, is noted as cut already, by "
                 "its order or with another sheet; if this one was cut too, add --anyway."
