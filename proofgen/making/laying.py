@@ -195,7 +195,8 @@ def _jobs(wood: Wood, group: Sequence[Want], layout: Layout, workshop: Workshop)
             lies=tuple(_lies(wants[each.key], each.turn, each.x, each.y) for each in placed),
             leaves=(round(left.width, 1), round(left.height, 1)) if left else None,
         )
-        found.append(replace(job, digest=_digest(job)))
+        at = (round(left.left, 1), round(left.top, 1)) if left else None
+        found.append(replace(job, digest=_digest(job), left_at=at))
     return found
 
 

@@ -154,10 +154,9 @@ def _sheet(sheet: Planned, found: Sheets) -> Iterator[str]:
     if sheet.back:
         yield f"    engrave {job.id}-back first, the board turned over left to right"
     if job.leaves:
-        yield (
-            f"    what is left, {size_of(*job.leaves)}: pencil {job.remainder} on it where the job "
-            "sheet shows"
-        )
+        # Of a board that an earlier version laid the place is not known.
+        where = " where the job sheet shows" if job.rest else ""
+        yield f"    what is left, {size_of(*job.leaves)}: pencil {job.remainder} on it{where}"
 
 
 def _advice(found: Sheets) -> Iterator[str]:
