@@ -1,4 +1,4 @@
-"""What the job sheet's drawing of a board shows beside its pieces."""
+"""What the job sheet shows of a board beside its pieces, and where its files go."""
 
 from __future__ import annotations
 
@@ -37,3 +37,18 @@ def test_a_board_that_was_begun_shows_where_what_is_left_of_it_lies(
     assert keeps(tmp_path) == before
     told("sheets", book)
     assert keeps(tmp_path) == before
+
+
+def test_both_files_of_a_job_sheet_of_some_orders_are_moved_away(tmp_path: Path, told) -> None:
+    book = approved(tmp_path, ROWS[:1])
+    (alone,) = told("sheets", book, "--order", "K-1")["sheets"]
+    own = {f"{alone['id']}-jobs.pdf", f"{alone['id']}-jobs.html"}
+    folder = tmp_path / "sheets"
+    assert own <= {path.name for path in folder.iterdir()}
+    again = told("sheets", book)
+    assert {path.name for path in folder.iterdir()} == {
+        *("earlier", "jobs.pdf", "jobs.html"),
+        *(f"{sheet['id']}.svg" for sheet in again["sheets"]),
+    }
+    assert own == {path.name for path in (folder / "earlier").iterdir()}
+    assert own == {Path(path).name for path in again["earlier"]}

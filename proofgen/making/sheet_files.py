@@ -187,7 +187,8 @@ def label(lies: Lies) -> str:
 
 
 def earlier_files(out: Path, keep: Iterable[Path]) -> tuple[Path, ...]:
-    """The files of sheets in the folder that are not of these."""
-    found = sorted(path for kind in FORMATS for path in out.glob(f"S-[0-9][0-9][0-9][0-9]*.{kind}"))
+    """The files of sheets in the folder that are not of these, with job sheets of some orders."""
+    kinds = (*FORMATS, "html")
+    found = sorted(path for kind in kinds for path in out.glob(f"S-[0-9][0-9][0-9][0-9]*.{kind}"))
     kept = set(keep)
     return tuple(path for path in found if path not in kept)
