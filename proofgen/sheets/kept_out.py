@@ -13,6 +13,15 @@ def kept_out(size: BoardSize) -> tuple[Rect, ...]:
     return tuple(Rect(x, y, x + wide, y + high) for x, y, wide, high in size.keep_out)
 
 
+def on_board(places: Iterable[Rect], width: float, height: float) -> tuple[Rect, ...]:
+    """What of the places lies on a board of that size in mm."""
+    return tuple(
+        Rect(r.left, r.top, min(r.right, width), min(r.bottom, height))
+        for r in places
+        if r.left < width and r.top < height
+    )
+
+
 def both_sides(places: Iterable[Rect], width: float) -> tuple[Rect, ...]:
     """The places, and what lies on them once a board of that width in mm is turned over left to
     right: the machine's pins and clamps stay where they are.
