@@ -10,7 +10,7 @@ from proofgen.jobsheet.data import Board, Lying, Tag, Tray
 from proofgen.jobsheet.tags import Tagged, tags_of
 from proofgen.jobsheet.trays import copy_of, numbers_of
 from proofgen.sheets.job import Job, Lies
-from proofgen.sheets.kept_out import kept_out, on_board
+from proofgen.sheets.kept_places import kept_places, on_board
 from proofgen.sheets.want import Want
 from proofgen.workshop.settings import Setting
 from proofgen.workshop.workshop import OPERATIONS, Group, Workshop
@@ -42,7 +42,7 @@ def board_of(
     job = cut.job
     tagged = [_tagged(i, lies, layer) for i, (lies, layer) in enumerate(laid, 1)]
     own = workshop.material(job.wood.material)
-    kept = on_board(kept_out(own.board), job.width, job.height)
+    kept = on_board(kept_places(own.board), job.width, job.height)
     tags = tags_of((job.width, job.height), tagged, (*kept, *filter(None, [job.rest])))
     finish = job.wood.finish
     return Board(

@@ -65,6 +65,11 @@ class Planned:
             way = SHEET
         return next(each for each in self.times if each.way == way)
 
+    @property
+    def sides(self) -> tuple[Plan, ...]:
+        """The front, and the back where there is one."""
+        return (self.front, self.back) if self.back else (self.front,)
+
     def in_order(self) -> tuple[Lies, ...]:
         """What lies on the sheet, as it comes free."""
         first = dict.fromkeys(step.piece for step in self.front.steps if step.frees)
@@ -161,8 +166,7 @@ def _kept_out(job: Job, workshop: Workshop, gap: float) -> tuple[Rect, ...]:
 def _refuse_faults(sheet: Planned, workshop: Workshop) -> None:
     """The workshop file may ask for other cuts, or keep out other places, than when it was laid."""
     kept = _kept_out(sheet.job, workshop, 0.0)
-    sides = (sheet.front, sheet.back) if sheet.back else (sheet.front,)
-    for fault in (fault for side in sides for fault in faults(side, kept)):
+    for fault in (fault for side in sheet.sides for fault in faults(side, kept)):
         raise UnusableError(
             f"{sheet.job.id}: {fault}; set [cutting] and [board] in the workshop file as they were "
             f"when it was laid, or give a board that was begun up: stock --gone {sheet.job.id}."

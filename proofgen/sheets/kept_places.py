@@ -8,7 +8,7 @@ from proofgen.geometry.rect import Rect
 from proofgen.workshop.boards import BoardSize
 
 
-def kept_out(size: BoardSize) -> tuple[Rect, ...]:
+def kept_places(size: BoardSize) -> tuple[Rect, ...]:
     """Those of the workshop file."""
     return tuple(Rect(x, y, x + wide, y + high) for x, y, wide, high in size.keep_out)
 
