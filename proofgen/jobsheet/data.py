@@ -57,11 +57,11 @@ class Lying:
 class Board:
     """A board to be cut. `wood` are its words, `stain` the id of the finish that goes on first.
 
-    `settings` are those of its operations in the order of work, with the words for each. `rest` is
-    what is left of it, worth keeping; `back` says that its back is engraved first; `seconds` is
-    the time on the machine, its areas engraved in that `way`. One that was `begun` lies in the
-    machine already; a new one has a `price`, if that is known; `apart` says that its engraving and
-    its cuts are files of their own.
+    `settings` are those of its operations in the order of work, with the words for each. `back`
+    says that its back is engraved first; `seconds` is the time on the machine, its areas engraved
+    in that `way`. One that was `begun` lies in the machine already; a new one has a `price`, if
+    that is known; `apart` says that its engraving and its cuts are files of their own. The places
+    that are `kept_out` are those of the side that is up when it is cut.
     """
 
     job: Job
@@ -69,13 +69,13 @@ class Board:
     stain: str
     pieces: tuple[Lying, ...]
     settings: tuple[tuple[Group, Setting], ...]
-    rest: Rect | None
     back: bool
     seconds: float
     way: str
     begun: bool = False
     apart: bool = False
     price: str = ""
+    kept_out: tuple[Rect, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -70,6 +70,11 @@ class Planned:
         runs = groupby(step.operation for step in self.front.part("engrave").steps)
         return sum(operation == "engrave-area" for operation, _ in runs) <= 1
 
+    @property
+    def sides(self) -> tuple[Plan, ...]:
+        """The front, and the back where there is one."""
+        return (self.front, self.back) if self.back else (self.front,)
+
     def in_order(self) -> tuple[Lies, ...]:
         """What lies on the sheet, as it comes free."""
         first = dict.fromkeys(step.piece for step in self.front.steps if step.frees)
@@ -165,8 +170,7 @@ def _kept_out(job: Job, workshop: Workshop, gap: float = 0.0) -> tuple[Rect, ...
 def in_the_way(sheet: Planned, workshop: Workshop) -> str:
     """Why a sheet may not be cut as the machine is set up in that workshop; empty where it may."""
     kept = _kept_out(sheet.job, workshop)
-    sides = (sheet.front, sheet.back) if sheet.back else (sheet.front,)
-    return next((fault for side in sides for fault in faults(side, kept)), "")
+    return next((fault for side in sheet.sides for fault in faults(side, kept)), "")
 
 
 def _refuse_faults(sheet: Planned) -> None:
@@ -197,8 +201,9 @@ def label(lies: Lies) -> str:
 
 
 def sheet_files(out: Path) -> tuple[str, ...]:
-    """The names of all files of sheets in the folder."""
-    found = (path for kind in FORMATS for path in out.glob(f"S-[0-9][0-9][0-9][0-9]*.{kind}"))
+    """The names of all files of sheets in the folder, with job sheets of some orders."""
+    kinds = (*FORMATS, "html")
+    found = (path for kind in kinds for path in out.glob(f"S-[0-9][0-9][0-9][0-9]*.{kind}"))
     return tuple(sorted(path.name for path in found))
 
 

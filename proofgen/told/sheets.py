@@ -169,10 +169,9 @@ def _sheet(sheet: Planned, found: Sheets) -> Iterator[str]:
         if lies.unasked:
             yield f"    asked for no more: {label(lies)}"
     if job.leaves:
-        yield (
-            f"    what is left, {size_of(*job.leaves)}: pencil {job.remainder} on it where the job "
-            "sheet shows"
-        )
+        # Of a board that an earlier version laid the place is not known.
+        where = " where the job sheet shows" if job.rest else ""
+        yield f"    what is left, {size_of(*job.leaves)}: pencil {job.remainder} on it{where}"
 
 
 def _advice(found: Sheets) -> Iterator[str]:
