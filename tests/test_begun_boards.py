@@ -87,3 +87,24 @@ def test_rows_may_change_while_a_board_is_begun(
     # More than is asked for is only noted if that is meant.
     assert main(["made", str(book), "--anyway", rest, *found]) == 0
     assert {line["step"] for line in told("status", book)["lines"]} == {"made"}
+
+
+def test_a_board_that_failed_is_known_by_what_is_left_of_it(
+    tmp_path: Path, told, capsys: pytest.CaptureFixture[str]
+) -> None:
+    book = approved(tmp_path, ROWS)
+    (first,) = (sheet["id"] for sheet in told("sheets", book)["sheets"])
+    sheets = [first]
+    for _ in range(2):
+        assert main(["resume", str(book), sheets[-1], "--done", "1"]) == 0
+        sheets += (file.stem for file in (tmp_path / "sheets").glob("S-*.svg"))
+        for old in sheets[:-1]:
+            for call in (["made"], ["resume", "--done", "1"]):
+                capsys.readouterr()
+                assert main([call[0], str(book), old, *call[1:]]) == 2
+                assert f"the rest of the board is {sheets[-1]} now" in capsys.readouterr().err
+    assert main(["made", str(book), sheets[-1]]) == 0
+    capsys.readouterr()
+    for old in sheets:
+        assert main(["made", str(book), old]) == 2
+    assert capsys.readouterr().err.count("is noted as made already; lay anew") == 3

@@ -14,7 +14,7 @@ from proofgen.day.rows import Options, Progress, lines_of
 from proofgen.desk.status import DONE, REDO, happened, noted
 from proofgen.errors import UnusableError
 from proofgen.making.completing import Named, Noted, complete, run_of
-from proofgen.making.laying import SHEET_MADE
+from proofgen.making.laying import REST, SHEET_MADE
 from proofgen.making.undone import jobs_of
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, Event, now
@@ -163,11 +163,23 @@ def reason(why: str) -> str:
 
 
 def refuse_twice(found: Iterable[Job], records: Archive) -> None:
-    """UnusableError for a sheet that is noted as made already."""
-    done = {entry.subject for entry in records.entries(SHEET_MADE)}
+    """UnusableError for a sheet that is noted as made already; it names what is left of one that
+    failed.
+    """
+    done = {entry.subject for entry in records.entries(SHEET_MADE, GONE)}
+    rests = {entry.details: entry.subject for entry in records.entries(REST)}
     for job in found:
-        if job.id in done:
+        if job.id not in done:
+            continue
+        left = job.id
+        while left in done and left in rests:
+            left = rests[left]
+        if left in done:
             raise UnusableError(f"{job.id} is noted as made already; lay anew with sheets --again.")
+        raise UnusableError(
+            f"{job.id} failed half-way, and what came of it is noted already; the rest of the "
+            f"board is {left} now: name that."
+        )
 
 
 def _of(orders: Collection[str], items: Iterable[Judged]) -> list[Judged]:

@@ -25,7 +25,8 @@ from proofgen.sheets.want import Want, Wood, outline, wood_of
 from proofgen.workshop.workshop import Workshop
 
 SHEET, SHEET_MADE, LAYOUT = "sheet", "sheet-made", "layout"
-REST = "rest"  # the kind of a sheet that is left of one that failed
+# The kind of a sheet that is left of one that failed, with the id of that.
+REST = "rest"
 
 
 @dataclass(frozen=True, slots=True)

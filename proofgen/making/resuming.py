@@ -173,7 +173,7 @@ def _entries(failed: Failed, why: str) -> Iterator[Entry]:
         at, run = now(), replace(failed.run, sheets=(left.id,))
         yield Entry(at, SHEET, left.id, details=jobs.to_json(left))
         yield Entry(at, runs.RUN, "", details=runs.to_json(run))
-        yield Entry(at, REST, left.id)
+        yield Entry(at, REST, left.id, details=failed.job.id)
 
 
 def _lost(lies: Iterable[Lies], why: str) -> Iterator[Entry]:
