@@ -113,7 +113,8 @@ def enter_run(
 ) -> None:
     """The run, with its sheets as far as the ledger has them not, and more: all, or nothing.
 
-    UnusableError where another run has taken one of their ids since they were laid.
+    UnusableError where another run has taken one of their ids since they were laid, or one of them
+    was noted as made.
     """
     at = now()
     sheets = tuple(sheets)
@@ -121,6 +122,10 @@ def enter_run(
     taken = next((job.id for job in sheets if known.get(job.id, job.digest) != job.digest), "")
     if taken:
         raise UnusableError(f"{taken} was laid by another run meanwhile; run this once more.")
+    made = {entry.subject for entry in records.entries(SHEET_MADE)}
+    gone = next((job.id for job in sheets if job.id in made), "")
+    if gone:
+        raise UnusableError(f"{gone} was noted as made meanwhile; run this once more.")
     new = (job for job in sheets if job.id not in known)
     entries = [Entry(at, SHEET, job.id, details=jobs.to_json(job)) for job in new]
     records.enter([*entries, Entry(at, RUN, "", details=run_to_json(run)), *more])
