@@ -163,9 +163,7 @@ def _layout(
     progress: Progress,
 ) -> Layout:
     """The layout of these outlines: the one that was found before, where that is `known` to be
-    good enough, else a new one, kept if its search was not ended.
-
-    UnusableError where a kept one fails its check.
+    good enough and passes its check, else a new one, kept if its search was not ended.
     """
     from proofgen.nesting.nest import nest
 
@@ -174,12 +172,8 @@ def _layout(
     text = json.dumps([[[run.round(4).tolist() for run in o], t, u] for o, t, u in told])
     asked = hashlib.sha256(f"{text}{supply}".encode()).hexdigest()
     kept = {e.subject: e.details for e in records.entries(LAYOUT)}.get(asked)
-    if kept and known:
-        layout = from_json(kept, "the workshop's ledger")
-        wrong = verify(layout, parts)
-        if wrong:
-            raise UnusableError(f"a layout in the records fails its check: {wrong[0]}.")
-    else:
+    layout = from_json(kept) if kept and known else None
+    if layout is None or verify(layout, parts):
         layout = nest(parts, supply, effort, progress)
         if not layout.ended:
             records.enter([Entry(now(), LAYOUT, asked, details=to_json(layout))])
