@@ -27,9 +27,9 @@ from proofgen.desk.status import (
     standing,
 )
 from proofgen.errors import UnusableError
-from proofgen.making.cutting import Wish
 from proofgen.making.sheet_files import Form
 from proofgen.making.sheets import sheets
+from proofgen.making.wanting import Wish
 from proofgen.orders.order import Order, Source
 from proofgen.records.approval import Approval
 from proofgen.records.record import Event, Record, feeding

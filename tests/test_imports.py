@@ -70,7 +70,7 @@ ADAPTERS: dict[str, tuple[str, ...]] = {
     "spyrrow": ("nesting.child",),
     "ezdxf": ("production.sheet_dxf",),
     "click": ("cli.",),
-    "sqlite3": ("cache", "records.archive"),
+    "sqlite3": ("cache", "records.archive", "records.schema"),
 }
 
 

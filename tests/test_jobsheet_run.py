@@ -13,9 +13,9 @@ from books import write_book
 
 from proofgen.day import pipeline
 from proofgen.day.rows import Options
-from proofgen.making.cutting import Wish
 from proofgen.making.sheet_files import Form
 from proofgen.making.sheets import Sheets, sheets
+from proofgen.making.wanting import Wish
 
 ROWS = (
     {"order": "LR-1", "name": "Bo", "design": "lantern", "quantity": 2, "buyer": "Tamsin Reed"},

@@ -78,9 +78,9 @@ def sheets(
     **options: Any,
 ) -> int:
     """Lay all that is approved and not made on as few boards as can be, ready to be cut."""
-    from proofgen.making.cutting import Wish
     from proofgen.making.sheet_files import Form
     from proofgen.making.sheets import sheets
+    from proofgen.making.wanting import Wish
     from proofgen.told import sheets as sheets_report
 
     form = Form(tuple(dict.fromkeys(formats)) or ("svg",), manner, apart, hatch or "")

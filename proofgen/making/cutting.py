@@ -3,44 +3,27 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
 from proofgen.artwork.artwork import Made
-from proofgen.day.pipeline import Judged, judged, unpaid
-from proofgen.day.rows import Options, Progress, lines_of, shop_for
+from proofgen.day.rows import Options, Progress, shop_for
 from proofgen.day.shop import Shop
-from proofgen.desk.status import copies_noted, due_of, happened
-from proofgen.jobsheet.trays import Copy, copy_of
+from proofgen.jobsheet.trays import Copy
 from proofgen.making.ahead import advised, cut_ahead, once_cut, patterns
-from proofgen.making.completing import run_of
 from proofgen.making.counting import take_counts
-from proofgen.making.in_trays import tray_numbers, unfinished
 from proofgen.making.laying import laid, rests
-from proofgen.making.recorded import finder, want_for, want_of
-from proofgen.making.serving import Serving, serving
+from proofgen.making.recorded import finder, want_of
 from proofgen.making.undone import Others, open_pulls, open_sheets
+from proofgen.making.wanting import Wanted, Wish, every_row, wanted
 from proofgen.orders.counts import read_counts
-from proofgen.orders.order import Line
 from proofgen.records.archive import Archive, archive
 from proofgen.sheets import stock
 from proofgen.sheets.job import Job
-from proofgen.sheets.layers_cut import LAYER_KINDS, layer_subject, layers_cut
-from proofgen.sheets.shelf import Shelf, shelf_of
-from proofgen.sheets.want import Want, days_left
-
-
-@dataclass(frozen=True, slots=True)
-class Wish:
-    """How to lay: `seconds` bounds the search, None finds the same layout again; `ahead` cuts what
-    is advised for the stock too; `again` cuts what is made already.
-    """
-
-    seconds: float | None = None
-    ahead: bool = False
-    again: bool = False
+from proofgen.sheets.shelf import Shelf
+from proofgen.sheets.want import Want
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,31 +64,6 @@ class Laying:
         later = (self.wants[each.key] for each in lying)
         left = tuple(job for job in self.jobs if job not in jobs)
         return replace(self, jobs=left, later=(*self.later, *later))
-
-
-@dataclass(frozen=True, slots=True)
-class Wanted:
-    """All rows, the layers that are still to be cut, those that are `waiting` for their rows to be
-    ready, by row the shelves that may serve it, the copies that are cut and not packed, and the
-    numbers of the trays in use.
-    """
-
-    items: tuple[Judged, ...]
-    wants: tuple[Want, ...]
-    waiting: tuple[Want, ...]
-    shelves: tuple[Mapping[str, Shelf], ...]
-    unfinished: frozenset[Copy]
-    trays: Mapping[Copy, int]
-
-    def by_subject(self) -> dict[str, Shelf]:
-        """The shelves of all rows by what the ledger calls them."""
-        return {shelf.subject: shelf for own in self.shelves for shelf in own.values()}
-
-    def served_by(self, boards: Sequence[Job], records: Archive) -> Serving:
-        """What boards that were laid before are for today."""
-        again = {job.id for job in boards if run_of(job, records).again}
-        rows = (item.made for item in self.items)
-        return serving(boards, self.wants, self.waiting, again, rows)
 
 
 def lay(
@@ -162,90 +120,3 @@ def _others(options: Options, found: Wanted, records: Archive) -> Others:
         return Others((), (), frozenset())
     asked = frozenset(item.made.order.number for item in found.items)
     return Others(open_sheets(records), open_pulls(records), asked)
-
-
-@dataclass(frozen=True, slots=True)
-class Rows:
-    """All lines of the book, and those that were asked for, judged."""
-
-    every: tuple[Line, ...]
-    items: tuple[Judged, ...]
-
-
-def every_row(book: Path, options: Options, records: Archive, progress: Progress) -> Rows:
-    """The rows of the book that were asked for, judged."""
-    every, _ = lines_of(book, options)
-    return Rows(every, tuple(judged(book, every, options, records, progress, None)))
-
-
-def wanted(
-    rows: Rows, options: Options, wish: Wish, records: Archive, shop: Shop, today: date
-) -> Wanted:
-    """What is approved, paid as the workshop wants it, and not cut yet."""
-    items = rows.items
-    due = {} if shop.workshop.selling.cut_before_payment else unpaid(rows.every, shop)
-    shelves = tuple(_shelves(each, shop) for each in items)
-    pairs = [each for each in zip(items, shelves, strict=True) if each[0].made.artwork]
-    wants, waiting = (
-        tuple(_wants([p for p in pairs if _ready(p[0], due) is now], records, shop, wish, today))
-        for now in (True, False)
-    )
-    cut = unfinished(items, records)
-    open_ = cut | {copy_of(want) for want in wants}
-    # Of orders that were not asked for nothing is known.
-    known = tray_numbers(records).items()
-    numbers = {copy: number for copy, number in known if options.orders or copy in open_}
-    return Wanted(items, wants, waiting, shelves, cut, numbers)
-
-
-def _ready(item: Judged, due: Mapping[str, str]) -> bool:
-    """Whether the recorded piece may be cut now."""
-    return item.done is None and item.made.verdict != "stop" and item.made.order.number not in due
-
-
-def _shelves(item: Judged, shop: Shop) -> dict[str, Shelf]:
-    """By layer, where those of a piece that may come from stock are counted."""
-    artwork, record = item.made.artwork, item.approval.record
-    if artwork is None:
-        return {}
-    template = shop.templates.get(artwork.design)
-    recorded = item.done is None and record is not None
-    if template and recorded and record and record.design_sha256 != template.sha256:
-        template = None
-    found = {
-        layer.name: shelf_of(layer, artwork, item.made.order, template, shop.workshop)
-        for layer in artwork.layers
-    }
-    return {name: shelf for name, shelf in found.items() if shelf}
-
-
-def _wants(
-    ready: Iterable[tuple[Judged, Mapping[str, Shelf]]],
-    records: Archive,
-    shop: Shop,
-    wish: Wish,
-    today: date,
-) -> list[Want]:
-    """The layers that are still to be cut, and where those that may come from stock lie."""
-    cut = layers_cut(records.entries(*LAYER_KINDS))
-    selling = shop.workshop.selling
-    wants: list[Want] = []
-    for item, shelves in ready:
-        made = item.made
-        artwork, order = made.artwork, made.order
-        assert artwork is not None
-        told = made, item.approval, records.events(order.number)
-        if happened(*told, item.before) and not wish.again:
-            continue
-        noted = item.share(copies_noted(*told))
-        needed = selling.drying_days + selling.packing_days
-        for layer in artwork.layers:
-            subject = layer_subject(order.number, item.piece, layer.name)
-            first = 0 if wish.again else max(item.share(cut[subject]), noted)
-            days = days_left(due_of(order), today, needed)
-            shelf = shelves.get(layer.name)
-            wants += (
-                want_for(item, layer, copy, days, shelf.subject if shelf else "")
-                for copy in range(first + 1, order.quantity + 1)
-            )
-    return wants

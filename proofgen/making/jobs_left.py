@@ -12,12 +12,13 @@ from proofgen.day.rows import Options
 from proofgen.day.shop import Shop
 from proofgen.making.as_written import before
 from proofgen.making.completing import run_of
-from proofgen.making.cutting import Laying, Rows, Wish, wanted
+from proofgen.making.cutting import Laying
 from proofgen.making.in_trays import trays_entry
 from proofgen.making.job_sheets import JobFiles, job_files
 from proofgen.making.laying import SHEET_MADE, rests
 from proofgen.making.recorded import finder, want_of
 from proofgen.making.undone import jobs_of, open_pulls
+from proofgen.making.wanting import Rows, Wish, wanted
 from proofgen.records.archive import Archive
 from proofgen.sheets.job import Job
 from proofgen.sheets.want import Want

@@ -14,7 +14,6 @@ from proofgen.making.as_written import as_written, unlike
 from proofgen.making.bench import cut_from, reason, refuse_twice, refuse_twice_cut
 from proofgen.making.change import Change, carried_out, paths, settled
 from proofgen.making.completing import Noted, complete, run_of
-from proofgen.making.cutting import every_row
 from proofgen.making.folders import elsewhere, folder_there, kept_as
 from proofgen.making.job_sheets import NAMES
 from proofgen.making.jobs_left import what_is_left
@@ -28,6 +27,7 @@ from proofgen.making.sheet_files import (
     sheet_files,
     sheet_of,
 )
+from proofgen.making.wanting import every_row
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, now
 from proofgen.sheets import job as jobs, run as runs

@@ -12,7 +12,7 @@ from proofgen.day.rows import Options, Progress
 from proofgen.day.superseded import EARLIER
 from proofgen.making.as_written import before
 from proofgen.making.change import Change, carried_out, paths, settled
-from proofgen.making.cutting import Laying, Wish, lay
+from proofgen.making.cutting import Laying, lay
 from proofgen.making.folders import USUAL, kept_as
 from proofgen.making.in_trays import trays_entry
 from proofgen.making.job_sheets import NAMES, JobFiles, job_files
@@ -26,6 +26,7 @@ from proofgen.making.sheet_files import (
     sheet_files,
     sheet_of,
 )
+from proofgen.making.wanting import Wish
 from proofgen.records.archive import archive
 from proofgen.sheets.job import Lies
 from proofgen.sheets.run import Pull, Run
