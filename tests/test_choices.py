@@ -226,9 +226,7 @@ def test_a_design_without_a_price_says_so(
 
 def test_what_is_said_without_a_price_is_a_text(here: Path) -> None:
     workshop(here, "[catalogue]\nunpriced = 5\n")
-    with pytest.raises(
-        UnusableError, match="catalogue: 'unpriced' must be a text"
-    ):
+    with pytest.raises(UnusableError, match="catalogue: 'unpriced' must be a text"):
         first(name="Ida")
 
 
