@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from time import monotonic
 
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.cache import cache_folder
@@ -47,8 +48,9 @@ from proofgen.workshop.gone import gone
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
 
-# So many pictures are recorded at once: few enough to lose, enough to be quick.
-BATCH = 25
+# So many pictures are recorded at once, or those of so many seconds: few enough to lose where the
+# computer goes off, enough to be quick.
+BATCH, SECONDS = 25, 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,13 +268,20 @@ def _outdated(record: Record, artwork: Artwork, shop: Shop) -> tuple[Flag, ...]:
 
 
 def _recorded(rows: Iterable[Judged], records: Archive, shop: Shop, out: Shown) -> Iterator[Judged]:
-    """The same, each new picture recorded and then written."""
+    """The same, each new picture recorded and then written; also those that were finished where
+    the run is stopped.
+    """
     batch: list[Judged] = []
-    for item in rows:
-        batch.append(item)
-        if len(batch) == BATCH:
-            yield from _kept(batch, records, shop, out)
-            batch = []
+    since = monotonic()
+    try:
+        for item in rows:
+            batch.append(item)
+            if len(batch) == BATCH or monotonic() - since > SECONDS:
+                full, batch, since = batch, [], monotonic()
+                yield from _kept(full, records, shop, out)
+    except BaseException:
+        _kept(batch, records, shop, out)
+        raise
     yield from _kept(batch, records, shop, out)
 
 
