@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -43,7 +44,7 @@ from proofgen.orders.order import Line
 from proofgen.records.approval import Approval, approval
 from proofgen.records.archive import Archive, archive
 from proofgen.records.codec import decoded, encoded
-from proofgen.records.record import Record
+from proofgen.records.record import Record, piece_key
 from proofgen.workshop.gone import gone
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
@@ -78,11 +79,24 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """A row with what its Approved cell says; `done` is None where the recorded piece stands."""
+    """A row with what its Approved cell says; `done` is None where the recorded piece stands. Rows
+    above it in its order ask for the same piece, so many copies of it as `before` says.
+    """
 
     made: Made
     approval: Approval
     done: Done | None = None
+    before: int = 0
+
+    @property
+    def piece(self) -> str:
+        """The key of its piece: of the approved one, if there is one."""
+        record = self.approval.record
+        return piece_key(self.made.order, record.code if record else self.made.code)
+
+    def share(self, copies: int) -> int:
+        """How many of so many copies of its piece are this row's."""
+        return max(min(copies - self.before, self.made.order.quantity), 0)
 
 
 def check(book: Path, options: Options, progress: Progress) -> Run:
@@ -229,13 +243,17 @@ def judged(
     pairs = list(zip(lines, approvals, strict=True))
     others = tuple(line for line, approved in pairs if not _stands(line, approved))
     done = rows_done(book, every, others, options, progress, pictures)
+    asked: Counter[tuple[str, str]] = Counter()
     for line, approved in pairs:
         if _stands(line, approved):
-            yield Judged(_as_recorded(line, approved, records, shop), approved)
+            found = Judged(_as_recorded(line, approved, records, shop), approved)
         else:
             item = next(done)
             made = replace(item.made, flags=(*item.made.flags, *approved.flags))
-            yield Judged(made, approved, item)
+            found = Judged(made, approved, item)
+        own = line.order.number, found.piece
+        yield replace(found, before=asked[own])
+        asked[own] += line.order.quantity
 
 
 def _stands(line: Line, approved: Approval) -> bool:
