@@ -6,10 +6,15 @@ import re
 from pathlib import Path
 
 import pytest
+from sheets import layer, square
 from test_sheets import ROWS, approved
 
 from proofgen.cli.program import main
 from proofgen.day import rows
+from proofgen.designs.design import Mark
+from proofgen.geometry.affine import Affine
+from proofgen.geometry.rect import Rect
+from proofgen.jobsheet.tags import Tagged, tags_of
 
 KEEP = re.compile(r'<path fill="none"[^>]* stroke="#3a6870"[^>]* d="([^"]*)"/>')
 
@@ -52,3 +57,32 @@ def test_both_files_of_a_job_sheet_of_some_orders_are_moved_away(tmp_path: Path,
     }
     assert own == {path.name for path in (folder / "earlier").iterdir()}
     assert own == {Path(path).name for path in again["earlier"]}
+
+
+def test_kept_places_are_drawn(tmp_path: Path, told) -> None:
+    book = approved(tmp_path, ROWS[:1])
+    assert drawn_grey(tmp_path, told, book) == []
+    file = tmp_path / "workshop.toml"
+    file.write_text(file.read_text() + "keep_out = [[0, 0, 250, 40], [230, 150, 30, 20]]\n")
+    rows._open.clear()
+    assert drawn_grey(tmp_path, told, book) == [
+        "M0,0L250,0L250,40L0,40Z", "M230,150L260,150L260,170L230,170Z",
+    ]  # fmt: skip
+    assert "kept clear, for pins or clamps" in (tmp_path / "sheets" / "jobs.html").read_text()
+
+
+def test_no_number_stands_on_a_kept_place() -> None:
+    # Engraved all over, so that its number has to stand beside it.
+    full = layer(Mark("engrave-area", square(0, 0, 30)), Mark("cut-outside", square(0, 0, 30)))
+    piece = Tagged("1", "", full, Affine.shift(100, 10))
+    (free,) = tags_of((260, 200), [piece], ())
+    near = Rect(free.at[0] - 20, free.at[1] - 20, free.at[0] + 20, free.at[1] + 20)
+    (moved,) = tags_of((260, 200), [piece], [near])
+    assert near.apart(Rect(*free.at, *free.at)) == 0.0
+    assert near.apart(Rect(*moved.at, *moved.at)) > 0.0
+
+
+def drawn_grey(folder: Path, told, book: Path) -> list[str]:
+    told("sheets", book)
+    page = (folder / "sheets" / "jobs.html").read_text()
+    return re.findall(r'<path fill="#ceccca"[^>]* d="([^"]*)"/>', page)

@@ -10,6 +10,7 @@ from proofgen.jobsheet.data import Board, Lying, Tag, Tray
 from proofgen.jobsheet.tags import Tagged, tags_of
 from proofgen.jobsheet.trays import copy_of, numbers_of
 from proofgen.sheets.job import Job, Lies
+from proofgen.sheets.kept_places import kept_places, on_board
 from proofgen.sheets.want import Want
 from proofgen.workshop.settings import Setting
 from proofgen.workshop.workshop import OPERATIONS, Group, Workshop
@@ -40,12 +41,13 @@ def board_of(
     layers = [layer for _, layer in laid]
     job = cut.job
     tagged = [_tagged(i, lies, layer) for i, (lies, layer) in enumerate(laid, 1)]
-    tags = tags_of((job.width, job.height), tagged, job.rest)
+    own = workshop.material(job.wood.material)
+    kept = on_board(kept_places(own.board), job.width, job.height)
+    tags = tags_of((job.width, job.height), tagged, (*kept, *filter(None, [job.rest])))
     finish = job.wood.finish
-    title = workshop.material(job.wood.material).title
     return Board(
         job=job,
-        wood=f"{title}, {workshop.finish(finish).title}" if finish else title,
+        wood=f"{own.title}, {workshop.finish(finish).title}" if finish else own.title,
         stain=finish,
         pieces=tuple(
             _lying(i, lies, layer, 0 if lies.ahead else numbers[copy_of(lies)], tag)
@@ -58,6 +60,7 @@ def board_of(
         begun=cut.begun,
         apart=cut.apart,
         price=_price(cut, workshop),
+        kept_out=kept,
     )
 
 

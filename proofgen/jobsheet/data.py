@@ -8,6 +8,7 @@ from pathlib import Path as File
 from proofgen.artwork.artwork import Artwork, Layer
 from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.path import Path
+from proofgen.geometry.rect import Rect
 from proofgen.sheets.job import Job
 from proofgen.workshop.settings import Setting
 from proofgen.workshop.workshop import Group
@@ -53,7 +54,8 @@ class Board:
     `settings` are those of its operations in the order of work, with the words for each. `back`
     says that its back is engraved first; `seconds` is the time on the machine, its areas engraved
     in that `way`. One that was `begun` lies in the machine already; a new one has a `price`, if
-    that is known; `apart` says that its engraving and its cuts are files of their own.
+    that is known; `apart` says that its engraving and its cuts are files of their own. The places
+    that are `kept_out` are those of the side that is up when it is cut.
     """
 
     job: Job
@@ -67,6 +69,7 @@ class Board:
     begun: bool = False
     apart: bool = False
     price: str = ""
+    kept_out: tuple[Rect, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from proofgen.jobsheet.data import (
     Slip,
     Tray,
 )
-from proofgen.jobsheet.drawings import board_drawing, glue_drawing
+from proofgen.jobsheet.drawings import board_drawing, captions, glue_drawing
 from proofgen.jobsheet.orders import trays_said
 from proofgen.jobsheet.sessions import to_stain, whose
 from proofgen.jobsheet.steps import place
@@ -126,10 +126,7 @@ def _board(board: Board) -> Section:
     if to_stain(board):
         blocks.append(Text("Stain the board first and let it dry; see the session.", "strong"))
     blocks += _sides(board)
-    blocks.append(board_drawing(board))
-    if board.job.leaves:
-        size = f"{job.leaves[0]:g} \u00d7 {job.leaves[1]:g} mm" if job.leaves else ""
-        blocks.append(Text(f"Keep what is left, {size}: pencil {job.remainder} on it.", "strong"))
+    blocks += (board_drawing(board), *captions(board))
     blocks.append(_settings(board))
     rows = tuple(
         (

@@ -8,7 +8,7 @@ from dataclasses import replace
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Contour, Path, join
 from proofgen.geometry.rect import Rect
-from proofgen.jobsheet.blocks import Drawing, Label, Shape
+from proofgen.jobsheet.blocks import Drawing, Label, Shape, Text
 from proofgen.jobsheet.data import Board, Joint, Lying
 from proofgen.jobsheet.tags import BETWEEN, BOARD_MOST, NAME, NUMBER, box
 from proofgen.workshop.workshop import Colour
@@ -19,6 +19,7 @@ EDGE: Colour = (70, 58, 48)
 ENGRAVED: Colour = (176, 150, 122)
 REST: Colour = (58, 104, 112)
 GLUE: Colour = (214, 150, 70)
+KEPT_OUT: Colour = (206, 204, 202)
 HAIR, THICK = 0.25, 0.5  # mm on the drawing
 CORNER = 14.0  # mm, the arms of the mark at the origin
 GLUE_MOST = 75.0  # mm on the page
@@ -29,6 +30,7 @@ def board_drawing(board: Board) -> Drawing:
     """The board as it lies in the machine, the good face up, the origin in its top left corner."""
     width, height = board.job.width, board.job.height
     shapes = [Shape(box(Rect(0, 0, width, height)), BARE, EDGE, HAIR)]
+    shapes += (Shape(box(each), KEPT_OUT, EDGE, HAIR) for each in board.kept_out)
     labels = []
     if rest := board.job.rest:
         shapes.append(Shape(box(rest), None, REST, THICK))
@@ -42,6 +44,16 @@ def board_drawing(board: Board) -> Drawing:
     count = len(board.pieces)
     about = f"Board {board.job.id} with {count} numbered piece{'' if count == 1 else 's'}"
     return Drawing(width, height, tuple(shapes), tuple(labels), BOARD_MOST, about)
+
+
+def captions(board: Board) -> Iterator[Text]:
+    """What is said below the drawing of the board."""
+    job = board.job
+    if board.kept_out:
+        yield Text("Nothing lies on what is shaded grey: that is kept clear, for pins or clamps.")
+    if job.leaves:
+        size = f"{job.leaves[0]:g} \u00d7 {job.leaves[1]:g} mm"
+        yield Text(f"Keep what is left, {size}: pencil {job.remainder} on it.", "strong")
 
 
 def _piece(piece: Lying) -> Iterator[Shape]:

@@ -37,10 +37,10 @@ class Tagged:
 
 
 def tags_of(
-    board: tuple[float, float], pieces: Sequence[Tagged], keep: Rect | None
+    board: tuple[float, float], pieces: Sequence[Tagged], keep: Sequence[Rect]
 ) -> tuple[Tag, ...]:
     """Where the number of each piece stands: on it with its name below where neither covers what
-    is engraved or cut, else alone, else beside it with a line to it. `keep` stays free of them.
+    is engraved or cut, else alone, else beside it with a line to it, off the places of `keep`.
     """
     scale = min(1.0, PAGE / board[0], BOARD_MOST / board[1]) / LARGER
     blank = None
@@ -99,16 +99,15 @@ def _size(piece: Tagged, scale: float, named: bool) -> tuple[float, float]:
     return wide / scale + CLEAR, high / scale + CLEAR
 
 
-def _blank(board: tuple[float, float], pieces: Sequence[Tagged], keep: Rect | None) -> FreeRoom:
+def _blank(board: tuple[float, float], pieces: Sequence[Tagged], keep: Sequence[Rect]) -> FreeRoom:
     """What is left of the board between the pieces."""
     return free_room(box(Rect(0, 0, *board)), tuple(_taken(pieces, keep)), STEP)
 
 
-def _taken(pieces: Sequence[Tagged], keep: Rect | None) -> Iterator[Path]:
+def _taken(pieces: Sequence[Tagged], keep: Sequence[Rect]) -> Iterator[Path]:
     for piece in pieces:
         yield outline(piece.layer).moved(piece.at)
-    if keep:
-        yield box(keep)
+    yield from map(box, keep)
 
 
 def box(rect: Rect) -> Path:

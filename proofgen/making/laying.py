@@ -20,7 +20,7 @@ from proofgen.records.archive import Archive
 from proofgen.records.record import Entry, now
 from proofgen.sheets import job as jobs, wood_left
 from proofgen.sheets.job import Job, Lies, next_number
-from proofgen.sheets.kept_out import both_sides, kept_out
+from proofgen.sheets.kept_places import both_sides, kept_places
 from proofgen.sheets.run import RUN, Run, to_json as run_to_json
 from proofgen.sheets.want import Want, Wood, outline, wood_of
 from proofgen.workshop.workshop import Workshop
@@ -153,7 +153,7 @@ def _supply(
     wood: Wood, group: Iterable[Want], left: Iterable[wood_left.Remainder], workshop: Workshop
 ) -> Supply:
     size = workshop.material(wood.material).board
-    places = kept_out(size)
+    places = kept_places(size)
     turned = any(mark.side == "back" for want in group for mark in want.layer.marks)
 
     def board(width: float, height: float, id_: str = "") -> Board:
@@ -210,7 +210,7 @@ def _jobs(wood: Wood, group: Sequence[Want], layout: Layout, workshop: Workshop)
     for index, board in enumerate(layout.boards):
         placed = layout.on(index)
         outlines = [outline(wants[each.key].layer).moved(each.affine()) for each in placed]
-        left = remainder(replace(board, keep_out=kept_out(size)), outlines, size.least)
+        left = remainder(replace(board, keep_out=kept_places(size)), outlines, size.least)
         job = Job(
             id="",
             digest="",

@@ -17,7 +17,7 @@ from proofgen.production.plan import plan
 from proofgen.production.steps import Laid, Plan, SheetArt
 from proofgen.production.verify import faults
 from proofgen.sheets.job import Job, Lies
-from proofgen.sheets.kept_out import kept_out
+from proofgen.sheets.kept_places import kept_places
 from proofgen.workshop.workshop import Workshop
 
 FORMATS = ("svg", "dxf", "pdf")
@@ -65,6 +65,11 @@ class Planned:
             way = SHEET
         return next(each for each in self.times if each.way == way)
 
+    @property
+    def sides(self) -> tuple[Plan, ...]:
+        """The front, and the back where there is one."""
+        return (self.front, self.back) if self.back else (self.front,)
+
     def _in_one(self) -> bool:
         """Whether the areas are one group in a file that has the engraving alone."""
         runs = groupby(step.operation for step in self.front.part("engrave").steps)
@@ -79,7 +84,7 @@ class Planned:
 def planned(job: Job, find: Find, workshop: Workshop, form: Form) -> Planned:
     """The steps of a sheet, and how long they take."""
     size = workshop.material(job.wood.material).board
-    places = tuple(each.grown(size.gap) for each in kept_out(size))
+    places = tuple(each.grown(size.gap) for each in kept_places(size))
     art = SheetArt(job.width, job.height, _laid(job, find), keep_out=places)
     front = plan(art, form.manner, workshop)
     times = _times(front, form, workshop)
@@ -161,9 +166,8 @@ def in_the_way(sheet: Planned, workshop: Workshop) -> Iterator[str]:
     """A sentence for each cut, and for what is engraved on either side, that is not to be where it
     is on a board that lies in the machine as it is set up now.
     """
-    kept = kept_out(workshop.material(sheet.job.wood.material).board)
-    sides = (sheet.front, sheet.back) if sheet.back else (sheet.front,)
-    return (fault for side in sides for fault in faults(side, kept))
+    kept = kept_places(workshop.material(sheet.job.wood.material).board)
+    return (fault for side in sheet.sides for fault in faults(side, kept))
 
 
 def _refuse_faults(sheet: Planned) -> None:

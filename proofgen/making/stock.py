@@ -47,13 +47,14 @@ def stock(book: Path, options: Options, gone: Collection[str], today: date) -> S
 def _take_out(gone: Collection[str], records: Archive) -> None:
     there = [each.id for each in remainders(records.entries(KEPT, GONE))]
     there += [job.id for job in rests(records)]
-    for each in gone:
+    ids = dict.fromkeys(each.strip().upper() for each in gone)
+    for each in ids:
         if each not in there:
             raise UnusableError(
                 f"there is no remainder {each}; there is {', '.join(there) or 'none'}."
             )
-    if gone:
-        records.enter([Entry(now(), GONE, each) for each in dict.fromkeys(gone)])
+    if ids:
+        records.enter([Entry(now(), GONE, each) for each in ids])
 
 
 def _shelves(shop: Shop) -> list[Shelf]:

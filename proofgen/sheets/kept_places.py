@@ -8,9 +8,18 @@ from proofgen.geometry.rect import Rect
 from proofgen.workshop.boards import BoardSize
 
 
-def kept_out(size: BoardSize) -> tuple[Rect, ...]:
+def kept_places(size: BoardSize) -> tuple[Rect, ...]:
     """Those of the workshop file."""
     return tuple(Rect(x, y, x + wide, y + high) for x, y, wide, high in size.keep_out)
+
+
+def on_board(places: Iterable[Rect], width: float, height: float) -> tuple[Rect, ...]:
+    """What of the places lies on a board of that size in mm."""
+    return tuple(
+        Rect(r.left, r.top, min(r.right, width), min(r.bottom, height))
+        for r in places
+        if r.left < width and r.top < height
+    )
 
 
 def both_sides(places: Iterable[Rect], width: float) -> tuple[Rect, ...]:
