@@ -11,7 +11,7 @@ from test_sheets import approved
 
 from proofgen.cli.program import main
 from proofgen.making import change
-from proofgen.making.completing import jobs_of
+from proofgen.making.undone import jobs_of
 from proofgen.records.archive import archive
 
 ROWS = [

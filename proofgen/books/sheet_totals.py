@@ -9,9 +9,10 @@ from decimal import Decimal
 from proofgen.books.reckoning import Reckoned
 from proofgen.day.rows import Progress
 from proofgen.making.as_written import as_written
-from proofgen.making.completing import jobs_of, run_of
+from proofgen.making.completing import run_of
 from proofgen.making.laying import REST, SHEET_MADE
 from proofgen.making.recorded import finder
+from proofgen.making.undone import jobs_of
 from proofgen.money.shares import shared
 from proofgen.records.archive import Archive
 from proofgen.sheets import run as runs

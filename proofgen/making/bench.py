@@ -13,8 +13,9 @@ from proofgen.day.pipeline import Judged, judged
 from proofgen.day.rows import Options, Progress, lines_of
 from proofgen.desk.status import DONE, REDO, happened, noted
 from proofgen.errors import UnusableError
-from proofgen.making.completing import Named, Noted, complete, jobs_of, run_of
+from proofgen.making.completing import Named, Noted, complete, run_of
 from proofgen.making.laying import SHEET_MADE
+from proofgen.making.undone import jobs_of
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, Event, now
 from proofgen.sheets.job import Job, Lies

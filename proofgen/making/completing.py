@@ -11,10 +11,10 @@ from proofgen.day.daybook import copies_made, noted_of
 from proofgen.day.pipeline import Judged
 from proofgen.desk.status import MADE_PIECE, happened
 from proofgen.errors import UnusableError
-from proofgen.making.laying import SHEET
+from proofgen.making.undone import open_pulls
 from proofgen.records.archive import Archive
 from proofgen.records.record import Entry, now
-from proofgen.sheets import job as jobs, run as runs
+from proofgen.sheets import run as runs
 from proofgen.sheets.job import Job
 from proofgen.sheets.layers_cut import LAYER_KINDS, MADE, SPOILED, layer_subject, layers_cut
 from proofgen.sheets.stock import CUT, PULLED
@@ -71,7 +71,7 @@ def complete(
     made.
     """
     entries, before = tuple(entries), records.entries(*LAYER_KINDS)
-    pulls = pulls_of(records)
+    pulls = open_pulls(records)
     cut = layers_cut((*before, *entries))
     upto = {id(each.item): each.copies for each in named}
     come = _come(items, upto, cut, pulls)
@@ -89,11 +89,6 @@ def complete(
         before=tuple(_called(each.item) for each in named if each.item in known),
         partly=tuple(_partly(each, cut) for each in named if each.item not in ready),
     )
-
-
-def jobs_of(records: Archive) -> dict[str, Job]:
-    """Every sheet that was ever laid, by its id."""
-    return {e.subject: jobs.from_json(e.details) for e in records.entries(SHEET)}
 
 
 def run_of(job: Job, records: Archive) -> runs.Run:
@@ -121,27 +116,11 @@ def _was_made(item: Judged, records: Archive) -> bool:
     return MADE_PIECE in happened(item.made, item.approval, events, item.before)
 
 
-def pulls_of(records: Archive) -> tuple[runs.Pull, ...]:
-    """What is to be pulled for each layer, by the last run that decided about it."""
-    known = jobs_of(records)
-    decided: dict[tuple[str, str, str], list[runs.Pull]] = {}
-    for entry in records.entries(runs.RUN):
-        run = runs.from_json(entry.details)
-        lies = (each for id_ in run.sheets for each in known[id_].lies if not each.ahead)
-        new: dict[tuple[str, str, str], list[runs.Pull]] = {
-            (each.number, each.code, each.layer): [] for each in lies
-        }
-        for pull in run.pulls:
-            new.setdefault((pull.number, pull.code, pull.layer), []).append(pull)
-        decided.update(new)
-    return tuple(pull for pulls in decided.values() for pull in pulls)
-
-
 def _come(
     items: Iterable[Judged], upto: Mapping[int, int], cut: Counter[str], pulls: Iterable[runs.Pull]
 ) -> list[Entry]:
-    """What pieces lack yet and was pulled from stock; all that so many copies lack, where any
-    number is given by the item's id.
+    """What pieces lack yet and was pulled from stock, and what was pulled for pieces that are cut
+    once more; all that so many copies lack, where any number is given by the item's id.
     """
     at, there, left = now(), Counter(cut), Counter(pulls)
     found: list[Entry] = []
@@ -154,10 +133,10 @@ def _come(
             missing = max(wanted - there[subject], 0)
             ours = (number, piece, layer.name)
             own = [p for p in left.elements() if (p.number, p.code, p.layer) == ours]
-            taken = own[:missing]
-            came = len(taken) if said is None else missing
+            taken = own if own and own[0].again else own[:missing]
+            came = len(taken) if said is None else max(len(taken), missing)
             if taken:
-                found.append(Entry(at, PULLED, taken[0].stock, len(taken), number))
+                found.append(Entry(at, PULLED, taken[0].stock, len(taken), subject))
             if came:
                 found.append(Entry(at, MADE, subject, came))
             there[subject] += came

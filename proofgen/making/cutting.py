@@ -19,6 +19,7 @@ from proofgen.making.counting import take_counts
 from proofgen.making.in_trays import tray_numbers, unfinished
 from proofgen.making.laying import laid, not_on, rests
 from proofgen.making.recorded import finder, want_for, want_of
+from proofgen.making.undone import Others, open_pulls, open_sheets
 from proofgen.orders.counts import read_counts
 from proofgen.orders.order import Line
 from proofgen.records.archive import Archive, archive
@@ -47,7 +48,8 @@ class Laying:
     left for the next laying. The boards of the `begun` ids lie ready: they failed half-way.
     `ended` says what ended the search before it was done (see nesting/part.py), `ahead` that what
     is advised was to be cut. The `unfinished` copies are cut and not packed; `trays` are the
-    numbers of those that are in use. `aside` has a sentence for each remainder that is left aside.
+    numbers of those that are in use. `aside` has a sentence for each remainder that is left aside;
+    `twice` the orders by the ids of open sheets on which they lie too.
     """
 
     jobs: tuple[Job, ...]
@@ -64,6 +66,7 @@ class Laying:
     trays: Mapping[Copy, int] = field(default_factory=dict)
     ahead: bool = False
     aside: tuple[str, ...] = ()
+    twice: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
     @property
     def new(self) -> tuple[Job, ...]:
@@ -105,7 +108,8 @@ def lay(
         take_counts(read_counts(book), shop, records, today)
         rows = every_row(book, options, records, progress)
         found = wanted(rows, options, wish, records, shop, today)
-        lying = stock.in_stock(records.entries(*stock.KINDS))
+        others = _others(options, found, records)
+        lying = stock.in_stock(records.entries(*stock.KINDS)) - others.stock
         begun = rests(records)
         open_ = not_on(begun, found.wants)
         pulled = stock.pulled(open_, lying)
@@ -116,7 +120,7 @@ def lay(
         cut = [want for want in open_ if want not in pulled]
         if wish.ahead:
             cut += cut_ahead(told, [*patterns(found.items, found.shelves), *found.wants])
-        new = laid(cut, records, shop.workshop, wish.seconds, progress)
+        new = laid(cut, records, shop.workshop, wish.seconds, progress, others.remainders)
         told = once_cut(told, new.jobs)
         # The boards of some orders alone are not all that there are.
         begun = () if options.orders else begun
@@ -136,8 +140,17 @@ def lay(
         trays=found.trays,
         ahead=wish.ahead,
         aside=new.aside,
+        twice=others.twice(new.jobs),
     )
     return laying, shop
+
+
+def _others(options: Options, found: Wanted, records: Archive) -> Others:
+    """What waits for other orders; nothing where all are laid anew."""
+    if not options.orders:
+        return Others((), (), frozenset())
+    asked = frozenset(item.made.order.number for item in found.items)
+    return Others(open_sheets(records), open_pulls(records), asked)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,12 +11,13 @@ from pathlib import Path
 from proofgen.day.rows import Options
 from proofgen.day.shop import Shop
 from proofgen.making.as_written import before
-from proofgen.making.completing import jobs_of, pulls_of, run_of
+from proofgen.making.completing import run_of
 from proofgen.making.cutting import Laying, Rows, Wish, wanted
 from proofgen.making.in_trays import trays_entry
 from proofgen.making.job_sheets import JobFiles, job_files
 from proofgen.making.laying import SHEET_MADE, not_on, rests
 from proofgen.making.recorded import finder, want_of
+from proofgen.making.undone import jobs_of, open_pulls
 from proofgen.records.archive import Archive
 from proofgen.sheets.job import Job
 from proofgen.sheets.want import Want
@@ -99,7 +100,7 @@ def _sorted_out(
 
 def _parted(wants: list[Want], records: Archive) -> tuple[list[Want], list[Want]]:
     """What comes from stock by the last run that decided about it, and what has to wait."""
-    pulls = Counter((pull.number, pull.code, pull.layer) for pull in pulls_of(records))
+    pulls = Counter((pull.number, pull.code, pull.layer) for pull in open_pulls(records))
     pulled: list[Want] = []
     later: list[Want] = []
     for want in wants:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import count
 
@@ -48,8 +48,10 @@ def laid(
     workshop: Workshop,
     seconds: float | None,
     progress: Progress,
+    taken: Collection[str] = (),
 ) -> Laid:
-    """Lay them wood by wood, what is due first on the first sheets, whatever their wood.
+    """Lay them wood by wood, what is due first on the first sheets, whatever their wood; on no
+    remainder that is `taken`.
 
     A layout that was found before is used again unless a time is set; one whose search was ended
     is not kept, so that the next one searches.
@@ -58,7 +60,7 @@ def laid(
     for want in sorted(wants, key=lambda want: want.rank):
         groups.setdefault(wood_of(want.layer, workshop), []).append(want)
     kept = wood_left.remainders(records.entries(wood_left.KEPT, wood_left.GONE))
-    there = [each for each in kept if each.wood in groups]
+    there = [each for each in kept if each.wood in groups and each.id not in taken]
     left = [each for each in there if not _unlike(each, workshop)]
     found: list[tuple[tuple[int, int], Job]] = []
     too_large: list[Want] = []

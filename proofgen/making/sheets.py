@@ -16,7 +16,15 @@ from proofgen.making.cutting import Laying, Wish, lay
 from proofgen.making.in_trays import trays_entry
 from proofgen.making.job_sheets import NAMES, JobFiles, job_files
 from proofgen.making.laying import enter_run
-from proofgen.making.sheet_files import Find, Form, Planned, drawn_sheets, planned, sheet_files
+from proofgen.making.sheet_files import (
+    Find,
+    Form,
+    Planned,
+    drawn_sheets,
+    planned,
+    sheet_files,
+    sheet_of,
+)
 from proofgen.records.archive import archive
 from proofgen.sheets.job import Lies
 from proofgen.sheets.run import Pull, Run
@@ -67,9 +75,11 @@ def sheets(
     jobs = JobFiles() if dull else job_files(laying, found, book, out, shop, today, names)
     drawn = {name: data for each in files for name, data in each.items()}
     # Where some orders alone were asked for, the other sheets are still to be cut.
-    gone = () if some else (name for name in sheet_files(out) if name not in drawn)
+    anew = {sheet.job.id for sheet in found}
+    there = (name for name in sheet_files(out) if not some or sheet_of(name) in anew)
+    gone = (name for name in there if name not in drawn)
     change = Change({**drawn, **jobs.files}, {**{name: name for name in gone}, **jobs.away})
-    run = _run(laying, form, shop.workshop, again=wish.again)
+    run = _run(laying, form, shop.workshop, again=wish.again, whole=not some)
     trays = trays_entry({**laying.trays, **jobs.trays})
 
     def entered() -> tuple[Change, None]:
@@ -90,18 +100,19 @@ def sheets(
     )
 
 
-def _run(laying: Laying, form: Form, workshop: Workshop, *, again: bool) -> Run:
+def _run(laying: Laying, form: Form, workshop: Workshop, *, again: bool, whole: bool) -> Run:
     """What is left of boards that failed stays of the run that wrote it."""
     return Run(
         sheets=tuple(job.id for job in laying.new),
         manner=form.manner,
-        pulls=tuple(Pull(w.number, w.code, w.layer.name, w.stock) for w in laying.pulled),
+        pulls=tuple(Pull(w.number, w.code, w.layer.name, w.stock, again) for w in laying.pulled),
         ended=laying.ended,
         formats=form.formats,
         apart=form.apart,
         hatch=form.hatch,
         again=again,
         setup=setup_of(workshop, (job.wood.material for job in laying.new)),
+        whole=whole,
     )
 
 

@@ -12,20 +12,23 @@ RUN = "run"
 
 @dataclass(frozen=True, slots=True)
 class Pull:
-    """A layer of a copy of a piece that is taken from the stock `stock`."""
+    """A layer of a copy of a piece that is taken from the stock `stock`; for a piece that is laid
+    whether it was made or not where `again` says so.
+    """
 
     number: str
     code: str
     layer: str
     stock: str
+    again: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Run:
     """The sheets that were laid together, how they are worked and written (see sheet_files.Form),
     what is pulled, and what ended the search for them before it was done (see nesting/part.py).
-    `again` says that what was made already was laid too; `setup` how the workshop was set up then,
-    None where that was not kept, as it was not at first.
+    `again` says that what was made already was laid too, `setup` how the workshop was set up then,
+    `whole` whether all orders were laid; None where that was not kept, as it was not at first.
     """
 
     sheets: tuple[str, ...]
@@ -37,6 +40,7 @@ class Run:
     hatch: str = ""
     again: bool = False
     setup: Setup | None = None
+    whole: bool | None = None
 
 
 def to_json(run: Run) -> str:
@@ -58,4 +62,5 @@ def from_json(text: str) -> Run:
         hatch=said.get("hatch", ""),
         again=said.get("again", False),
         setup=from_said(said["setup"]) if said.get("setup") else None,
+        whole=said.get("whole"),
     )

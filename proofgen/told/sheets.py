@@ -38,6 +38,11 @@ def as_text(found: Sheets) -> str:
     lines = [*filter(None, [found.mended]), *_pulled(found), *_too_large(found), *found.aside]
     for sheet in found.planned:
         lines += _sheet(sheet, found)
+    lines += (
+        f"order {', '.join(orders)} lies on {sheet} too: do not cut that board; sheets without "
+        "--order lays anew what is still wanted of it"
+        for sheet, orders in found.laying.twice.items()
+    )
     lines += _advice(found)
     count = len(found.planned)
     area, room = sum(_filled(s) for s in found.planned), sum(_board(s.job) for s in found.planned)
@@ -92,6 +97,10 @@ def as_json(found: Sheets) -> str:
             "jobs": [str(path) for path in found.jobs],
             "mended": found.mended or None,
             "aside": list(found.aside),
+            "lies_twice": [
+                {"sheet": sheet, "orders": list(orders)}
+                for sheet, orders in found.laying.twice.items()
+            ],
             "search_ended_by": found.laying.ended or None,
         }
     )
