@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 
 from proofgen.artwork.artwork import Made
@@ -24,16 +24,19 @@ def write_contact_sheet(
     rows: Sequence[Made],
     pictures: Mapping[int, Path],
     sets: Mapping[str, Sequence[Path]],
+    approved: Collection[int],
     shop: Shop,
     progress: Progress,
 ) -> None:
-    """Write the page; `pictures` are by row, `sets` those of whole orders by number."""
+    """Write the page; `pictures` are by row, `sets` those of whole orders by number;
+    `approved` are the rows of which the recorded piece stands.
+    """
 
     def worded(pieces: tuple[Made, ...]) -> str:
         return message(pieces, shop.templates, shop.workshop).text
 
     chosen = {made.order.source.row: _chosen(made, shop.workshop) for made in rows}
-    found = cards(rows, pictures, sets, chosen, worded)
+    found = cards(rows, pictures, sets, chosen, approved, worded)
     write_page(path, f"{shop.workshop.title}: {title}", found, Thumbnails(cache_folder()), progress)
 
 

@@ -115,12 +115,15 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     rows: list[Made] = []
     pictures: dict[int, Path] = {}
     drawn: list[int] = []
+    approved: list[int] = []
     with archive(book.resolve().parent) as records:
         done = judged(book, every, options, records, progress, out)
         for item in _recorded(done, records, shop, shown):
             rows.append(item.made)
             if item.done and item.done.picture:
                 drawn.append(item.made.order.source.row)
+            if item.done is None:
+                approved.append(item.made.order.source.row)
             picture = picture_path(item.made, out)
             if item.done is None and item.made.artwork and not shows(picture, [item.made]):
                 shown.write([(picture, proof_png(item.made, shop.workshop))])
@@ -134,7 +137,7 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
         earlier = (*shown.earlier, *set_aside(rows, absent, kept, out, records))
     if results:
         write_results(results, rows, pictures, Thumbnails(cache_folder()), progress)
-        write_contact_sheet(contact, book.stem, rows, pictures, by_order, shop, progress)
+        write_contact_sheet(contact, book.stem, rows, pictures, by_order, approved, shop, progress)
     run = Run(
         tuple(rows),
         flags,
