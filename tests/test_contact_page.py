@@ -8,11 +8,13 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+import pytest
 from books import write_book
 from PIL import Image
 from proof_pieces import lantern
 
 from proofgen.artwork.artwork import Made
+from proofgen.cli.program import main
 from proofgen.contact.cards import Card, cards
 from proofgen.contact.page import orders_on, write_page
 from proofgen.day import pipeline
@@ -105,8 +107,28 @@ def test_the_orders_of_a_page_are_read_back(tmp_path: Path) -> None:
     found = [replace(card(HOSTILE), picture=picture, order=each) for each in ("T-1", HOSTILE)]
     path = written(tmp_path, *found, replace(card(), order="T-3"))
     assert orders_on(path) == {"T-1", HOSTILE}
-    path.write_text('<script type="application/json" id="rows">[{"a"</script>', encoding="utf-8")
-    assert orders_on(path) == orders_on(tmp_path / "none.html") == frozenset()
+    assert orders_on(tmp_path / "none.html") == frozenset()
+    for foreign in ('[{"a"', "[1,2]", '{"a":1}', '[{"order":1}]', "3", "[" * 99_999):
+        page = f'<script type="application/json" id="rows">{foreign}</script>'
+        path.write_text(page, encoding="utf-8")
+        assert orders_on(path) == frozenset()
+
+
+def test_a_page_that_cannot_be_written_is_said_before_anything_is_drawn(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    row = {"order": "T-1", "name": "Ada", "design": "boat", "year": 2027}
+    book = write_book(tmp_path / "a.xlsx", [row])
+    page = tmp_path / "proofs" / "a-contact.html"
+    page.mkdir(parents=True)
+    for asked in ([], ["--skip-hidden"]):
+        assert main(["proof", str(book), *asked]) == 2
+        said = capsys.readouterr().err
+        assert str(page) in said and "move it away" in said
+    assert sorted(path.name for path in tmp_path.rglob("*.*") if "records" not in path.name) == [
+        *("a-contact.html", "a.xlsx")
+    ]
+    assert main(["proof", str(book), "--order", "T-1"]) == 2
 
 
 def test_rows_that_stop_stand_under_the_title_of_their_design() -> None:

@@ -15,6 +15,7 @@ from typing import Any
 from urllib.parse import quote
 
 from proofgen.contact.cards import Card
+from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.results.thumbnail import CARD, COPIED, COPY, Thumbnails
 
@@ -50,12 +51,24 @@ def write_page(
 
 
 def orders_on(path: Path) -> frozenset[str]:
-    """The orders with a picture on a page that `write_page` wrote; none where there is no such."""
+    """The orders with a picture on a page that `write_page` wrote; none where there is no such.
+
+    Raises UnusableError where something of that name cannot be read.
+    """
     try:
-        found = ROWS.search(path.read_text(encoding="utf-8"))
+        page = path.read_text(encoding="utf-8", errors="replace")
+    except FileNotFoundError:
+        return frozenset()
+    except OSError as error:
+        raise UnusableError(
+            f"{path} cannot be read ({error.strerror}), and the contact sheet is to have that "
+            "name; move it away and run this again."
+        ) from error
+    found = ROWS.search(page)
+    try:
         rows = json.loads(found[1]) if found else []
-        return frozenset(row["order"] for row in rows if row["picture"])
-    except (FileNotFoundError, ValueError, KeyError):
+        return frozenset(str(row["order"]) for row in rows if row["picture"])
+    except (ValueError, KeyError, TypeError, RecursionError):  # not a page of ours
         return frozenset()
 
 

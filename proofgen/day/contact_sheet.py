@@ -44,11 +44,12 @@ def gone_from(path: Path, every: Sequence[Line], options: Options) -> tuple[str,
     """The orders that the page of the last run shows and no line of the book has any more.
 
     None where not all rows were read. The records cannot tell: another book of the folder may have
-    those orders.
+    those orders. Raises UnusableError where the page cannot be read.
     """
+    there = orders_on(path)
     if options.orders or options.skip_hidden:
         return ()
-    return tuple(sorted(orders_on(path) - {line.order.number for line in every}))
+    return tuple(sorted(there - {line.order.number for line in every}))
 
 
 def _chosen(made: Made, workshop: Workshop) -> tuple[tuple[str, str], ...]:

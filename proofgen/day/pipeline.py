@@ -111,6 +111,7 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
         check_free(results)
     contact = out / f"{book.stem}-contact.html"
     every, flags = lines_of(book, options)
+    absent = gone_from(contact, every, options) if results else ()
     shop = shop_for(book, options)
     rows: list[Made] = []
     pictures: dict[int, Path] = {}
@@ -133,7 +134,6 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
         sets = tuple(path for paths in by_order.values() for path in paths)
         pages = write_pages(rows, shown, shop.workshop, progress) if options.pdf else ()
         kept = {*sets, *pages, *pages_that_stand(rows, drawn, out)}
-        absent = gone_from(contact, every, options)
         earlier = (*shown.earlier, *set_aside(rows, absent, kept, out, records))
     if results:
         write_results(results, rows, pictures, Thumbnails(cache_folder()), progress)
