@@ -107,6 +107,22 @@ def test_an_unknown_design_is_named(here: Path) -> None:
         first(name="Ida")
 
 
+def test_what_is_wrong_with_a_design_is_said_and_it_is_not_denied(here: Path) -> None:
+    own = here / "designs" / "broken"
+    own.mkdir(parents=True)
+    (own / "design.toml").write_text("x=", encoding="utf-8")
+    (line,) = (each for each in as_text(first(name="Ida")).splitlines() if "broken" in each)
+    assert line.startswith(f"-  broken: cannot be used: {own / 'design.toml'}: ")
+    workshop(here, "catalogue.designs = ['boat']")
+    assert "broken" not in as_text(first(name="Ida"))
+    for named in ("designs = ['boat', 'broken']", "prices.broken = 3"):
+        file = here / f"{named[:3]}.toml"
+        file.write_text(f"format = 1\n[catalogue]\n{named}", encoding="utf-8")
+        with pytest.raises(UnusableError, match="the design 'broken' cannot be used: ") as said:
+            first(name="Ida", file=file)
+        assert str(said.value).endswith(line.removeprefix("-  broken: "))
+
+
 @pytest.fixture
 def said(monkeypatch: pytest.MonkeyPatch) -> Drawn:
     """What was asked to be drawn, since a picture tells no words."""
