@@ -12,10 +12,20 @@ from proofgen.contact.page import orders_on, write_page
 from proofgen.day.rows import Options, Progress
 from proofgen.day.shop import Shop
 from proofgen.desk.messages import message
+from proofgen.flags import kinds
+from proofgen.flags.flag import Flag
 from proofgen.orders.order import Line
 from proofgen.results.thumbnail import Thumbnails
 from proofgen.workshop.gone import finish_of, hanger_of
 from proofgen.workshop.workshop import Workshop
+
+ENDING = "-contact.html"
+NAMED = 5  # orders in a sentence
+
+
+def page_of(book: Path, out: Path) -> Path:
+    """Where the page of a book lies, its pictures being in `out`."""
+    return out / f"{book.stem}{ENDING}"
 
 
 def write_contact_sheet(
@@ -49,7 +59,31 @@ def gone_from(path: Path, every: Sequence[Line], options: Options) -> tuple[str,
     there = orders_on(path)
     if options.orders or options.skip_hidden:
         return ()
-    return tuple(sorted(there - {line.order.number for line in every}))
+    return tuple(sorted(there.keys() - {line.order.number for line in every}))
+
+
+def of_other_books(path: Path, every: Sequence[Line]) -> tuple[tuple[Flag, ...], set[Path]]:
+    """What is to be looked at where pages of other books beside the page at `path` show orders of
+    the same numbers, and the pictures on all of those pages.
+    """
+    numbers = {line.order.number for line in every} - {""}
+    flags: list[Flag] = []
+    theirs: set[Path] = set()
+    for page in sorted(path.parent.glob(f"*{ENDING}")):
+        if page != path and page.is_file():
+            orders = orders_on(page)
+            theirs.update(*orders.values())
+            shared = sorted(numbers & orders.keys())
+            if shared:
+                file = every[0].order.source.file
+                flags.append(Flag(kinds.ORDER_ELSEWHERE, file, _listed(shared), str(page)))
+    return tuple(flags), theirs
+
+
+def _listed(orders: Sequence[str]) -> str:
+    """ "order K-1", or the first of them and how many there are."""
+    more = f" and {len(orders) - NAMED} more" if len(orders) > NAMED else ""
+    return f"order{'s' if len(orders) > 1 else ''} {', '.join(orders[:NAMED])}{more}"
 
 
 def _chosen(made: Made, workshop: Workshop) -> tuple[tuple[str, str], ...]:

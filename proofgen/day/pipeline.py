@@ -98,7 +98,7 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     another quantity, is drawn again as it was recorded. No picture is overwritten by another one.
     A results workbook that is there already stays as it is where only some orders were asked for.
     """
-    from proofgen.day.contact_sheet import gone_from, write_contact_sheet
+    from proofgen.day.contact_sheet import gone_from, of_other_books, page_of, write_contact_sheet
     from proofgen.proofs.picture import proof_png
     from proofgen.results.thumbnail import Thumbnails
     from proofgen.results.workbook import check_free, write_results
@@ -109,9 +109,10 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     results = None if options.orders and there.exists() else there
     if results:
         check_free(results)
-    contact = out / f"{book.stem}-contact.html"
+    contact = page_of(book, out)
     every, flags = lines_of(book, options)
     absent = gone_from(contact, every, options) if results else ()
+    about, theirs = of_other_books(contact, every)
     shop = shop_for(book, options)
     rows: list[Made] = []
     pictures: dict[int, Path] = {}
@@ -133,14 +134,14 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
         by_order = write_sets(rows, drawn, shown, shop.workshop, progress)
         sets = tuple(path for paths in by_order.values() for path in paths)
         pages = write_pages(rows, shown, shop.workshop, progress) if options.pdf else ()
-        kept = {*sets, *pages, *pages_that_stand(rows, drawn, out)}
+        kept = {*sets, *pages, *pages_that_stand(rows, drawn, out), *theirs}
         earlier = (*shown.earlier, *set_aside(rows, absent, kept, out, records))
     if results:
         write_results(results, rows, pictures, Thumbnails(cache_folder()), progress)
         write_contact_sheet(contact, book.stem, rows, pictures, by_order, approved, shop, progress)
     run = Run(
         tuple(rows),
-        flags,
+        (*flags, *about),
         pictures,
         results=results,
         contact=contact if results else None,
