@@ -67,6 +67,11 @@ class Order:
         return self.number if name == ORDER else dict(self.fields).get(name, "")
 
     @property
+    def booked(self) -> bool:
+        """Whether it stands in a book; else somebody asks what could be had."""
+        return bool(self.source.file)
+
+    @property
     def called(self) -> str:
         """The name on one line, or an empty text."""
         return " ".join(self.field("name").split())
