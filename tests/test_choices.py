@@ -225,6 +225,30 @@ def test_a_finish_is_spelled_as_in_the_book(here: Path, said: Drawn, finish: str
     assert as_text(other).splitlines()[1] == "   has no place for finish"
 
 
+@pytest.mark.parametrize("name", [{"name": "Ida"}, {}], ids=["choices", "advert"])
+@pytest.mark.parametrize(
+    ("own", "expected"),
+    [("", "price on request"), ("unpriced = 'ask me'\n", "ask me"), ("unpriced = ''\n", None)],
+)
+def test_a_design_without_a_price_says_so(
+    here: Path, said: Drawn, own: str, expected: str | None, name: dict[str, str]
+) -> None:
+    workshop(
+        here, f"[catalogue]\n{own}designs = ['boat', 'plaque']\n[catalogue.prices]\nplaque = 10\n"
+    )
+    found = first(**name)
+    boat, plaque = said[0][0]
+    assert plaque.foot[0] == "$10.00"
+    assert boat.foot[0] == expected or (expected is None and len(boat.foot) == len(plaque.foot) - 1)
+    assert [choice.price for choice in found.tried] == ["", "$10.00"]
+
+
+def test_what_is_said_without_a_price_is_a_text(here: Path) -> None:
+    workshop(here, "[catalogue]\nunpriced = 5\n")
+    with pytest.raises(UnusableError, match="catalogue: 'unpriced' must be a text"):
+        first(name="Ida")
+
+
 def test_whatever_a_row_may_choose_can_be_asked_for_and_is_priced(here: Path, said: Drawn) -> None:
     workshop(
         here,

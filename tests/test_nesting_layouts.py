@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from nested import faults, placed_points
@@ -12,10 +13,10 @@ from nested import faults, placed_points
 from proofgen.errors import UnusableError
 from proofgen.geometry.path import circle, join, polygon
 from proofgen.geometry.rect import Rect
-from proofgen.nesting import fill, nest as nesting
-from proofgen.nesting.engine import Effort, Search, strips
+from proofgen.nesting import engine, fill, nest as nesting
+from proofgen.nesting.engine import Effort, Search, Strip, strips
 from proofgen.nesting.nest import nest
-from proofgen.nesting.part import Board, Layout, Part, Placed, Supply
+from proofgen.nesting.part import FAILURE, Board, Layout, Part, Placed, Supply
 from proofgen.nesting.saved import from_json, to_json
 from proofgen.nesting.shape import Shape
 from proofgen.nesting.turns import HALF, TILTED, UPRIGHT
@@ -175,9 +176,9 @@ def test_a_clamp_along_an_edge_is_laid_round_as_a_smaller_board_would_be() -> No
     assert (layout.rotation, wrong(layout, parts)) == (UPRIGHT, [])
 
 
-@pytest.mark.parametrize("engine", [True, False])
-def test_kept_out_places_stay_free(engine: bool, monkeypatch: pytest.MonkeyPatch) -> None:
-    if not engine:
+@pytest.mark.parametrize("searched", [True, False])
+def test_kept_out_places_stay_free(searched: bool, monkeypatch: pytest.MonkeyPatch) -> None:
+    if not searched:
         monkeypatch.setattr(nesting, "available", lambda: False)
     pins = (Rect(0, 0, 12, 12), Rect(140, 150, 160, 170), Rect(290, 100, 304.8, 304.8))
     parts = parts_of(["boat", "disc", "plate"] * 3)
@@ -280,4 +281,28 @@ def test_an_outline_that_the_engine_chokes_on_ends_its_search_alone() -> None:
     searches = [Search((each, each), SHEET, 304.8) for each in (knot, disc)]
     first, second = strips(searches, Effort(), None)
     assert first is None
-    assert second is not None and len(second.lying) == 2
+    assert isinstance(second, Strip) and len(second.lying) == 2
+
+
+def test_what_lies_in_the_working_folder_is_no_module_of_the_search(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "json.py").write_text("raise RuntimeError\n")
+    monkeypatch.chdir(tmp_path)
+    disc = Shape(DISC, (0.0,))
+    (found,) = strips([Search((disc, disc), SHEET, 304.8)], Effort(), None)
+    assert isinstance(found, Strip)
+
+
+@pytest.mark.parametrize("ends", ["raise SystemExit(1)", "import os; os.abort()", ""])
+def test_a_search_whose_process_fails_is_told_from_one_that_finds_nothing(
+    ends: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    child = tmp_path / "child.py"
+    child.write_text(f"{ends}\n")
+    parts = parts_of(["boat", "disc", "plate"] * 7)
+    searched = nest(parts, Supply(SHEET))
+    monkeypatch.setattr(engine, "CHILD", child)
+    failed = nest(parts, Supply(SHEET))
+    assert (searched.ended, failed.ended) == ("", FAILURE)
+    assert wrong(failed, parts) == []

@@ -193,6 +193,10 @@ def test_the_fit_is_what_the_clock_then_says():
         ([timed("a", 100, 100, (1, 1)), Timed("b", Times(PIECE, 9, 9, 9, 9), 5)], "b: 5 s"),
         ([timed("a", 1000, 100, (9, 1)), timed("b", 100, 900, (9, 1))], "engraving 9.00"),
         ([timed("a", 1000, 100, (3, 1)), timed("b", 100, 900, (1, 0.1))], "cutting"),
+        (
+            [timed("a", 1000, 490, (1, 1)), timed("b", 1010, 492, (3, 3))],
+            "b would still be 60% off",
+        ),
     ],
 )
 def test_times_that_cannot_be(jobs, said):

@@ -9,6 +9,7 @@ from sheets import layer, square, workshop
 
 from proofgen.designs.design import Mark
 from proofgen.geometry.affine import Affine
+from proofgen.geometry.path import polygon
 from proofgen.geometry.rect import Rect
 from proofgen.production.plan import plan
 from proofgen.production.steps import Laid, SheetArt
@@ -53,3 +54,20 @@ def test_cuts_off_the_board_and_in_places_kept_out_are_named() -> None:
     ]
     narrow = replace(found, width=68.0)
     assert list(faults(narrow, ())) == ["a cut of 'b' runs 0.10 mm off the board"]
+
+
+def test_engraving_in_places_kept_out_is_named_on_either_side() -> None:
+    marks = [
+        Mark("engrave-area", square(5, 5, 10)),
+        Mark("engrave-line", polygon([(5, 18), (15, 18)]), side="back"),
+        Mark("cut-outside", square(0, 0, 20)),
+    ]
+    art = SheetArt(100, 40, (Laid(layer(*marks), Affine.shift(10, 10), "a"),))
+    front = plan(art, "piece", shop(0.0))
+    back = plan(replace(art, side="back"), "piece", shop(0.0))
+    inner, line = Rect(18, 18, 19, 19), Rect(22, 27, 23, 29)
+    assert list(faults(front, [line])) == list(faults(back, [inner])) == []
+    assert list(faults(front, [inner])) == ["engraving of 'a' enters a place that is kept out"]
+    assert list(faults(back, [line])) == [
+        "engraving of 'a' on the back enters a place that is kept out"
+    ]

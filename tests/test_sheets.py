@@ -291,10 +291,13 @@ def test_the_clock_is_fitted_to_sheets_that_were_timed(tmp_path: Path, told, cap
     minutes, seconds = map(int, said[0].partition("=")[2].split(":"))
     assert after["total"] == pytest.approx(60 * minutes + seconds, rel=0.02)
     capsys.readouterr()
-    for call in ([said[0]], [said[0], "S-9999=1:00"], [said[0], f"{sheets[1]['id']}=soon"]):
-        assert main(["calibrate", str(book), *call]) == 2
+    second = sheets[1]["id"]
+    wrong = ([], ["S-9999=1:00"], [f"{second}=soon"], [f"{second}=1:99:00"], [f"{second}=9:60"])
+    for call in wrong:
+        assert main(["calibrate", str(book), said[0], *call]) == 2
     text = capsys.readouterr().err
-    assert all(each in text for each in ("at least two jobs", "no sheet S-9999", "S-0001=35:20"))
+    assert all(each in text for each in ("at least two jobs", "no sheet S-9999"))
+    assert text.count("write sheet and time as S-0001=35:20") == 3
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ import pytest
 from test_sheets import ROWS, approved
 
 from proofgen.cli.program import main
-from proofgen.nesting import fill, nest as nesting
+from proofgen.nesting import engine, fill, nest as nesting
 from proofgen.records.archive import archive
 from proofgen.sheets import run as runs
 
@@ -69,3 +69,17 @@ def test_laying_without_the_engine_or_in_a_hurry_is_said(
     assert told("sheets", book)["search_ended_by"] is None
     assert searches
     assert ended(book) == ["no engine", "hurry", ""]
+
+
+def test_a_search_that_fails_is_said_and_its_boards_are_not_kept(
+    tmp_path: Path, told, monkeypatch: pytest.MonkeyPatch, capsys
+) -> None:
+    book = approved(tmp_path, ROWS)
+    with monkeypatch.context() as patch:
+        patch.setattr(engine, "CHILD", tmp_path / "gone.py")
+        assert main(["sheets", str(book)]) == 0
+        assert "a search failed, which may take more boards" in capsys.readouterr().out
+    searches = counted(monkeypatch)
+    assert told("sheets", book)["search_ended_by"] is None
+    assert searches
+    assert ended(book) == ["failure", ""]

@@ -95,7 +95,7 @@ def works(
 def is_sold(item: Judged, records: Archive) -> bool:
     """Whether the buyer approved the piece, or something was done for it already."""
     events = records.events(item.made.order.number)
-    return item.approval.stands or bool(happened(item.made, item.approval, events))
+    return item.approval.stands or bool(happened(item.made, item.approval, events, item.before))
 
 
 def _why_not(pieces: Sequence[Judged], shop: Shop) -> str:

@@ -145,7 +145,8 @@ def _went(own: Sequence[Judged], records: Archive) -> date | None:
     """
     events = records.events(own[0].made.order.number)
     sold = [item for item in own if is_sold(item, records)]
-    if any(COLLECTED not in happened(item.made, item.approval, events) for item in sold):
+    told = ((item.made, item.approval, events, item.before) for item in sold)
+    if any(COLLECTED not in happened(*each) for each in told):
         return None
     days = [
         date.fromisoformat(event.at[:10])

@@ -143,7 +143,8 @@ def _picture(tried: Sequence[Choice], asked: Wish, workshop: Workshop) -> bytes:
         if not choice.number or artwork is None:
             continue
         size = measured(artwork.extent, workshop.proofs.inches)
-        foot = (choice.price, *size) if choice.price else size
+        price = choice.price or workshop.catalogue.unpriced
+        foot = (price, *size) if price else size
         shown = scene(artwork, workshop)
         if "name" not in asked.texts:
             shown = replace(shown, watermark=False)

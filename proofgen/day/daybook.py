@@ -33,8 +33,8 @@ from proofgen.errors import UnusableError
 from proofgen.flags.flag import Severity
 from proofgen.orders.order import Order
 from proofgen.records.archive import Archive, archive
-from proofgen.records.record import now, piece_key
-from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
+from proofgen.records.record import Event, now
+from proofgen.sheets.layers_cut import LAYER_KINDS, layer_subject, layers_cut
 
 if TYPE_CHECKING:
     from proofgen.starting.next_year import Following
@@ -60,7 +60,7 @@ def status(book: Path, options: Options, progress: Progress, today: date, by: da
     shop = shop_for(book, options)
     selling = shop.workshop.selling
     with archive(book.resolve().parent) as records:
-        cut = layers_cut(records.entries(MADE, SPOILED))
+        cut = layers_cut(records.entries(*LAYER_KINDS))
         items = tuple(judged(book, every, options, records, progress, None))
         standings = tuple(
             standing(
@@ -71,6 +71,7 @@ def status(book: Path, options: Options, progress: Progress, today: date, by: da
                 selling,
                 today,
                 copies_made(item, cut),
+                item.before,
             )
             for item in items
         )
@@ -132,16 +133,29 @@ def note(
             refuse_unapproved(items, records)
             _refuse_unmade(kind, items, records)
             _refuse_stopped(kind, items)
-        at = now()
-        records.note(noted(at, kind, item.made.order, piece_of(item)) for item in items)
+        records.note(noted_of(kind, items, records))
     return items
+
+
+def noted_of(kind: str, items: Iterable[Judged], records: Archive) -> tuple[Event, ...]:
+    """The events that all copies of these lines were made, packed, collected."""
+    at, found = now(), []
+    known: dict[tuple[str, str], int] = {}
+    for item in items:
+        order, piece = item.made.order, item.piece
+        told = item.made, item.approval, records.events(order.number)
+        copies = known.get((order.number, piece), copies_noted(*told, kinds=(kind,)))
+        copies += order.quantity - item.share(copies)
+        known[order.number, piece] = copies
+        found.append(noted(at, kind, order, piece, copies))
+    return tuple(found)
 
 
 def refuse_unapproved(items: Iterable[Judged], records: Archive) -> None:
     """UnusableError where nobody approved a piece as it stands, and nothing was done for it yet."""
     for item in items:
         order = item.made.order
-        known = happened(item.made, item.approval, records.events(order.number))
+        known = happened(item.made, item.approval, records.events(order.number), item.before)
         if not item.approval.stands and not known:
             raise UnusableError(
                 f"{_whose(order)}: is not approved as it stands; look at it with check, or add "
@@ -157,8 +171,8 @@ def _refuse_unmade(kind: str, items: Iterable[Judged], records: Archive) -> None
     for item in items:
         order = item.made.order
         told = item.made, item.approval, records.events(order.number)
-        if not happened(*told):
-            known = copies_noted(*told)
+        if not happened(*told, item.before):
+            known = item.share(copies_noted(*told))
             what = f"only {known} of {order.quantity} are" if known else "is not"
             raise UnusableError(
                 f"{_whose(order)}: {what} noted as made, so it cannot be {kind}; note that first, "
@@ -177,12 +191,6 @@ def _refuse_stopped(kind: str, items: Iterable[Judged]) -> None:
             )
 
 
-def piece_of(item: Judged) -> str:
-    """The key of a line's piece: of the approved one, if there is one."""
-    record = item.approval.record
-    return piece_key(item.made.order, record.code if record else item.made.code)
-
-
 def one_line(items: Sequence[Judged], line: int) -> Judged:
     """The line of that number of an order, or its only one for 0; UnusableError for any other."""
     numbers = {item.made.order.number for item in items}
@@ -199,10 +207,10 @@ def copies_made(item: Judged, cut: Counter[str]) -> int:
     """How many copies of a line are cut with all their layers (see `layers_cut`); 0 where it has
     no artwork.
     """
-    order, artwork, piece = item.made.order, item.made.artwork, piece_of(item)
+    number, artwork = item.made.order.number, item.made.artwork
     layers = artwork.layers if artwork else ()
-    counts = (cut[layer_subject(order.number, piece, layer.name)] for layer in layers)
-    return min(order.quantity, *counts) if layers else 0
+    counts = (cut[layer_subject(number, item.piece, layer.name)] for layer in layers)
+    return item.share(min(counts, default=0))
 
 
 def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path, Following]:
@@ -219,7 +227,7 @@ def next_season(book: Path, options: Options, progress: Progress) -> tuple[Path,
             if item.approval.stands and record:
                 bought.append(replace(order, design=record.design))
             elif item.made.artwork and happened(
-                item.made, item.approval, records.events(order.number)
+                item.made, item.approval, records.events(order.number), item.before
             ):
                 bought.append(replace(order, design=item.made.artwork.design))
             else:

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from time import monotonic
 
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.cache import cache_folder
@@ -42,13 +44,14 @@ from proofgen.orders.order import Line
 from proofgen.records.approval import Approval, approval
 from proofgen.records.archive import Archive, archive
 from proofgen.records.codec import decoded, encoded
-from proofgen.records.record import Record
+from proofgen.records.record import Record, piece_key
 from proofgen.workshop.gone import gone
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
 
-# So many pictures are recorded at once: few enough to lose, enough to be quick.
-BATCH = 25
+# So many pictures are recorded at once, or those of so many seconds: few enough to lose where the
+# computer goes off, enough to be quick.
+BATCH, SECONDS = 25, 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,11 +79,24 @@ class Run:
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """A row with what its Approved cell says; `done` is None where the recorded piece stands."""
+    """A row with what its Approved cell says; `done` is None where the recorded piece stands. Rows
+    above it in its order ask for the same piece, so many copies of it as `before` says.
+    """
 
     made: Made
     approval: Approval
     done: Done | None = None
+    before: int = 0
+
+    @property
+    def piece(self) -> str:
+        """The key of its piece: of the approved one, if there is one."""
+        record = self.approval.record
+        return piece_key(self.made.order, record.code if record else self.made.code)
+
+    def share(self, copies: int) -> int:
+        """How many of so many copies of its piece are this row's."""
+        return max(min(copies - self.before, self.made.order.quantity), 0)
 
 
 def check(book: Path, options: Options, progress: Progress) -> Run:
@@ -231,13 +247,17 @@ def judged(
     pairs = list(zip(lines, approvals, strict=True))
     others = tuple(line for line, approved in pairs if not _stands(line, approved))
     done = rows_done(book, every, others, options, progress, pictures)
+    asked: Counter[tuple[str, str]] = Counter()
     for line, approved in pairs:
         if _stands(line, approved):
-            yield Judged(_as_recorded(line, approved, records, shop), approved)
+            found = Judged(_as_recorded(line, approved, records, shop), approved)
         else:
             item = next(done)
             made = replace(item.made, flags=(*item.made.flags, *approved.flags))
-            yield Judged(made, approved, item)
+            found = Judged(made, approved, item)
+        own = line.order.number, found.piece
+        yield replace(found, before=asked[own])
+        asked[own] += line.order.quantity
 
 
 def _stands(line: Line, approved: Approval) -> bool:
@@ -270,13 +290,20 @@ def _outdated(record: Record, artwork: Artwork, shop: Shop) -> tuple[Flag, ...]:
 
 
 def _recorded(rows: Iterable[Judged], records: Archive, shop: Shop, out: Shown) -> Iterator[Judged]:
-    """The same, each new picture recorded and then written."""
+    """The same, each new picture recorded and then written; also those that were finished where
+    the run is stopped.
+    """
     batch: list[Judged] = []
-    for item in rows:
-        batch.append(item)
-        if len(batch) == BATCH:
-            yield from _kept(batch, records, shop, out)
-            batch = []
+    since = monotonic()
+    try:
+        for item in rows:
+            batch.append(item)
+            if len(batch) == BATCH or monotonic() - since > SECONDS:
+                full, batch, since = batch, [], monotonic()
+                yield from _kept(full, records, shop, out)
+    except BaseException:
+        _kept(batch, records, shop, out)
+        raise
     yield from _kept(batch, records, shop, out)
 
 

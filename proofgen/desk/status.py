@@ -69,14 +69,15 @@ def standing(
     selling: Selling,
     today: date,
     copies: int = 0,
+    before: int = 0,
 ) -> Standing:
     """Where a line stands. `pictures` and `events` are its order's, the oldest first; of its
-    `copies` so many are cut.
+    `copies` so many are cut. Lines before it ask for so many of the same piece.
     """
     order = made.order
     pictures = tuple(pictures)
     shown = [picture for picture in pictures if made.code and picture.code == made.code]
-    step = _step(made, approved, shown, happened(made, approved, events))
+    step = _step(made, approved, shown, happened(made, approved, events, before))
     waited = 0
     if step == "waiting":
         waited = (today - date.fromisoformat(shown[0].made[:10])).days
@@ -86,11 +87,13 @@ def standing(
     return Standing(order, step, max(waited, 0), late, copies if step == "approved" else 0)
 
 
-def happened(made: Made, approved: Approval, events: Iterable[Event]) -> frozenset[str]:
+def happened(
+    made: Made, approved: Approval, events: Iterable[Event], before: int = 0
+) -> frozenset[str]:
     """The kinds of what happened to a piece since it was last put back (see `since_redo`), to as
-    many copies as are asked for now: of more than that, some wait to be made.
+    many copies as are asked for now, here and in lines before: of more than that, some wait.
     """
-    wanted = made.order.quantity
+    wanted = before + made.order.quantity
     found = since_redo(events_of(made, approved, events))
     return frozenset(event.kind for event in found if (_copies(event) or wanted) >= wanted)
 
@@ -98,7 +101,7 @@ def happened(made: Made, approved: Approval, events: Iterable[Event]) -> frozens
 def copies_noted(
     made: Made, approved: Approval, events: Iterable[Event], kinds: Collection[str] = DONE
 ) -> int:
-    """How many copies that was noted of since the piece was last put back."""
+    """How many copies that was noted of since the piece was last put back, on all its lines."""
     found = since_redo(events_of(made, approved, events))
     return max((_copies(event) for event in found if event.kind in kinds), default=0)
 
@@ -109,9 +112,9 @@ def since_redo(events: Sequence[Event]) -> Sequence[Event]:
     return events[len(kinds) - kinds[::-1].index(REDO) if REDO in kinds else 0 :]
 
 
-def noted(at: str, kind: str, order: Order, piece: str) -> Event:
-    """The event that all copies of a piece that are asked for now were made, packed, collected."""
-    return Event(at, kind, order.number, order.line, piece, f"{order.quantity}")
+def noted(at: str, kind: str, order: Order, piece: str, copies: int) -> Event:
+    """The event that so many copies of a piece, all told, were made, packed, collected."""
+    return Event(at, kind, order.number, order.line, piece, f"{copies}")
 
 
 def _copies(event: Event) -> int:

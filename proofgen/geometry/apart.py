@@ -94,7 +94,7 @@ def too_near(paths: Sequence[Path], gap: float) -> Iterator[tuple[int, int, floa
 
 def lines_meet(paths: Sequence[Path]) -> Iterator[tuple[int, int]]:
     """Each two of the paths whose lines meet; one that lies all inside another does not."""
-    lines = [_lines(path) for path in paths]
+    lines = np.array([_lines(path) for path in paths], dtype=object)
     for one, other in shapely.STRtree(lines).query(lines, predicate="intersects").T:
         if one < other:
             yield int(one), int(other)

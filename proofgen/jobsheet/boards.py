@@ -6,14 +6,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from proofgen.artwork.artwork import Layer
-from proofgen.geometry.rect import Rect
 from proofgen.jobsheet.data import Board, Lying, Tag, Tray
 from proofgen.jobsheet.tags import Tagged, tags_of
 from proofgen.jobsheet.trays import copy_of, numbers_of
-from proofgen.nesting.part import Board as Bare
-from proofgen.nesting.remainder import remainder
 from proofgen.sheets.job import Job, Lies
-from proofgen.sheets.want import Want, outline
+from proofgen.sheets.want import Want
 from proofgen.workshop.settings import Setting
 from proofgen.workshop.workshop import OPERATIONS, Group, Workshop
 
@@ -42,9 +39,8 @@ def board_of(
     laid = [(lies, wants[lies.key].layer) for lies in cut.order]
     layers = [layer for _, layer in laid]
     job = cut.job
-    rest = _rest(job, laid, workshop)
     tagged = [_tagged(i, lies, layer) for i, (lies, layer) in enumerate(laid, 1)]
-    tags = tags_of((job.width, job.height), tagged, rest)
+    tags = tags_of((job.width, job.height), tagged, job.rest)
     finish = job.wood.finish
     title = workshop.material(job.wood.material).title
     return Board(
@@ -56,7 +52,6 @@ def board_of(
             for i, ((lies, layer), tag) in enumerate(zip(laid, tags, strict=True), 1)
         ),
         settings=_settings(list(map(job.still, layers)), job.wood.material, workshop),
-        rest=rest,
         back=cut.back,
         seconds=cut.seconds,
         way=cut.way,
@@ -100,17 +95,3 @@ def _price(cut: Cut, workshop: Workshop) -> str:
         return ""
     amount = workshop.money.amount(price.of(cut.job.width, cut.job.height))
     return f"{workshop.selling.currency}{amount:f}"
-
-
-def _rest(job: Job, laid: Sequence[tuple[Lies, Layer]], workshop: Workshop) -> Rect | None:
-    """Where on the board what is worth keeping lies; None where that cannot be told any more."""
-    if job.leaves is None:
-        return None
-    size = workshop.material(job.wood.material).board
-    keep_out = tuple(Rect(x, y, x + w, y + h) for x, y, w, h in size.keep_out)
-    board = Bare(job.width, job.height, size.margin, size.gap, keep_out)
-    outlines = [outline(layer).moved(lies.placed().affine()) for lies, layer in laid]
-    found = remainder(board, outlines, size.least)
-    # The workshop file may have changed since the board was laid.
-    same = found is not None and (round(found.width, 1), round(found.height, 1)) == job.leaves
-    return found if same else None

@@ -8,7 +8,6 @@ from pathlib import Path as File
 from proofgen.artwork.artwork import Artwork, Layer
 from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.path import Path
-from proofgen.geometry.rect import Rect
 from proofgen.sheets.job import Job
 from proofgen.workshop.settings import Setting
 from proofgen.workshop.workshop import Group
@@ -51,11 +50,10 @@ class Lying:
 class Board:
     """A board to be cut. `wood` are its words, `stain` the id of the finish that goes on first.
 
-    `settings` are those of its operations in the order of work, with the words for each. `rest` is
-    what is left of it, worth keeping; `back` says that its back is engraved first; `seconds` is
-    the time on the machine, its areas engraved in that `way`. One that was `begun` lies in the
-    machine already; a new one has a `price`, if that is known; `apart` says that its engraving and
-    its cuts are files of their own.
+    `settings` are those of its operations in the order of work, with the words for each. `back`
+    says that its back is engraved first; `seconds` is the time on the machine, its areas engraved
+    in that `way`. One that was `begun` lies in the machine already; a new one has a `price`, if
+    that is known; `apart` says that its engraving and its cuts are files of their own.
     """
 
     job: Job
@@ -63,7 +61,6 @@ class Board:
     stain: str
     pieces: tuple[Lying, ...]
     settings: tuple[tuple[Group, Setting], ...]
-    rest: Rect | None
     back: bool
     seconds: float
     way: str

@@ -30,10 +30,10 @@ def board_drawing(board: Board) -> Drawing:
     width, height = board.job.width, board.job.height
     shapes = [Shape(box(Rect(0, 0, width, height)), BARE, EDGE, HAIR)]
     labels = []
-    if board.rest:
-        shapes.append(Shape(box(board.rest), None, REST, THICK))
+    if rest := board.job.rest:
+        shapes.append(Shape(box(rest), None, REST, THICK))
         said = f"keep: {board.job.remainder}"
-        labels.append(Label(said, board.rest.centre, NUMBER, board.rest.width))
+        labels.append(Label(said, rest.centre, NUMBER, rest.width))
     for piece in board.pieces:
         shapes += _piece(piece)
         labels += _called(piece)

@@ -53,9 +53,8 @@ def patterns(items: Iterable[Judged], shelves: Iterable[Mapping[str, Shelf]]) ->
         if artwork is None or record is None or item.done is not None:
             continue
         for layer in artwork.layers:
-            if layer.name in own:
-                subject = own[layer.name].subject
-                yield want_for(item, layer, copy=1, days=NEVER, subject=subject)
+            if shelf := own.get(layer.name):
+                yield want_for(item, layer, copy=1, days=NEVER, subject=shelf.subject)
 
 
 def cut_ahead(told: Iterable[stock.Advice], wants: Iterable[Want]) -> list[Want]:

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 
 from proofgen.errors import UnusableError
 from proofgen.making.completing import run_of
-from proofgen.making.sheet_files import Find, Form, Planned, kept_out, planned
-from proofgen.production.verify import faults
+from proofgen.making.sheet_files import Find, Form, Planned, in_the_way, planned
 from proofgen.records.archive import Archive
 from proofgen.sheets.job import Job
 from proofgen.sheets.run import Run
@@ -36,7 +35,7 @@ def before(jobs: Iterable[Job], find: Find, records: Archive, workshop: Workshop
         why = unlike(job, run, workshop)
         if not why:
             steps = as_written(job, run, find, workshop)
-            why = in_the_way(steps, workshop)
+            why = next(in_the_way(steps, workshop), "")
         if why:
             aside[job] = (
                 f"{job.id} is left aside: {why}. Set the workshop file as it was, or give a board "
@@ -67,11 +66,6 @@ def unlike(job: Job, run: Run, workshop: Workshop) -> str:
         return gone
     now = workshop.material(material).thickness
     return f"it is of {material} of {was:g} mm, which is {now:g} mm now" if was != now else ""
-
-
-def in_the_way(sheet: Planned, workshop: Workshop) -> str:
-    """Why a sheet may not be cut as the machine is set up now; empty where it may."""
-    return next(faults(sheet.front, kept_out(sheet.job, workshop)), "")
 
 
 def _gone(job: Job, workshop: Workshop) -> str:

@@ -8,17 +8,17 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
-from proofgen.day.daybook import copies_made, one_line, piece_of, refuse_unapproved
+from proofgen.day.daybook import copies_made, one_line, refuse_unapproved
 from proofgen.day.pipeline import Judged, judged
 from proofgen.day.rows import Options, Progress, lines_of
-from proofgen.desk.status import REDO
+from proofgen.desk.status import DONE, REDO, happened, noted
 from proofgen.errors import UnusableError
 from proofgen.making.completing import Named, Noted, complete, jobs_of, run_of
 from proofgen.making.laying import SHEET_MADE
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, Event, now
 from proofgen.sheets.job import Job, Lies
-from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
+from proofgen.sheets.layers_cut import LAYER_KINDS, MADE, SPARE, SPOILED, layer_subject, layers_cut
 from proofgen.sheets.run import Run
 from proofgen.sheets.stock import CUT
 from proofgen.sheets.wood_left import GONE, Remainder, kept
@@ -67,7 +67,7 @@ def made(
         items = items_of(book, {*numbers, *orders}, options, records, progress)
         if not anyway:
             refuse_twice_cut(found, items, records)
-        cut = layers_cut((*records.entries(MADE, SPOILED), *entries))
+        cut = layers_cut((*records.entries(*LAYER_KINDS), *entries))
         named = _named(_of(orders, items), share, cut)
         if not anyway:
             refuse_unapproved([each.item for each in named], records)
@@ -91,11 +91,16 @@ def redo(
     why = reason(why)
     with archive(book.resolve().parent) as records:
         items = items_of(book, {number}, options, records, progress)
-        item = one_line(_of((number,), items), share.line)
-        order, code = item.made.order, piece_of(item)
-        cut = layers_cut(records.entries(MADE, SPOILED))
+        lines = _of((number,), items)
+        item = one_line(lines, share.line)
+        order, code = item.made.order, item.piece
         wanted, count = _layers(item, layers), share.count or 1
         subjects = [layer_subject(order.number, code, layer.name) for layer in wanted]
+        cut = layers_cut(records.entries(*LAYER_KINDS))
+        # What was cut beyond that would stand for the spoiled ones, and nothing be cut again.
+        asked = sum(each.made.order.quantity for each in lines if each.piece == code)
+        spare = {each: cut[each] - asked for each in subjects if cut[each] > asked}
+        cut -= Counter(spare)
         counts = [cut[subject] for subject in subjects]
         if not any(counts):
             raise UnusableError(f"order {order.number}: nothing of that is noted as made.")
@@ -105,13 +110,29 @@ def redo(
             raise UnusableError(f"order {order.number}: only {most} of that are noted as made.")
         spoiled = {each: min(count, cut[each]) for each in subjects if cut[each]}
         at = now()
+        back = Event(at, REDO, order.number, order.line, code, why)
         with records.held():
+            records.enter(Entry(at, SPARE, each, more) for each, more in spare.items())
             records.enter(Entry(at, SPOILED, each, lost, why) for each, lost in spoiled.items())
-            records.note([Event(at, REDO, order.number, order.line, code, why)])
+            records.note((back, *_still_so(item, lines, back, records)))
         named = ((order.number, order.called),)
         lost = [(layer.name, spoiled.get(s, 0)) for layer, s in zip(wanted, subjects, strict=True)]
         again = tuple(f"{n} of {name}" if n > 1 else name for name, n in lost if n)
         return Noted(named, sum(spoiled.values()), again=again)
+
+
+def _still_so(
+    item: Judged, lines: Iterable[Judged], back: Event, records: Archive
+) -> Iterator[Event]:
+    """What happened to the copies of other lines of that piece, which putting it back leaves so."""
+    order = item.made.order
+    events = records.events(order.number)
+    alike = [each for each in lines if each.piece == item.piece and each is not item]
+    done = [(e, happened(e.made, e.approval, events, e.before)) for e in alike]
+    for kind in DONE:
+        copies = sum(each.made.order.quantity for each, kinds in done if kind in kinds)
+        if copies:
+            yield noted(back.at, kind, order, item.piece, copies)
 
 
 def _named(items: Sequence[Judged], share: Share, cut: Counter[str]) -> list[Named]:
@@ -120,13 +141,17 @@ def _named(items: Sequence[Judged], share: Share, cut: Counter[str]) -> list[Nam
         return [Named(item, item.made.order.quantity) for item in items]
     item = one_line(items, share.line)
     before, quantity = copies_made(item, cut), item.made.order.quantity
-    copies = before + share.count if share.count else quantity
-    if copies > quantity:
+    more = share.count or quantity - before
+    if before + more > quantity:
         raise UnusableError(
-            f"order {item.made.order.number}: {before} of {quantity} are made, so no {share.count} "
+            f"order {item.made.order.number}: {before} of {quantity} are made, so no {more} "
             "more are to be."
         )
-    return [Named(item, copies)]
+    # Of lines that are alike, the first one that lacks a copy is served first.
+    alike = [each for each in items if each.piece == item.piece] if item.made.artwork else [item]
+    lacking = (each for each in alike if copies_made(each, cut) < each.made.order.quantity)
+    first = next(lacking, item) if more else item
+    return [Named(first, copies_made(first, cut) + more)]
 
 
 def reason(why: str) -> str:
@@ -162,12 +187,10 @@ def refuse_twice_cut(found: Iterable[Job], items: Iterable[Judged], records: Arc
     """UnusableError for a sheet that was laid anew since: by what is noted as cut, the lines need
     no more of a layer than the sheets hold. Those that were laid again on purpose hold more.
     """
-    cut = layers_cut(records.entries(MADE, SPOILED))
-    wanted = {
-        (order.number, piece_of(item)): order.quantity
-        for item in items
-        for order in (item.made.order,)
-    }
+    cut = layers_cut(records.entries(*LAYER_KINDS))
+    wanted: Counter[tuple[str, str]] = Counter()
+    for item in items:
+        wanted[item.made.order.number, item.piece] += item.made.order.quantity
     once = [job for job in found if not run_of(job, records).again]
     lying = [(job.id, each) for job in once for each in job.lies if not each.ahead]
     for sheet, each in lying:

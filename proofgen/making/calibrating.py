@@ -19,7 +19,8 @@ from proofgen.records.archive import archive
 from proofgen.workshop.edit import Key
 
 WAYS = {"sheet": SHEET, "piece": PIECE, "contour": CONTOUR}
-_TIME = re.compile(r"(?:(\d{1,2}):)?(\d{1,3}):(\d{2})")
+# Minutes run on only where there are no hours.
+_TIME = re.compile(r"(?:(\d{1,2}):([0-5]?\d)|(\d{1,3})):([0-5]\d)")
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +64,10 @@ def calibrated(book: Path, timed: Iterable[str], way: str | None, options: Optio
 
 def _seconds(time: str, text: str) -> float:
     found = _TIME.fullmatch(time.strip())
-    if not found or int(found[3]) > 59:
+    if not found:
         raise UnusableError(f"{text}: write sheet and time as S-0001=35:20, or 1:05:20 with hours.")
-    hours, minutes, seconds = (int(part or 0) for part in found.groups())
-    return hours * 3600.0 + minutes * 60 + seconds
+    hours, past, minutes, seconds = (int(part or 0) for part in found.groups())
+    return hours * 3600.0 + (past + minutes) * 60 + seconds
 
 
 def as_text(found: Calibrated) -> str:

@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from proofgen.day.daybook import copies_made, piece_of
+from proofgen.day.daybook import copies_made, noted_of
 from proofgen.day.pipeline import Judged
-from proofgen.desk.status import MADE_PIECE, happened, noted
+from proofgen.desk.status import MADE_PIECE, happened
 from proofgen.errors import UnusableError
 from proofgen.making.laying import SHEET
 from proofgen.records.archive import Archive
 from proofgen.records.record import Entry, now
 from proofgen.sheets import job as jobs, run as runs
 from proofgen.sheets.job import Job
-from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
+from proofgen.sheets.layers_cut import LAYER_KINDS, MADE, SPOILED, layer_subject, layers_cut
 from proofgen.sheets.stock import CUT, PULLED
 
 
@@ -70,20 +70,18 @@ def complete(
     `items`, and whatever the `named` ones lack yet. Pieces of which every layer is there now are
     made.
     """
-    entries, before = tuple(entries), records.entries(MADE, SPOILED)
+    entries, before = tuple(entries), records.entries(*LAYER_KINDS)
     pulls = pulls_of(records)
     cut = layers_cut((*before, *entries))
     upto = {id(each.item): each.copies for each in named}
-    come = [e for item in items for e in _come(item, cut, pulls, upto.get(id(item)))]
+    come = _come(items, upto, cut, pulls)
     cut = layers_cut((*before, *entries, *come))
     ready = [item for item in items if _all_there(item, cut, upto.get(id(item)))]
     known = [item for item in ready if _was_made(item, records)]
     new = [item for item in ready if item not in known]
-    at = now()
-    pieces = [(item.made.order, piece_of(item)) for item in new]
     with records.held():
         records.enter((*entries, *come))
-        records.note(noted(at, MADE_PIECE, order, piece) for order, piece in pieces)
+        records.note(noted_of(MADE_PIECE, new, records))
     came = sum(entry.amount for entry in (*entries, *come) if entry.kind in (MADE, CUT))
     return Noted(
         pieces=tuple(map(_called, new)),
@@ -120,7 +118,7 @@ def _partly(named: Named, cut: Counter[str]) -> Partly:
 
 def _was_made(item: Judged, records: Archive) -> bool:
     events = records.events(item.made.order.number)
-    return MADE_PIECE in happened(item.made, item.approval, events)
+    return MADE_PIECE in happened(item.made, item.approval, events, item.before)
 
 
 def pulls_of(records: Archive) -> tuple[runs.Pull, ...]:
@@ -140,22 +138,31 @@ def pulls_of(records: Archive) -> tuple[runs.Pull, ...]:
 
 
 def _come(
-    item: Judged, cut: Counter[str], pulls: Iterable[runs.Pull], upto: int | None
-) -> Iterator[Entry]:
-    """What a piece lacks yet and was pulled from stock; all that so many copies lack, if any
-    number is given.
+    items: Iterable[Judged], upto: Mapping[int, int], cut: Counter[str], pulls: Iterable[runs.Pull]
+) -> list[Entry]:
+    """What pieces lack yet and was pulled from stock; all that so many copies lack, where any
+    number is given by the item's id.
     """
-    at, order, piece = now(), item.made.order, piece_of(item)
-    for layer in item.made.artwork.layers if item.made.artwork else ():
-        subject = layer_subject(order.number, piece, layer.name)
-        missing = max((order.quantity if upto is None else upto) - cut[subject], 0)
-        own = [p for p in pulls if (p.number, p.code, p.layer) == (order.number, piece, layer.name)]
-        pulled = min(missing, len(own))
-        if pulled:
-            yield Entry(at, PULLED, own[0].stock, pulled, order.number)
-        came = pulled if upto is None else missing
-        if came:
-            yield Entry(at, MADE, subject, came)
+    at, there, left = now(), Counter(cut), Counter(pulls)
+    found: list[Entry] = []
+    for item in items:
+        number, artwork, piece = item.made.order.number, item.made.artwork, item.piece
+        said = upto.get(id(item))
+        wanted = item.before + (item.made.order.quantity if said is None else said)
+        for layer in artwork.layers if artwork else ():
+            subject = layer_subject(number, piece, layer.name)
+            missing = max(wanted - there[subject], 0)
+            ours = (number, piece, layer.name)
+            own = [p for p in left.elements() if (p.number, p.code, p.layer) == ours]
+            taken = own[:missing]
+            came = len(taken) if said is None else missing
+            if taken:
+                found.append(Entry(at, PULLED, taken[0].stock, len(taken), number))
+            if came:
+                found.append(Entry(at, MADE, subject, came))
+            there[subject] += came
+            left -= Counter(taken)
+    return found
 
 
 def _all_there(item: Judged, cut: Counter[str], upto: int | None) -> bool:

@@ -22,10 +22,9 @@ from proofgen.making.recorded import finder, want_for, want_of
 from proofgen.orders.counts import read_counts
 from proofgen.orders.order import Line
 from proofgen.records.archive import Archive, archive
-from proofgen.records.record import piece_key
 from proofgen.sheets import stock
 from proofgen.sheets.job import Job
-from proofgen.sheets.layers_cut import MADE, SPOILED, layer_subject, layers_cut
+from proofgen.sheets.layers_cut import LAYER_KINDS, layer_subject, layers_cut
 from proofgen.sheets.shelf import Shelf, shelf_of
 from proofgen.sheets.want import Want, days_left
 
@@ -201,7 +200,7 @@ def _wants(
     today: date,
 ) -> list[Want]:
     """The layers that are still to be cut, and where those that may come from stock lie."""
-    cut = layers_cut(records.entries(MADE, SPOILED))
+    cut = layers_cut(records.entries(*LAYER_KINDS))
     selling = shop.workshop.selling
     wants: list[Want] = []
     for item, shelves in ready:
@@ -209,13 +208,13 @@ def _wants(
         artwork, order = made.artwork, made.order
         assert artwork is not None
         told = made, item.approval, records.events(order.number)
-        if happened(*told) and not wish.again:
+        if happened(*told, item.before) and not wish.again:
             continue
-        noted = copies_noted(*told)
+        noted = item.share(copies_noted(*told))
         needed = selling.drying_days + selling.packing_days
         for layer in artwork.layers:
-            subject = layer_subject(order.number, piece_key(order, made.code), layer.name)
-            first = 0 if wish.again else max(cut[subject], noted)
+            subject = layer_subject(order.number, item.piece, layer.name)
+            first = 0 if wish.again else max(item.share(cut[subject]), noted)
             days = days_left(due_of(order), today, needed)
             shelf = shelves.get(layer.name)
             wants += (

@@ -11,21 +11,21 @@ from proofgen.desk.status import COLLECTED, PACKED, copies_noted, happened
 from proofgen.jobsheet.trays import Copy
 from proofgen.records.archive import Archive
 from proofgen.records.record import Entry, now
-from proofgen.sheets.layers_cut import MADE, SPOILED, layers_cut
+from proofgen.sheets.layers_cut import LAYER_KINDS, layers_cut
 
 TRAYS = "trays"  # the kind of the entry with the numbers of all trays in use
 
 
 def unfinished(items: Iterable[Judged], records: Archive) -> frozenset[Copy]:
     """The copies of which every layer is cut and which are not packed yet."""
-    cut = layers_cut(records.entries(MADE, SPOILED))
+    cut = layers_cut(records.entries(*LAYER_KINDS))
     found: set[Copy] = set()
     for item in items:
         made, order = item.made, item.made.order
         told = made, item.approval, records.events(order.number)
-        if made.verdict == "stop" or happened(*told) & {PACKED, COLLECTED}:
+        if made.verdict == "stop" or happened(*told, item.before) & {PACKED, COLLECTED}:
             continue
-        packed = copies_noted(*told, kinds=(PACKED, COLLECTED))
+        packed = item.share(copies_noted(*told, kinds=(PACKED, COLLECTED)))
         copies = range(packed + 1, copies_made(item, cut) + 1)
         found.update((order.number, order.line, made.code, copy) for copy in copies)
     return frozenset(found)

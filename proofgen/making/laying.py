@@ -11,9 +11,8 @@ from itertools import count
 
 from proofgen.day.rows import Progress
 from proofgen.errors import UnusableError
-from proofgen.geometry.rect import Rect
 from proofgen.nesting.engine import Effort
-from proofgen.nesting.part import HURRY, INTERRUPTION, NO_ENGINE, Board, Layout, Supply
+from proofgen.nesting.part import FAILURE, HURRY, INTERRUPTION, NO_ENGINE, Board, Layout, Supply
 from proofgen.nesting.remainder import remainder
 from proofgen.nesting.saved import from_json, to_json
 from proofgen.nesting.verify import verify
@@ -21,6 +20,7 @@ from proofgen.records.archive import Archive
 from proofgen.records.record import Entry, now
 from proofgen.sheets import job as jobs, wood_left
 from proofgen.sheets.job import Job, Lies, next_number
+from proofgen.sheets.kept_out import both_sides, kept_out
 from proofgen.sheets.run import RUN, Run, to_json as run_to_json
 from proofgen.sheets.want import Want, Wood, outline, wood_of
 from proofgen.workshop.workshop import Workshop
@@ -66,7 +66,7 @@ def laid(
     for wood, group in groups.items():
         share = seconds and seconds * len(group) / len(wants)
         effort = Effort(seconds=0.0 if INTERRUPTION in ended else share)
-        supply = _supply(wood, left, workshop)
+        supply = _supply(wood, group, left, workshop)
         layout = _layout(group, supply, records, effort, seconds is None, progress)
         ranks = {want.key: want.rank for want in group}
         sheets = _jobs(wood, group, layout, workshop)
@@ -74,7 +74,7 @@ def laid(
         too_large += (want for want in group if want.key in layout.left)
         ended.append(layout.ended)
     ordered = [job for _, job in sorted(found, key=lambda each: each[0])]
-    why = next((each for each in (INTERRUPTION, HURRY, NO_ENGINE) if each in ended), "")
+    why = next((each for each in (INTERRUPTION, FAILURE, HURRY, NO_ENGINE) if each in ended), "")
     aside = tuple(_aside(each, workshop) for each in there if each not in left)
     return Laid(_named(ordered, records), tuple(too_large), why, aside)
 
@@ -149,14 +149,20 @@ def not_on(boards: Iterable[Job], wants: Iterable[Want]) -> list[Want]:
     return [want for want in wants if want.key in kept]
 
 
-def _supply(wood: Wood, left: Iterable[wood_left.Remainder], workshop: Workshop) -> Supply:
+def _supply(
+    wood: Wood, group: Iterable[Want], left: Iterable[wood_left.Remainder], workshop: Workshop
+) -> Supply:
     size = workshop.material(wood.material).board
-    keep_out = tuple(Rect(x, y, x + w, y + h) for x, y, w, h in size.keep_out)
-    sheet = Board(size.width, size.height, size.margin, size.gap, keep_out)
-    own = (each for each in left if each.wood == wood)
+    places = kept_out(size)
+    turned = any(mark.side == "back" for want in group for mark in want.layer.marks)
+
+    def board(width: float, height: float, id_: str = "") -> Board:
+        kept = both_sides(places, width) if turned else places
+        return Board(width, height, size.margin, size.gap, kept, id_)
+
     # A remainder goes into the same corner, under the same pins and clamps.
-    remainders = (Board(r.width, r.height, size.margin, size.gap, keep_out, r.id) for r in own)
-    return Supply(sheet, tuple(remainders))
+    remainders = (board(each.width, each.height, each.id) for each in left if each.wood == wood)
+    return Supply(board(size.width, size.height), tuple(remainders))
 
 
 def _layout(
@@ -199,12 +205,12 @@ def _layout(
 def _jobs(wood: Wood, group: Sequence[Want], layout: Layout, workshop: Workshop) -> list[Job]:
     """The sheets of a layout, without ids yet."""
     wants = {want.key: want for want in group}
-    least = workshop.material(wood.material).board.least
+    size = workshop.material(wood.material).board
     found = []
     for index, board in enumerate(layout.boards):
         placed = layout.on(index)
         outlines = [outline(wants[each.key].layer).moved(each.affine()) for each in placed]
-        left = remainder(board, outlines, least)
+        left = remainder(replace(board, keep_out=kept_out(size)), outlines, size.least)
         job = Job(
             id="",
             digest="",
@@ -215,7 +221,8 @@ def _jobs(wood: Wood, group: Sequence[Want], layout: Layout, workshop: Workshop)
             lies=tuple(_lies(wants[each.key], each.turn, each.x, each.y) for each in placed),
             leaves=(round(left.width, 1), round(left.height, 1)) if left else None,
         )
-        found.append(replace(job, digest=_digest(job)))
+        at = (round(left.left, 1), round(left.top, 1)) if left else None
+        found.append(replace(job, digest=_digest(job), left_at=at))
     return found
 
 

@@ -10,7 +10,7 @@ from proofgen.day.pipeline import Judged
 from proofgen.day.rows import Options, Progress, shop_for
 from proofgen.day.shop import Shop
 from proofgen.errors import UnusableError
-from proofgen.making.as_written import as_written, in_the_way, unlike
+from proofgen.making.as_written import as_written, unlike
 from proofgen.making.bench import cut_from, reason, refuse_twice, refuse_twice_cut
 from proofgen.making.change import Change, carried_out, paths, settled
 from proofgen.making.completing import Noted, complete, run_of
@@ -19,7 +19,14 @@ from proofgen.making.job_sheets import NAMES
 from proofgen.making.jobs_left import what_is_left
 from proofgen.making.laying import REST, SHEET
 from proofgen.making.recorded import finder
-from proofgen.making.sheet_files import Planned, drawn_sheets, label, sheet_files, sheet_of
+from proofgen.making.sheet_files import (
+    Planned,
+    drawn_sheets,
+    in_the_way,
+    label,
+    sheet_files,
+    sheet_of,
+)
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, now
 from proofgen.sheets import job as jobs, run as runs
@@ -129,7 +136,7 @@ def _failed(
         engraved=_engraved(whole, run) if done or engraved else job.engraved,
     )
     steps = as_written(left, run, find, shop.workshop)
-    why = unlike(job, run, shop.workshop) or in_the_way(steps, shop.workshop)
+    why = unlike(job, run, shop.workshop) or next(in_the_way(steps, shop.workshop), "")
     if why:
         raise UnusableError(
             f"{job.id}: {why}. Set the workshop file as it was when the sheet was written, and run "

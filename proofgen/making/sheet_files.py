@@ -11,13 +11,13 @@ from proofgen.artwork.artwork import Layer
 from proofgen.day.rows import Progress
 from proofgen.errors import UnusableError
 from proofgen.geometry.affine import Affine
-from proofgen.geometry.rect import Rect
 from proofgen.production.clock import CONTOUR, PIECE, SHEET, Times, clock
 from proofgen.production.hatch import hatched
 from proofgen.production.plan import plan
 from proofgen.production.steps import Laid, Plan, SheetArt
 from proofgen.production.verify import faults
 from proofgen.sheets.job import Job, Lies
+from proofgen.sheets.kept_out import kept_out
 from proofgen.workshop.workshop import Workshop
 
 FORMATS = ("svg", "dxf", "pdf")
@@ -78,8 +78,9 @@ class Planned:
 
 def planned(job: Job, find: Find, workshop: Workshop, form: Form) -> Planned:
     """The steps of a sheet, and how long they take."""
-    gap = workshop.material(job.wood.material).board.gap
-    art = SheetArt(job.width, job.height, _laid(job, find), keep_out=kept_out(job, workshop, gap))
+    size = workshop.material(job.wood.material).board
+    places = tuple(each.grown(size.gap) for each in kept_out(size))
+    art = SheetArt(job.width, job.height, _laid(job, find), keep_out=places)
     front = plan(art, form.manner, workshop)
     times = _times(front, form, workshop)
     turned = tuple(_turned(each, job, find) for each in job.lies)
@@ -156,15 +157,18 @@ def _laid(job: Job, find: Find) -> tuple[Laid, ...]:
     )
 
 
-def kept_out(job: Job, workshop: Workshop, gap: float = 0.0) -> tuple[Rect, ...]:
-    """What the board keeps out, and that far round it."""
-    boxes = workshop.material(job.wood.material).board.keep_out
-    return tuple(Rect(x - gap, y - gap, x + w + gap, y + h + gap) for x, y, w, h in boxes)
+def in_the_way(sheet: Planned, workshop: Workshop) -> Iterator[str]:
+    """A sentence for each cut, and for what is engraved on either side, that is not to be where it
+    is on a board that lies in the machine as it is set up now.
+    """
+    kept = kept_out(workshop.material(sheet.job.wood.material).board)
+    sides = (sheet.front, sheet.back) if sheet.back else (sheet.front,)
+    return (fault for side in sides for fault in faults(side, kept))
 
 
 def _refuse_faults(sheet: Planned) -> None:
     """The workshop file may ask for cuts that the board was not laid for."""
-    for fault in faults(sheet.front, kept_out(sheet.job, sheet.workshop)):
+    for fault in in_the_way(sheet, sheet.workshop):
         raise UnusableError(
             f"{sheet.job.id}: {fault}; make kerf, lead_in or overcut smaller or the gap larger in "
             "the workshop file, as [machine], [cutting] and [board]."
@@ -189,8 +193,9 @@ def label(lies: Lies) -> str:
 
 
 def sheet_files(out: Path) -> tuple[str, ...]:
-    """The names of all files of sheets in the folder."""
-    found = (path for kind in FORMATS for path in out.glob(f"S-[0-9][0-9][0-9][0-9]*.{kind}"))
+    """The names of all files of sheets in the folder, and of job sheets of some orders."""
+    kinds = (*FORMATS, "html")
+    found = (path for kind in kinds for path in out.glob(f"S-[0-9][0-9][0-9][0-9]*.{kind}"))
     return tuple(sorted(path.name for path in found))
 
 

@@ -1,7 +1,7 @@
 """The packing engine in a process of its own: a question on standard input, an answer on output.
 
-Run as `python -m proofgen.nesting.child`. A bad outline makes the engine panic, and a search can
-only be ended by ending its process; here both harm nobody.
+Run as a file, so that it needs nothing of the package. A bad outline makes the engine panic, and a
+search can only be ended by ending its process; here both harm nobody.
 
 Which answer is given depends on the number of reports that the engine has made, not on time, so
 the same question has the same answer.

@@ -6,8 +6,10 @@ import json
 import subprocess
 import sys
 from collections.abc import Generator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from importlib.util import find_spec
+from pathlib import Path
 from typing import Any
 
 from proofgen.nesting.part import Board
@@ -16,6 +18,7 @@ from proofgen.nesting.shape import Lying, Shape, mix_of
 # The engine may go under the gap by rounding.
 MORE = 0.02  # mm
 SEED = 2027
+CHILD = Path(__file__).with_name("child.py")
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +57,11 @@ class Strip:
     width: float
 
 
+@dataclass(frozen=True, slots=True)
+class Failed:
+    """A search of which nothing is known: its process ended without an answer."""
+
+
 def available() -> bool:
     """Whether the engine is installed here."""
     return find_spec("spyrrow") is not None
@@ -61,7 +69,7 @@ def available() -> bool:
 
 def strips(
     searches: Sequence[Search], effort: Effort, seconds: float | None
-) -> Generator[Strip | None]:
+) -> Generator[Strip | Failed | None]:
     """What each search finds, in their order though all run at once; None where it finds nothing.
 
     Each ends after so many seconds where that is not None. Closing the iterator ends the rest.
@@ -81,14 +89,16 @@ def strips(
 
 def _started(asked: dict[str, Any]) -> subprocess.Popen[str]:
     process = subprocess.Popen(
-        [sys.executable, "-m", "proofgen.nesting.child"],
+        # Safe path: what lies in the working folder, or beside the file, is no module of its.
+        [sys.executable, "-P", str(CHILD)],
         stdin=subprocess.PIPE,
         stdout=subprocess.PIPE,
         stderr=subprocess.DEVNULL,
         encoding="utf-8",
     )
     assert process.stdin is not None
-    with process.stdin as pipe:
+    # A process that has ended by now is found to have failed when its answer is read.
+    with suppress(OSError), process.stdin as pipe:
         json.dump(asked, pipe)
     return process
 
@@ -114,11 +124,13 @@ def _asked(search: Search, effort: Effort, seconds: float | None) -> dict[str, A
     }
 
 
-def _found(search: Search, process: subprocess.Popen[str]) -> Strip | None:
+def _found(search: Search, process: subprocess.Popen[str]) -> Strip | Failed | None:
     assert process.stdout is not None
     said = process.stdout.read()
-    found = json.loads(said) if process.wait() == 0 and said else None
-    if found is None or found["width"] is None:
+    if process.wait() != 0 or not said:
+        return Failed()
+    found = json.loads(said)
+    if found["width"] is None:
         return None
     shapes = list(mix_of(search.shapes))
     shift = search.board.margin - search.board.gap - MORE

@@ -12,7 +12,7 @@ from time import monotonic
 from proofgen.nesting.aims import TINY, Aims, Mix, Waiting, area_of_all, mix_key
 from proofgen.nesting.clear import clear_room
 from proofgen.nesting.corner import corner_fill
-from proofgen.nesting.engine import Effort, Search, Strip, strips
+from proofgen.nesting.engine import Effort, Failed, Search, Strip, strips
 from proofgen.nesting.grid import grid_fill, tilts_for
 from proofgen.nesting.part import Board
 from proofgen.nesting.shape import Lying, Shape, area_of, fits_alone
@@ -33,10 +33,12 @@ class Filler:
     """Fills boards. Remembers which mixes of shapes fit on which, and learns how full boards get.
 
     An interruption (Ctrl-C) of a search ends the use of the engine; what follows is laid plainly.
+    Where a search `failed` it is taken to have found nothing.
     """
 
     effort: Effort
     engine: bool
+    failed: bool = False
     _known: dict[object, Strip | None] = field(default_factory=dict)
     _likely: float = LIKELY
     _end: float | None = None
@@ -85,7 +87,7 @@ class Filler:
         inner, shift = clear_room(board)
         effort = replace(self.effort, patience=self.effort.patience // QUICK)
         with closing(strips([Search(mix, inner)], effort, self._share(1))) as answers:
-            strip = next(answers)
+            strip = self._heard(next(answers))
         return moved(strip.lying, shift) if strip and strip.width <= inner.width else EMPTY
 
     def _topped(self, queue: Sequence[Waiting], board: Board) -> tuple[Lying, ...]:
@@ -149,10 +151,16 @@ class Filler:
         with closing(strips(searches, effort, self._share(shares))) as answers:
             for key in keys:
                 if key in new and key not in self._known:
-                    strip = next(answers)
+                    strip = self._heard(next(answers))
                     fits = strip is not None and strip.width <= board.width
                     self._known[key] = strip if fits else None
                 yield self._known[key]
+
+    def _heard(self, answer: Strip | Failed | None) -> Strip | None:
+        if isinstance(answer, Failed):
+            self.failed = True
+            return None
+        return answer
 
     def _hunting(self) -> bool:
         return self.engine and (self._end is None or monotonic() < self._end)

@@ -11,6 +11,7 @@ from proofgen.nesting.engine import STEADY, Effort, available
 from proofgen.nesting.fill import Filler
 from proofgen.nesting.grid import grid_fill
 from proofgen.nesting.part import (
+    FAILURE,
     HURRY,
     INTERRUPTION,
     NO_ENGINE,
@@ -58,6 +59,8 @@ def _ended(filler: Filler) -> str:
         return NO_ENGINE
     if not filler.engine:
         return INTERRUPTION
+    if filler.failed:
+        return FAILURE
     return "" if filler.effort.seconds is None else HURRY
 
 

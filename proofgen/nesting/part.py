@@ -9,8 +9,8 @@ from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Path
 from proofgen.geometry.rect import Rect, covered
 
-# What may end a search before it is done.
-HURRY, INTERRUPTION, NO_ENGINE = "hurry", "interruption", "no engine"
+# What may end a search before it is done; a failure ends one of its parts.
+HURRY, INTERRUPTION, NO_ENGINE, FAILURE = "hurry", "interruption", "no engine", "failure"
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,8 @@ from proofgen.production.clock import Times
 
 # No machine is that far from what was reckoned: beyond it, a time or a job was mixed up.
 LEAST, MOST = 0.2, 5.0
+# Nor does one clock serve jobs of which one is still off by more than this share of its time.
+WORST = 0.25
 # Above this the jobs are so alike that engraving and cutting cannot be told apart.
 ALIKE = 20.0
 
@@ -44,7 +46,8 @@ def calibrate(jobs: Sequence[Timed]) -> Fit:
     """The two factors that bring the jobs nearest to their times, in shares of each job's time.
 
     Least squares; pierces count as cutting, moves between as they were reckoned. UnusableError
-    for fewer than two jobs, for times that are none, and for factors beyond 0.2 to 5.
+    for fewer than two jobs, for times that are none, for factors beyond 0.2 to 5, and where a job
+    is more than a quarter of its time off all the same.
     """
     if len(jobs) < 2:
         raise UnusableError(
@@ -66,8 +69,14 @@ def calibrate(jobs: Sequence[Timed]) -> Fit:
                 f"beyond {LEAST:g} to {MOST:g} is a mistake; check the times, or time jobs that "
                 "differ more."
             )
-    off = parts @ np.array([engraving, cutting]) - wanted
-    return Fit(engraving, cutting, float(np.abs(off).max()), common)
+    off = np.abs(parts @ np.array([engraving, cutting]) - wanted)
+    worst = float(off.max())
+    if worst > WORST:
+        raise UnusableError(
+            f"No two factors suit these times: {jobs[int(off.argmax())].name} would still be "
+            f"{worst:.0%} off, and anything above {WORST:.0%} is a mistake; check the times."
+        )
+    return Fit(engraving, cutting, worst, common)
 
 
 def _parts(times: Times) -> tuple[float, float]:

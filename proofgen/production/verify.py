@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from proofgen.geometry.apart import line_enters, lines_meet, outside
+from proofgen.geometry.apart import line_enters, lines_meet, near_rect, outside
 from proofgen.geometry.path import Path, join
 from proofgen.geometry.rect import Rect
-from proofgen.production.steps import Plan, is_cut
+from proofgen.production.steps import Plan, Step, is_cut
 
 
 def faults(plan: Plan, keep_out: Sequence[Rect]) -> Iterator[str]:
     """A sentence for each two pieces whose cuts meet, and each piece with a cut that leaves the
-    sheet or enters a place that is kept out.
+    sheet, or of which anything enters a place that is kept out.
     """
     own: dict[int, list[Path]] = {}
     for step in plan.steps:
@@ -27,3 +27,17 @@ def faults(plan: Plan, keep_out: Sequence[Rect]) -> Iterator[str]:
             yield f"a cut of '{label}' runs {beyond:.2f} mm off the board"
         if any(line_enters(path, each) for each in keep_out):
             yield f"a cut of '{label}' enters a place that is kept out"
+    over = {step.piece for step in plan.steps if _engraves(plan, step, keep_out)}
+    side = " on the back" if plan.side == "back" else ""
+    for piece in sorted(over):
+        label = plan.pieces[piece].label
+        yield f"engraving of '{label}'{side} enters a place that is kept out"
+
+
+def _engraves(plan: Plan, step: Step, places: Sequence[Rect]) -> bool:
+    """Whether the step engraves in one of the places."""
+    if is_cut(step.operation):
+        return False
+    if plan.filled(step.operation):
+        return any(near_rect(step.path, each) == 0.0 for each in places)
+    return any(line_enters(step.path, each) for each in places)

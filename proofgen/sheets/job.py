@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from dataclasses import asdict, dataclass, replace
 
 from proofgen.artwork.artwork import Layer
+from proofgen.geometry.rect import Rect
 from proofgen.nesting.part import Placed
 from proofgen.sheets.want import Wood, key_of
 
@@ -47,9 +48,10 @@ class Job:
     """One sheet, `lies` in the order in which the pieces are worked on.
 
     `digest` is that of all that its layout came from; `uses` is the id of the remainder that it is
-    cut from, or empty; `leaves` the (width, height) in mm of what is worth keeping, or None, and
-    `pencil` the id to write on that where it is not the sheet's own. `engraved` are the sides,
-    "front" and "back", of a board that was begun whose engraving is done.
+    cut from, or empty; `leaves` the (width, height) in mm of what is worth keeping, or None,
+    `left_at` where its top left corner is, and `pencil` the id to write on that where it is not the
+    sheet's own. `engraved` are the sides, "front" and "back", of a board that was begun whose
+    engraving is done.
     """
 
     id: str
@@ -62,11 +64,20 @@ class Job:
     leaves: tuple[float, float] | None
     pencil: str = ""
     engraved: tuple[str, ...] = ()
+    left_at: tuple[float, float] | None = None
 
     @property
     def remainder(self) -> str:
         """The id to pencil on what is left."""
         return (self.pencil or f"R{self.id[1:]}") if self.leaves else ""
+
+    @property
+    def rest(self) -> Rect | None:
+        """Where on the board what is worth keeping lies."""
+        if self.leaves is None or self.left_at is None:
+            return None
+        (x, y), (width, height) = self.left_at, self.leaves
+        return Rect(x, y, x + width, y + height)
 
     def still(self, layer: Layer) -> Layer:
         """What is still to be engraved and cut of a layer on this board."""
@@ -81,7 +92,8 @@ class Job:
 def to_json(job: Job) -> str:
     """The same job, the same text; it tells sheets apart, so what says nothing is not in it."""
     said = {"format": FORMAT, **asdict(job)}
-    return json.dumps({k: v for k, v in said.items() if k != "engraved" or v}, ensure_ascii=False)
+    silent = {key for key in ("engraved", "left_at") if not said[key]}
+    return json.dumps({k: v for k, v in said.items() if k not in silent}, ensure_ascii=False)
 
 
 def from_json(text: str) -> Job:
@@ -99,6 +111,7 @@ def from_json(text: str) -> Job:
         leaves=(leaves[0], leaves[1]) if leaves else None,
         pencil=said.get("pencil", ""),
         engraved=tuple(said.get("engraved", ())),
+        left_at=(at[0], at[1]) if (at := said.get("left_at")) else None,
     )
 
 

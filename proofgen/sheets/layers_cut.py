@@ -9,6 +9,8 @@ from collections.abc import Iterable
 from proofgen.records.record import Entry
 
 MADE, SPOILED = "layer-made", "layer-spoiled"
+SPARE = "layer-spare"  # cut beyond what was asked for, and counted no more
+LAYER_KINDS = (MADE, SPOILED, SPARE)
 
 
 def layer_subject(number: str, piece: str, layer: str) -> str:
@@ -17,11 +19,11 @@ def layer_subject(number: str, piece: str, layer: str) -> str:
 
 
 def layers_cut(entries: Iterable[Entry]) -> Counter[str]:
-    """By subject, how many copies are cut and were not spoiled."""
+    """By subject, how many copies are cut, were not spoiled and are no spare ones."""
     found: Counter[str] = Counter()
     for entry in entries:
         if entry.kind == MADE:
             found[entry.subject] += entry.amount
-        elif entry.kind == SPOILED:
+        elif entry.kind in (SPOILED, SPARE):
             found[entry.subject] = max(found[entry.subject] - entry.amount, 0)
     return found

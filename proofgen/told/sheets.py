@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
-from proofgen.nesting.part import HURRY, INTERRUPTION, NO_ENGINE, Board
+from proofgen.nesting.part import FAILURE, HURRY, INTERRUPTION, NO_ENGINE, Board
 from proofgen.production.clock import CONTOUR, PIECE, SHEET, recommended
 from proofgen.told.printed import as_object
 from proofgen.told.stock import TIMES, size_of, wood_title
@@ -23,6 +23,8 @@ _ENDED = {
     HURRY: "laid in a hurry: without --seconds the search goes on until nothing better is found",
     INTERRUPTION: "the search was interrupted: these are the best found by then; without an "
     "interruption the same command searches again",
+    FAILURE: "a search failed, which may take more boards: close other programs if memory is "
+    "short; the same command searches again",
     NO_ENGINE: "laid plainly, which may take more boards: the packing library spyrrow is not "
     "installed here (pip install spyrrow)",
 }
@@ -120,10 +122,14 @@ def _too_large(found: Sheets) -> Iterator[str]:
             f"stop: order {want.number}, {want.name}, {want.layer.name}: {size} fits on no board "
             f"of {want.layer.material}; enter a larger one in the workshop file, as [board]"
         )
+    wants = found.laying.wants.values()
+    turned = {w.layer.material for w in wants if any(m.side == "back" for m in w.layer.marks)}
     for material, count in barred.items():
+        both = " on both sides, as it is turned over for a back" if material in turned else ""
+        alone = ", or lay orders without a back alone (--order)" if both else ""
         yield (
             f"stop: {_count(count, 'layer')} would fit on a board of {material}, but not beside "
-            "its keep_out; make these places smaller in the workshop file, as [board]"
+            f"its keep_out{both}; make these places smaller in the workshop file, as [board]{alone}"
         )
 
 
@@ -150,10 +156,9 @@ def _sheet(sheet: Planned, found: Sheets) -> Iterator[str]:
     if sheet.back:
         yield f"    engrave {job.id}-back first, the board turned over left to right"
     if job.leaves:
-        yield (
-            f"    what is left, {size_of(*job.leaves)}: pencil {job.remainder} on it where the job "
-            "sheet shows"
-        )
+        # Of a board that an earlier version laid the place is not known.
+        where = " where the job sheet shows" if job.rest else ""
+        yield f"    what is left, {size_of(*job.leaves)}: pencil {job.remainder} on it{where}"
 
 
 def _advice(found: Sheets) -> Iterator[str]:
