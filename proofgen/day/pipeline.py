@@ -41,6 +41,7 @@ from proofgen.files import write_bytes
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, stops
 from proofgen.orders.order import Line
+from proofgen.progress import stage
 from proofgen.records.approval import Approval, approval
 from proofgen.records.archive import Archive, archive
 from proofgen.records.codec import decoded, encoded
@@ -135,7 +136,7 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     drawn: list[int] = []
     approved: list[int] = []
     with archive(book.resolve().parent) as records:
-        done = judged(book, every, options, records, progress, out)
+        done = judged(book, every, options, records, stage(progress, "pictures"), out)
         for item in _recorded(done, records, shop, shown):
             rows.append(item.made)
             if item.done and item.done.picture:
@@ -147,14 +148,17 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
                 shown.write([(picture, proof_png(item.made, shop.workshop))])
             if item.made.artwork and picture.exists():
                 pictures[item.made.order.source.row] = picture
-        by_order = write_sets(rows, drawn, shown, shop.workshop, progress)
+        by_order = write_sets(rows, drawn, shown, shop.workshop, stage(progress, "whole orders"))
         sets = tuple(path for paths in by_order.values() for path in paths)
-        pages = write_pages(rows, shown, shop.workshop, progress) if options.pdf else ()
+        paged = rows if options.pdf else ()
+        pages = write_pages(paged, shown, shop.workshop, stage(progress, "pages"))
         kept = {*sets, *pages, *pages_that_stand(rows, drawn, out), *theirs}
         earlier = (*shown.earlier, *set_aside(rows, absent, kept, out, records))
     if results:
-        write_results(results, rows, pictures, Thumbnails(cache_folder()), progress)
-        write_contact_sheet(contact, book.stem, rows, pictures, by_order, approved, shop, progress)
+        told = stage(progress, "results")
+        write_results(results, rows, pictures, Thumbnails(cache_folder()), told)
+        told = stage(progress, "contact sheet")
+        write_contact_sheet(contact, book.stem, rows, pictures, by_order, approved, shop, told)
     run = Run(
         tuple(rows),
         (*flags, *about),
