@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable
+from dataclasses import dataclass, replace
 from time import monotonic
 from typing import TextIO
 
@@ -15,6 +16,23 @@ _FEW = 20
 _SETTLED = 2.0
 # Of all rows; before that most of the time went into what is done but once, such as the wood.
 _TOLD = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line that is kept up to date; `what` the rows are gone through for stands before it."""
+
+    show: Callable[[int, int, str], None]
+    what: str = ""
+
+    def __call__(self, done: int, total: int) -> None:
+        """So many rows of all are done."""
+        self.show(done, total, self.what)
+
+
+def stage(progress: Progress, what: str) -> Progress:
+    """The same, saying what the rows are gone through for where it is a line."""
+    return replace(progress, what=f"{what}: ") if isinstance(progress, Line) else progress
 
 
 def progress_line(stream: TextIO, clock: Callable[[], float] = monotonic) -> Progress:
@@ -29,7 +47,7 @@ def progress_line(stream: TextIO, clock: Callable[[], float] = monotonic) -> Pro
     longest = 0
     seen: list[tuple[int, float]] = []
 
-    def show(done: int, total: int) -> None:
+    def show(done: int, total: int, what: str) -> None:
         nonlocal longest, began
         now = clock()
         if seen and done < seen[-1][0]:
@@ -39,13 +57,13 @@ def progress_line(stream: TextIO, clock: Callable[[], float] = monotonic) -> Pro
         if total <= _FEW and now - began < _SETTLED and not longest:
             return
         left = _left(seen, total) if now - began >= _SETTLED else ""
-        line = f"{done} of {total} rows{left}"
+        line = f"{what}{done} of {total} rows{left}"
         longest = max(longest, len(line))
         # The line ends at its start, so that whatever is printed next covers it.
         stream.write(("" if done == total else line).ljust(longest) + "\r")
         stream.flush()
 
-    return show
+    return Line(show)
 
 
 def _left(seen: list[tuple[int, float]], total: int) -> str:

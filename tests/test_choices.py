@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -107,6 +108,22 @@ def test_an_unknown_design_is_named(here: Path) -> None:
         first(name="Ida")
 
 
+def test_what_is_wrong_with_a_design_is_said_and_it_is_not_denied(here: Path) -> None:
+    own = here / "designs" / "broken"
+    own.mkdir(parents=True)
+    (own / "design.toml").write_text("x=", encoding="utf-8")
+    (line,) = (each for each in as_text(first(name="Ida")).splitlines() if "broken" in each)
+    assert line.startswith(f"-  broken: cannot be used: {own / 'design.toml'}: ")
+    workshop(here, "catalogue.designs = ['boat']")
+    assert "broken" not in as_text(first(name="Ida"))
+    for named in ("designs = ['boat', 'broken']", "prices.broken = 3"):
+        file = here / f"{named[:3]}.toml"
+        file.write_text(f"format = 1\n[catalogue]\n{named}", encoding="utf-8")
+        with pytest.raises(UnusableError, match="the design 'broken' cannot be used: ") as said:
+            first(name="Ida", file=file)
+        assert str(said.value).endswith(line.removeprefix("-  broken: "))
+
+
 @pytest.fixture
 def said(monkeypatch: pytest.MonkeyPatch) -> Drawn:
     """What was asked to be drawn, since a picture tells no words."""
@@ -170,7 +187,8 @@ def test_a_name_of_two_lines_is_one_in_the_headline(here: Path, said: Drawn) -> 
     ("told", "says"),
     [
         ([("finish", "wallnut")], r"'wallnut' is not offered.*Type walnut stain, if"),
-        ([("finish", "xyz")], r"'xyz' is not offered; there is natural, .*burgundy stain"),
+        ([("finish", "xyz")], r"there is natural, .*burgundy stain\. .*or leave --finish out\.$"),
+        ([("hanger", "xyz")], r"Take one of these, or leave --text hanger=… out\.$"),
         (
             [("foo", "bar")],
             r"takes 'foo'; known are born, dedication, died, finish, hanger, heading, inscription",
@@ -270,6 +288,16 @@ def test_what_a_person_should_look_at_is_said(here: Path) -> None:
         [False, False, True, False, True, False]
     )
     assert "look: " not in as_text(first(name="Ida", finish="burgundy"))
+
+
+@pytest.mark.usefixtures("said")
+def test_where_there_is_no_book_no_cell_or_column_is_spoken_of(here: Path) -> None:
+    workshop(here, "catalogue.designs = ['medallion', 'lantern', 'plaque']")
+    large = as_text(first(name="Bartholomew-Alexander Featherstonehaugh"))
+    assert "Add --text size=large: it would reach 6." in large
+    broken = as_text(first(name="Bartholomew\nand\nAlexander"))
+    assert 'Break it over 2 lines, "Bartholomew" and "and Alexander": it would reach' in broken
+    assert not re.search("cell|column", large + broken, re.IGNORECASE)
 
 
 @pytest.mark.usefixtures("said")

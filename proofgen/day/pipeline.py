@@ -41,6 +41,7 @@ from proofgen.files import write_bytes
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag, stops
 from proofgen.orders.order import Line
+from proofgen.progress import stage
 from proofgen.records.approval import Approval, approval
 from proofgen.records.archive import Archive, archive
 from proofgen.records.codec import decoded, encoded
@@ -114,7 +115,7 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     another quantity, is drawn again as it was recorded. No picture is overwritten by another one.
     A results workbook that is there already stays as it is where only some orders were asked for.
     """
-    from proofgen.day.contact_sheet import gone_from, write_contact_sheet
+    from proofgen.day.contact_sheet import gone_from, of_other_books, page_of, write_contact_sheet
     from proofgen.proofs.picture import proof_png
     from proofgen.results.thumbnail import Thumbnails
     from proofgen.results.workbook import check_free, write_results
@@ -125,35 +126,42 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     results = None if options.orders and there.exists() else there
     if results:
         check_free(results)
-    contact = out / f"{book.stem}-contact.html"
+    contact = page_of(book, out)
     every, flags = lines_of(book, options)
+    absent = gone_from(contact, every, options) if results else ()
+    about, theirs = of_other_books(contact, every)
     shop = shop_for(book, options)
     rows: list[Made] = []
     pictures: dict[int, Path] = {}
     drawn: list[int] = []
+    approved: list[int] = []
     with archive(book.resolve().parent) as records:
-        done = judged(book, every, options, records, progress, out)
+        done = judged(book, every, options, records, stage(progress, "pictures"), out)
         for item in _recorded(done, records, shop, shown):
             rows.append(item.made)
             if item.done and item.done.picture:
                 drawn.append(item.made.order.source.row)
+            if item.done is None:
+                approved.append(item.made.order.source.row)
             picture = picture_path(item.made, out)
             if item.done is None and item.made.artwork and not shows(picture, [item.made]):
                 shown.write([(picture, proof_png(item.made, shop.workshop))])
             if item.made.artwork and picture.exists():
                 pictures[item.made.order.source.row] = picture
-        by_order = write_sets(rows, drawn, shown, shop.workshop, progress)
+        by_order = write_sets(rows, drawn, shown, shop.workshop, stage(progress, "whole orders"))
         sets = tuple(path for paths in by_order.values() for path in paths)
-        pages = write_pages(rows, shown, shop.workshop, progress) if options.pdf else ()
-        kept = {*sets, *pages, *pages_that_stand(rows, drawn, out)}
-        absent = gone_from(contact, every, options)
+        paged = rows if options.pdf else ()
+        pages = write_pages(paged, shown, shop.workshop, stage(progress, "pages"))
+        kept = {*sets, *pages, *pages_that_stand(rows, drawn, out), *theirs}
         earlier = (*shown.earlier, *set_aside(rows, absent, kept, out, records))
     if results:
-        write_results(results, rows, pictures, Thumbnails(cache_folder()), progress)
-        write_contact_sheet(contact, book.stem, rows, pictures, by_order, shop, progress)
+        told = stage(progress, "results")
+        write_results(results, rows, pictures, Thumbnails(cache_folder()), told)
+        told = stage(progress, "contact sheet")
+        write_contact_sheet(contact, book.stem, rows, pictures, by_order, approved, shop, told)
     run = Run(
         tuple(rows),
-        flags,
+        (*flags, *about),
         pictures,
         results=results,
         contact=contact if results else None,

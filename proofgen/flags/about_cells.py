@@ -175,6 +175,15 @@ ORDER_SHARED = FlagKind(
     source=PRACTICE,
 )
 
+ORDER_ELSEWHERE = FlagKind(
+    id="order-elsewhere",
+    severity=Severity.LOOK,
+    says="{limit}, the contact sheet of another book, shows {measured} too",
+    do="Give each book's orders numbers of their own; move that page away if its book is no more.",
+    why="a picture of a whole order, or a page, would take the other book's place",
+    source=PRACTICE,
+)
+
 LINE_REPEATED = FlagKind(
     id="line-repeated",
     severity=Severity.LOOK,
