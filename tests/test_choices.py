@@ -306,6 +306,14 @@ def test_an_order_of_several_pieces_gets_one_picture_of_all(tmp_path: Path) -> N
         assert len(image.info["Proof code"].split(", ")) == 2
 
 
+def test_a_picture_of_a_whole_order_breaks_names_where_their_pieces_do(
+    tmp_path: Path, said: Drawn
+) -> None:
+    rows = [{"order": "7", "name": "Ida\nBo", "design": each} for each in ("plaque", "boat")]
+    pipeline.proof(write_book(tmp_path / "b.xlsx", rows), pipeline.Options(), lambda *_: None)
+    assert [exhibit.head for exhibit in said[0][0]] == ["Ida\nBo", "Ida Bo"]
+
+
 def test_a_recorded_finish_that_is_gone_is_shown_plain(tmp_path: Path) -> None:
     made = lantern()
     assert made.artwork is not None

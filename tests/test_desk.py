@@ -211,7 +211,24 @@ def test_what_cannot_be_told_is_owed_by_no_guess(tmp_path: Path, capsys) -> None
 def test_names_are_spelled_with_their_spaces_and_marks() -> None:
     assert spelled("Zoë Ad") == "Z-o-ë-␣-A-d"
     assert spelled("e\u0301a") == "e\u0301-a"
-    assert spelled("Ida\nBo") == "I-d-a / B-o"
+
+
+def test_lines_are_told_from_slashes(tmp_path: Path) -> None:
+    row = {"order": "T-1", "name": "Mary\nAnn", "design": "plaque", "year": "none"}
+    slashed = {**row, "name": "Ann / Bea", "design": "boat", "dedication": "Calm\nrough"}
+    # The boat has room for one line, so that this one is broken nowhere.
+    joined = {**row, "name": "Ida\nBo", "design": "boat"}
+    book = write_book(tmp_path / "orders.xlsx", [row, slashed, joined])
+    pipeline.proof(book, Options(), quiet)
+    (found,) = daybook.messages(book, Options(), quiet)
+    assert [line for line in found.text.splitlines() if line.startswith("  ")] == [
+        f"  name, line 1: Mary   {spelled('Mary')}",
+        f"  name, line 2: Ann   {spelled('Ann')}",
+        f"  name: Ann / Bea   {spelled('Ann / Bea')}",
+        "  dedication, line 1: Calm",
+        "  dedication, line 2: rough",
+        f"  name: Ida Bo   {spelled('Ida Bo')}",
+    ]
 
 
 @pytest.fixture

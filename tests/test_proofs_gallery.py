@@ -20,9 +20,10 @@ from proofgen.proofs.caption import RULE
 from proofgen.proofs.engraving import engraved
 from proofgen.proofs.gallery import Sign, gallery_png
 from proofgen.proofs.grid import FOOT, TITLE, arranged
-from proofgen.proofs.labels import EDGE, LEAST, Exhibit, labels
+from proofgen.proofs.labels import EDGE, HEAD, LEAST, Exhibit, labels
 from proofgen.proofs.paint import lay
 from proofgen.proofs.scene import Scene, scene
+from proofgen.proofs.spelled import spelled
 from proofgen.proofs.stage import HEIGHT, MARGIN, SCENE, WIDTH, stage
 from proofgen.proofs.view import behind, over, view
 from proofgen.workshop.contrast import LEAST as CONTRAST, ratio
@@ -162,6 +163,17 @@ def test_a_long_spelled_name_takes_lines_and_gets_no_smaller() -> None:
     (label,) = labels([exhibit], 270)
     assert len(label.title) >= 2
     assert max(line.width for line in label.title) <= 270 - 2 * EDGE
+
+
+def test_a_name_of_two_lines_is_two_and_marked() -> None:
+    piece = shown(plaque())
+    heads = ("Mary\nAnn", "Mary / Ann", "Anna-\nLena", "Anna-Lena")
+    found = [labels([Exhibit(piece, head, (), spell=True)], 400)[0].title for head in heads]
+    assert [len(lines) for lines in found] == [2, 1, 2, 1]
+    assert [len(line.polygons) for line in found[0]] == [
+        len(spelled("Mary", HEAD).polygons) + 1,
+        len(spelled("Ann", HEAD).polygons),
+    ]
 
 
 @given(st.text("ab c-é\u0301", max_size=40), st.integers(1, 12))

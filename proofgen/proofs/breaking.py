@@ -9,24 +9,28 @@ from math import ceil
 
 from proofgen.orders.text import letters
 
-AFTER = re.compile(r"(?<=[ -])")
+AFTER, TYPED = re.compile(r"(?<=[ -])"), re.compile(r"(?<=\n)")
 
 
 def broken(
     text: str, room: float, width: Callable[[str], float], anywhere: bool = False
 ) -> tuple[str, ...]:
     """Lines of at most that width, broken at spaces and hyphens; `anywhere`, also inside a part
-    that is wider: it then has lines of about as many letters each.
+    that is wider: it then has lines of about as many letters each. A line break in the text stands
+    at the end of its line.
 
     A part that is wider and may not be broken is a line by itself.
     """
     lines: list[str] = []
-    for part in AFTER.split(text):
-        tried = lines[-1] + part if lines else part
-        if lines and width(tried.rstrip(" ")) <= room:
-            lines[-1] = tried
-        else:
-            lines += _pieces(part, room, width) if anywhere else [part]
+    for typed in TYPED.split(text):
+        own: list[str] = []
+        for part in AFTER.split(typed):
+            tried = own[-1] + part if own else part
+            if own and width(tried.rstrip(" ")) <= room:
+                own[-1] = tried
+            else:
+                own += _pieces(part, room, width) if anywhere else [part]
+        lines += own
     return tuple(line.strip(" ") for line in lines)
 
 

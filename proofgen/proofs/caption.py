@@ -14,7 +14,7 @@ from proofgen.proofs.breaking import broken
 from proofgen.proofs.inked import inked
 from proofgen.proofs.palette import Indices, whole
 from proofgen.proofs.raster import Box
-from proofgen.proofs.spelled import spelled
+from proofgen.proofs.spelled import new_line, spelled
 from proofgen.proofs.stage import STRIP, WIDTH
 from proofgen.proofs.type import BOLD, REGULAR, Words, words
 from proofgen.workshop.workshop import Colour
@@ -154,8 +154,7 @@ def _details(artwork: Artwork) -> list[Row]:
         if field != "name":
             first, *more = _values(lines)
             label = field.capitalize() + (" on the back" if field in behind else "")
-            units.append((Part(words(label, DETAIL), QUIET), first))
-            units += [(part,) for part in more]
+            units += [(Part(words(label, DETAIL), QUIET), *first), *more]
     if artwork.order.quantity > 1:
         units.append((Part(words(f"\u00d7 {artwork.order.quantity}", DETAIL, BOLD), RED),))
     packed: list[tuple[Part, ...]] = []
@@ -176,12 +175,17 @@ def _behind(artwork: Artwork) -> set[str]:
     return sides["back"] - sides["front"]
 
 
-def _values(lines: tuple[str, ...]) -> list[Part]:
-    """A field's text in one part, or in two that start rows of their own where it is long."""
-    text = " / ".join(lines)
-    whole = words(text, DETAIL, BOLD)
-    halves = _halves(text) if whole.width > WIDE * 0.9 else (text,)
-    return [Part(words(half, DETAIL, BOLD), INK) for half in halves]
+def _values(lines: tuple[str, ...]) -> list[tuple[Part, ...]]:
+    """What stays together of a field's text: its lines, and the halves of a long one; a mark
+    where a line ends that is not the last.
+    """
+    found: list[tuple[Part, ...]] = []
+    for line in lines:
+        whole = words(line, DETAIL, BOLD)
+        halves = _halves(line) if whole.width > WIDE * 0.9 else (line,)
+        found += [(Part(words(half, DETAIL, BOLD), INK),) for half in halves]
+        found[-1] += (Part(new_line(DETAIL), QUIET),)
+    return [*found[:-1], found[-1][:-1]]
 
 
 def _foot(artwork: Artwork, inches: bool) -> Row:

@@ -1,0 +1,32 @@
+"""What is said under the piece, word by word; a text is equal to itself alone, set twice or not."""
+
+from __future__ import annotations
+
+from proof_pieces import lantern
+
+from proofgen.artwork.artwork import Made
+from proofgen.proofs.caption import DETAIL, Row, rows
+from proofgen.proofs.spelled import new_line
+from proofgen.proofs.type import BOLD, Words, words
+
+
+def told(made: Made) -> tuple[Row, ...]:
+    assert made.artwork is not None
+    return rows(made, made.artwork, inches=False)
+
+
+def said(made: Made) -> list[Words]:
+    return [part.words for row in told(made) for part in (*row.left, *row.right)]
+
+
+def test_a_line_break_in_a_text_is_a_mark_and_no_slash() -> None:
+    broken = said(lantern(inscription="Calm\nrough"))
+    slashed = said(lantern(inscription="Calm / rough"))
+    at = broken.index(words("Calm", DETAIL, BOLD))
+    assert broken[at : at + 3] == [
+        words("Calm", DETAIL, BOLD),
+        new_line(DETAIL),
+        words("rough", DETAIL, BOLD),
+    ]
+    assert words("Calm / rough", DETAIL, BOLD) in slashed
+    assert new_line(DETAIL) not in slashed
