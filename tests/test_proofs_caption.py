@@ -5,9 +5,9 @@ from __future__ import annotations
 from proof_pieces import lantern
 
 from proofgen.artwork.artwork import Made
-from proofgen.proofs.caption import DETAIL, Row, rows
+from proofgen.proofs.caption import DETAIL, FOOT, Row, measures, rows
 from proofgen.proofs.spelled import new_line
-from proofgen.proofs.type import BOLD, Words, words
+from proofgen.proofs.type import BOLD, REGULAR, Words, words
 
 
 def told(made: Made) -> tuple[Row, ...]:
@@ -30,3 +30,15 @@ def test_a_line_break_in_a_text_is_a_mark_and_no_slash() -> None:
     ]
     assert words("Calm / rough", DETAIL, BOLD) in slashed
     assert new_line(DETAIL) not in slashed
+
+
+def test_how_many_there_are_stands_by_the_size_and_by_no_text() -> None:
+    made = lantern(quantity=3)
+    assert made.artwork is not None
+    *_, foot = told(made)
+    assert [part.words for part in foot.left] == [
+        words(measures(made.artwork.extent, inches=False), FOOT, REGULAR),
+        words("3 pieces", FOOT, BOLD),
+    ]
+    assert told(made)[:-1] == told(lantern())[:-1]
+    assert len(told(lantern())[-1].left) == 1

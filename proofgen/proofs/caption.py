@@ -147,7 +147,7 @@ def _name(artwork: Artwork) -> list[Row]:
 
 
 def _details(artwork: Artwork) -> list[Row]:
-    """The other fields and the quantity, on as many rows as they need."""
+    """The other fields, on as many rows as they need."""
     units: list[tuple[Part, ...]] = []
     behind = _behind(artwork)
     for field, lines in _texts(artwork).items():
@@ -155,8 +155,6 @@ def _details(artwork: Artwork) -> list[Row]:
             first, *more = _values(lines)
             label = field.capitalize() + (" on the back" if field in behind else "")
             units += [(Part(words(label, DETAIL), QUIET), *first), *more]
-    if artwork.order.quantity > 1:
-        units.append((Part(words(f"\u00d7 {artwork.order.quantity}", DETAIL, BOLD), RED),))
     packed: list[tuple[Part, ...]] = []
     for unit in units:
         if packed and _width(packed[-1] + unit) <= WIDE:
@@ -189,11 +187,11 @@ def _values(lines: tuple[str, ...]) -> list[tuple[Part, ...]]:
 
 
 def _foot(artwork: Artwork, inches: bool) -> Row:
-    return Row(
-        FOOT,
-        (Part(words(measures(artwork.extent, inches), FOOT, REGULAR), QUIET),),
-        (Part(words(NOTE, FOOT, REGULAR), QUIET),),
-    )
+    """The size, how many where it is several, and what no picture can show."""
+    size = Part(words(measures(artwork.extent, inches), FOOT, REGULAR), QUIET)
+    count = artwork.order.quantity
+    pieces = (Part(words(f"{count} pieces", FOOT, BOLD), RED),) if count > 1 else ()
+    return Row(FOOT, (size, *pieces), (Part(words(NOTE, FOOT, REGULAR), QUIET),))
 
 
 def measures(size: tuple[float, float], inches: bool) -> str:
