@@ -209,8 +209,9 @@ def test_what_cannot_be_told_is_owed_by_no_guess(tmp_path: Path, capsys) -> None
 
 
 def test_names_are_spelled_with_their_spaces_and_marks() -> None:
-    assert spelled("Zoë Ad") == "Z-o-ë-␣-A-d"
-    assert spelled("e\u0301a") == "e\u0301-a"
+    assert spelled("Zoë Ad") == "Z o ë ␣ A d"
+    assert spelled("e\u0301a") == "e\u0301 a"
+    assert spelled("Ella-Mae") == "E l l a - M a e"
 
 
 def test_lines_are_told_from_slashes(tmp_path: Path) -> None:
@@ -231,6 +232,15 @@ def test_lines_are_told_from_slashes(tmp_path: Path) -> None:
     ]
 
 
+def test_what_is_lettered_keeps_its_spaces(tmp_path: Path) -> None:
+    row = {"order": "T-1", "name": "Ida, Bo", "design": "boat", "year": "none"}
+    book = write_book(tmp_path / "orders.xlsx", [{**row, "dedication": "Calm , rough"}])
+    pipeline.proof(book, Options(), quiet)
+    (found,) = daybook.messages(book, Options(), quiet)
+    assert "  name: Ida, Bo   I d a , ␣ B o\n  dedication: Calm , rough\n" in found.text
+    assert found.text.startswith("Hello, ")
+
+
 @pytest.fixture
 def book(tmp_path: Path) -> Path:
     row = {"order": "T-1", "name": "Ida Bo", "design": "boat", "year": 2027, "buyer": "M. Tarrow"}
@@ -245,7 +255,7 @@ def test_the_day_by_commands(book: Path, capsys: pytest.CaptureFixture[str]) -> 
     first, other = daybook.messages(book, Options(), quiet)
     for made in rows[:2]:
         assert made.code in first.text
-    assert "I-d-a-␣-B-o" in first.text
+    assert "I d a ␣ B o" in first.text
     assert "M. Tarrow" in first.text
     assert "1 May 1941" in other.text
     assert other.text.startswith("Dear E. Vane")

@@ -16,6 +16,7 @@ from proofgen.orders.text import letters
 from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
 
 SPACE = "\N{OPEN BOX}"
+PIECES = "\0"  # where they come, which no cell can hold
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,12 +44,14 @@ def message(
         order=order.number,
         buyer=order.buyer,
         title=" and ".join(titles),
-        pieces="\n".join(line for made in pieces for line in _piece(made, len(pieces) > 1)),
+        pieces=PIECES,
         price=_price(pieces, templates, workshop),
         code=", ".join(dict.fromkeys(made.code for made in pieces)),
         edition=str(workshop.edition_year),
     )
-    return Message(order.number, _smooth(said))
+    # What is lettered is said as it is, also its spaces before a comma.
+    lines = [line for made in pieces for line in _piece(made, len(pieces) > 1)]
+    return Message(order.number, _smooth(said).replace(PIECES, "\n".join(lines)))
 
 
 def _smooth(text: str) -> str:
@@ -58,8 +61,8 @@ def _smooth(text: str) -> str:
 
 
 def spelled(text: str) -> str:
-    """A line letter by letter, with spaces made visible: "I-d-a-␣-B-o"."""
-    return "-".join(SPACE if c == " " else c for c in letters(text))
+    """A line letter by letter, with spaces made visible: "I d a ␣ B o"."""
+    return " ".join(SPACE if c == " " else c for c in letters(text))
 
 
 def _piece(made: Made, several: bool) -> list[str]:
