@@ -5,8 +5,8 @@ from __future__ import annotations
 from proof_pieces import lantern
 
 from proofgen.artwork.artwork import Made
-from proofgen.proofs.caption import DETAIL, FOOT, Row, measures, rows
-from proofgen.proofs.spelled import new_line
+from proofgen.proofs.caption import DETAIL, FOOT, NAMES, Row, measures, rows
+from proofgen.proofs.spelled import new_line, spelled
 from proofgen.proofs.type import BOLD, REGULAR, Words, words
 
 
@@ -42,3 +42,11 @@ def test_how_many_there_are_stands_by_the_size_and_by_no_text() -> None:
     ]
     assert told(made)[:-1] == told(lantern())[:-1]
     assert len(told(lantern())[-1].left) == 1
+
+
+def test_a_space_at_which_a_name_is_broken_is_seen() -> None:
+    broken = said(lantern("Friends of the Harbour Lights and all of us"))
+    typed = said(lantern("Friends of the Harbour\nLights and all of us"))
+    ends = spelled("Friends of the Harbour ", NAMES), spelled("Friends of the Harbour", NAMES)
+    assert [(end in broken, end in typed) for end in ends] == [(True, False), (False, True)]
+    assert spelled("Lights and all of us", NAMES) in broken

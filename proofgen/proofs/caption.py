@@ -138,7 +138,7 @@ def _texts(artwork: Artwork) -> dict[str, tuple[str, ...]]:
 
 
 def _name(artwork: Artwork) -> list[Row]:
-    """The name as it was set; a long line is broken once at a space."""
+    """The name as it was set; a long line is broken once, after a space that still is seen."""
     lines = _texts(artwork).get("name", ())
     size = NAME if len(lines) < 2 else NAMES
     if len(lines) == 1 and spelled(lines[0], NAME).width > WIDE * 1.15:
@@ -209,9 +209,9 @@ def measured(size: tuple[float, float], inches: bool) -> tuple[str, ...]:
 
 
 def _halves(text: str) -> tuple[str, ...]:
-    """The text broken at the space nearest its middle; whole where it has none."""
+    """The text broken after the space nearest its middle; whole where it has none."""
     spaces = [i for i, character in enumerate(text) if character == " "]
     if not spaces:
         return (text,)
     at = min(spaces, key=lambda i: abs(2 * i - len(text)))
-    return text[:at], text[at + 1 :]
+    return text[: at + 1], text[at + 1 :]

@@ -96,11 +96,11 @@ def _packed(parts: Sequence[str], room: float) -> list[str]:
 
 
 def _head(exhibit: Exhibit, text: str, size: float) -> Words:
-    return spelled(text, size) if exhibit.spell else words(text, size, BOLD)
+    return spelled(text, size) if exhibit.spell else words(text.rstrip(), size, BOLD)
 
 
 def _quiet(text: str) -> Words:
-    return words(text, FOOT, REGULAR)
+    return words(text.rstrip(), FOOT, REGULAR)
 
 
 def say(canvas: Floats, label: Label) -> Mask:
