@@ -235,6 +235,17 @@ def test_fields_are_spelled_as_in_the_book(here: Path) -> None:
     assert [choice.without for choice in found.tried] == [(), ("inscription",)]
 
 
+def test_the_picture_says_under_a_piece_what_it_is_without(here: Path, said: Drawn) -> None:
+    workshop(here, "catalogue.designs = ['medallion', 'plaque', 'boat']")
+    first(name="Ida", inscription="Fair winds", symbol="oar")
+    feet = [exhibit.foot for exhibit in said[0][0]]
+    assert [len(foot) for foot in feet] == [1, 2, 2]
+    assert [foot[-1] for foot in feet[1:]] == [
+        "without that symbol",
+        "without inscription and that symbol",
+    ]
+
+
 @pytest.mark.usefixtures("said")
 def test_what_a_person_should_look_at_is_said(here: Path) -> None:
     stain = "[finishes.walnut]\nengraving = '#7a5c40'"
