@@ -277,6 +277,17 @@ def test_fields_are_spelled_as_in_the_book(here: Path) -> None:
     assert [choice.without for choice in found.tried] == [(), ("inscription",)]
 
 
+def test_the_picture_says_under_a_piece_what_it_is_without(here: Path, said: Drawn) -> None:
+    workshop(here, "catalogue.designs = ['medallion', 'plaque', 'boat']")
+    first(name="Ida", inscription="Fair winds", symbol="oar")
+    feet = [exhibit.foot for exhibit in said[0][0]]
+    assert [len(foot) for foot in feet] == [1, 2, 2]
+    assert [foot[-1] for foot in feet[1:]] == [
+        "without that symbol",
+        "without inscription and that symbol",
+    ]
+
+
 @pytest.mark.usefixtures("said")
 def test_what_a_person_should_look_at_is_said(here: Path) -> None:
     stain = "[finishes.walnut]\nengraving = '#7a5c40'"
@@ -356,6 +367,14 @@ def test_an_order_of_several_pieces_gets_one_picture_of_all(tmp_path: Path) -> N
     with Image.open(picture) as image:
         assert image.info["Order"] == "7"
         assert len(image.info["Proof code"].split(", ")) == 2
+
+
+def test_a_picture_of_a_whole_order_breaks_names_where_their_pieces_do(
+    tmp_path: Path, said: Drawn
+) -> None:
+    rows = [{"order": "7", "name": "Ida\nBo", "design": each} for each in ("plaque", "boat")]
+    pipeline.proof(write_book(tmp_path / "b.xlsx", rows), pipeline.Options(), lambda *_: None)
+    assert [exhibit.head for exhibit in said[0][0]] == ["Ida\nBo", "Ida Bo"]
 
 
 def test_a_recorded_finish_that_is_gone_is_shown_plain(tmp_path: Path) -> None:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from proofgen.artwork.artwork import Made
 from proofgen.day.rows import Options, home_in, shop_of
 from proofgen.day.shop import Shop, make_row
-from proofgen.day.wishes import SOMEBODY, Wish, column_of, looks, wish
+from proofgen.day.wishes import KINDS, SOMEBODY, Wish, column_of, looks, wish
 from proofgen.designs.design import Template
 from proofgen.designs.resolve import YEAR
 from proofgen.desk.asking import listed
@@ -144,12 +144,18 @@ def _picture(tried: Sequence[Choice], asked: Wish, workshop: Workshop) -> bytes:
             continue
         size = measured(artwork.extent, workshop.proofs.inches)
         price = choice.price or workshop.catalogue.unpriced
-        foot = (price, *size) if price else size
+        foot = (*([price] if price else []), *size, *_missing(choice))
         shown = scene(artwork, workshop)
         if "name" not in asked.texts:
             shown = replace(shown, watermark=False)
         exhibits.append(Exhibit(shown, choice.title, foot, number=str(choice.number)))
     return gallery_png(exhibits, _sign(asked, tried, workshop), False, {})
+
+
+def _missing(choice: Choice) -> tuple[str, ...]:
+    """What of the wish a piece is shown without, for its buyer."""
+    parts = [f"that {each}" if each in KINDS else each for each in choice.without]
+    return (f"without {' and '.join(parts)}",) if parts else ()
 
 
 def _sign(asked: Wish, tried: Sequence[Choice], workshop: Workshop) -> Sign:
