@@ -9,7 +9,7 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
 from proofgen.day.daybook import copies_made, one_line, refuse_unapproved
-from proofgen.day.pipeline import Judged, judged
+from proofgen.day.judging import Judged, judged
 from proofgen.day.rows import Options, Progress, lines_of
 from proofgen.desk.status import DONE, REDO, happened, noted
 from proofgen.errors import UnusableError

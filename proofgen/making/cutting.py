@@ -9,7 +9,8 @@ from datetime import date
 from pathlib import Path
 
 from proofgen.artwork.artwork import Made
-from proofgen.day.pipeline import Judged, judged, unpaid
+from proofgen.day.judging import Judged, judged
+from proofgen.day.pipeline import unpaid
 from proofgen.day.rows import Options, Progress, lines_of, shop_for
 from proofgen.day.shop import Shop
 from proofgen.desk.status import copies_noted, due_of, happened
