@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import numpy as np
+import pytest
 from proof_pieces import lantern
 
 from proofgen.artwork.artwork import Made
-from proofgen.proofs.caption import DETAIL, FOOT, NAMES, Row, measures, rows
+from proofgen.proofs.caption import DETAIL, FOOT, NAMES, Row, caption, measures, rows
 from proofgen.proofs.spelled import new_line, spelled
 from proofgen.proofs.type import BOLD, REGULAR, Words, words
 
@@ -50,3 +52,20 @@ def test_a_space_at_which_a_name_is_broken_is_seen() -> None:
     ends = spelled("Friends of the Harbour ", NAMES), spelled("Friends of the Harbour", NAMES)
     assert [(end in broken, end in typed) for end in ends] == [(True, False), (False, True)]
     assert spelled("Lights and all of us", NAMES) in broken
+
+
+LONG = "Fair winds and following seas to all who sail in her"
+
+
+@pytest.mark.parametrize(
+    ("name", "inscription", "count"),
+    [("Ann", "", 4), ("Mary\nAnn", "", 5), ("Mary\nAnn", LONG, 6), ("A\nB", f"{LONG}\n" * 3, 7)],
+)
+def test_rows_keep_off_the_rule_and_the_edge(name: str, inscription: str, count: int) -> None:
+    made = lantern(name, inscription)
+    assert made.artwork is not None
+    assert len(told(made)) == count
+    strip = caption(made, made.artwork, inches=False)[3:]  # below the rule
+    written = np.flatnonzero(strip.any(axis=1))
+    assert written[0] >= 16
+    assert len(strip) - 1 - written[-1] >= 14

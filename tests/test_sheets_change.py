@@ -136,7 +136,7 @@ def test_a_board_that_failed_is_noted_with_the_file_of_its_rest_or_not_at_all(
         assert change.UNDONE in text(capsys, *call)
     else:
         # It is noted, so it cannot be noted once more; its files are put in their places.
-        assert "noted as made already" in text(capsys, *call, code=2)
+        assert "what came of it is noted already" in text(capsys, *call, code=2)
     (rest,) = known(book) - {sheet["id"]}
     assert {path.name for path in folder.glob("S-*")} == {f"{rest}.svg"}
     assert rest.lower() in (folder / "jobs.html").read_text(encoding="utf-8")

@@ -8,7 +8,7 @@ import pytest
 from books import write_book
 
 from proofgen.cli import main
-from proofgen.day import pipeline, rows
+from proofgen.day import pipeline, recording, rows
 from proofgen.records.archive import archive
 
 NAMES = ("Ada", "Bo", "Cy", "Di")
@@ -75,7 +75,7 @@ def test_what_takes_long_is_kept_before_a_batch_is_full(
     book: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """So that a computer that goes off loses little."""
-    monkeypatch.setattr(pipeline, "SECONDS", -1.0)
+    monkeypatch.setattr(recording, "SECONDS", -1.0)
     there: list[int] = []
     work = rows.work
     monkeypatch.setattr(rows, "work", lambda job: there.append(len(recorded(book))) or work(job))

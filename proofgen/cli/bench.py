@@ -93,7 +93,7 @@ def redo(
         help="Nothing came free, but what is engraved before the first cut is done.",
     ),
     click.option("--anyway", is_flag=True, help="Also what is noted as cut already."),
-    click.option("--out", type=click.Path(path_type=Path), metavar="DIR", help="Else sheets/."),
+    click.option("--out", type=click.Path(path_type=Path), metavar="DIR", help="Else its own."),
     WORKSHOP,
     LOG,
 )

@@ -138,12 +138,13 @@ def _picture(tried: Sequence[Choice], asked: Wish, workshop: Workshop) -> bytes:
     from proofgen.proofs.scene import scene
 
     exhibits = []
+    unpriced = workshop.catalogue.unpriced if any(choice.price for choice in tried) else ""
     for choice in tried:
         artwork = choice.made.artwork
         if not choice.number or artwork is None:
             continue
         size = measured(artwork.extent, workshop.proofs.inches)
-        price = choice.price or workshop.catalogue.unpriced
+        price = choice.price or unpriced
         foot = (*([price] if price else []), *size, *_missing(choice))
         shown = scene(artwork, workshop)
         if "name" not in asked.texts:

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from proofgen.artwork.artwork import Made, by_order
-from proofgen.day.pipeline import Judged, judged
+from proofgen.day.judging import Judged, judged
 from proofgen.day.rows import Options, Progress, lines_of, shop_for
 from proofgen.day.shop import open_shop
 from proofgen.desk.asking import prices, unclear

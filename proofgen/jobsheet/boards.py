@@ -50,7 +50,7 @@ def board_of(
         wood=f"{own.title}, {workshop.finish(finish).title}" if finish else own.title,
         stain=finish,
         pieces=tuple(
-            _lying(i, lies, layer, 0 if lies.ahead else numbers[copy_of(lies)], tag)
+            _lying(i, lies, layer, 0 if lies.ahead or lies.unasked else numbers[copy_of(lies)], tag)
             for i, ((lies, layer), tag) in enumerate(zip(laid, tags, strict=True), 1)
         ),
         settings=_settings(list(map(job.still, layers)), job.wood.material, workshop),

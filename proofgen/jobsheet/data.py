@@ -32,7 +32,8 @@ class Tag:
 
 @dataclass(frozen=True, slots=True)
 class Lying:
-    """A layer on a board, numbered from 1 as it comes free; `tray` is 0 for what goes into stock.
+    """A layer on a board, numbered from 1 as it comes free; `tray` is 0 for what goes into
+    stock, which has no `order` either, and for what nobody asks for any more.
 
     `at` takes the layer's coordinates to the board's.
     """
@@ -45,6 +46,11 @@ class Lying:
     layer: Layer
     at: Affine
     tag: Tag
+
+    @property
+    def goes_to(self) -> str:
+        """The number of its tray, or what becomes of it instead."""
+        return f"{self.tray}" if self.tray else "asked for no more" if self.order else "stock"
 
 
 @dataclass(frozen=True, slots=True)

@@ -131,7 +131,7 @@ def _board(board: Board) -> Section:
     rows = tuple(
         (
             f"{piece.number}",
-            f"{piece.tray}" if piece.tray else "stock",
+            piece.goes_to,
             f"{piece.order} {piece.name}{f' ({piece.copy})' if piece.copy > 1 else ''}".strip(),
             piece.layer.name,
         )

@@ -35,7 +35,7 @@ def before(jobs: Iterable[Job], find: Find, records: Archive, workshop: Workshop
         why = unlike(job, run, workshop)
         if not why:
             steps = as_written(job, run, find, workshop)
-            why = next(in_the_way(steps, workshop), "")
+            why = in_the_way(steps, workshop)
         if why:
             aside[job] = (
                 f"{job.id} is left aside: {why}. Set the workshop file as it was, or give a board "

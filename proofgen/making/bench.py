@@ -9,12 +9,12 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
 from proofgen.day.daybook import copies_made, one_line, refuse_unapproved
-from proofgen.day.pipeline import Judged, judged
+from proofgen.day.judging import Judged, judged
 from proofgen.day.rows import Options, Progress, lines_of
 from proofgen.desk.status import DONE, REDO, happened, noted
 from proofgen.errors import UnusableError
 from proofgen.making.completing import Named, Noted, complete, run_of
-from proofgen.making.laying import SHEET_MADE
+from proofgen.making.laying import REST, SHEET_MADE
 from proofgen.making.undone import jobs_of
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, Event, now
@@ -163,11 +163,23 @@ def reason(why: str) -> str:
 
 
 def refuse_twice(found: Iterable[Job], records: Archive) -> None:
-    """UnusableError for a sheet that is noted as made already."""
-    done = {entry.subject for entry in records.entries(SHEET_MADE)}
+    """UnusableError for a sheet that is noted as made already; it names what is left of one that
+    failed.
+    """
+    done = {entry.subject for entry in records.entries(SHEET_MADE, GONE)}
+    rests = {entry.details: entry.subject for entry in records.entries(REST)}
     for job in found:
-        if job.id in done:
+        if job.id not in done:
+            continue
+        left = job.id
+        while left in done and left in rests:
+            left = rests[left]
+        if left in done:
             raise UnusableError(f"{job.id} is noted as made already; lay anew with sheets --again.")
+        raise UnusableError(
+            f"{job.id} failed half-way, and what came of it is noted already; the rest of the "
+            f"board is {left} now: name that."
+        )
 
 
 def _of(orders: Collection[str], items: Iterable[Judged]) -> list[Judged]:
@@ -188,7 +200,8 @@ def refuse_twice_cut(found: Iterable[Job], items: Iterable[Judged], records: Arc
     """UnusableError for a sheet that was laid anew since: by what is noted as cut, the lines need
     no more of a layer than the sheets hold. Those that were laid again on purpose hold more.
     """
-    cut = layers_cut(records.entries(*LAYER_KINDS))
+    before = layers_cut(records.entries(*LAYER_KINDS))
+    cut = Counter(before)
     wanted: Counter[tuple[str, str]] = Counter()
     for item in items:
         wanted[item.made.order.number, item.piece] += item.made.order.quantity
@@ -198,7 +211,7 @@ def refuse_twice_cut(found: Iterable[Job], items: Iterable[Judged], records: Arc
         subject = layer_subject(each.number, each.code, each.layer)
         cut[subject] += 1
         most = wanted.get((each.number, each.code), cut[subject])
-        if cut[subject] > most:
+        if before[subject] and cut[subject] > most:
             raise UnusableError(
                 f"{sheet}: {each.number} {each.name}, {each.layer}, is noted as cut already, by "
                 "its order or with another sheet; if this one was cut too, add --anyway."

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from proofgen.day.daybook import copies_made, noted_of
-from proofgen.day.pipeline import Judged
+from proofgen.day.judging import Judged
 from proofgen.desk.status import MADE_PIECE, happened
 from proofgen.errors import UnusableError
 from proofgen.making.undone import open_pulls

@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
 from proofgen.artwork.artwork import Made
-from proofgen.day.pipeline import Judged, judged, unpaid
+from proofgen.day.judging import Judged, judged
+from proofgen.day.pipeline import unpaid
 from proofgen.day.rows import Options, Progress, lines_of, shop_for
 from proofgen.day.shop import Shop
 from proofgen.desk.status import copies_noted, due_of, happened
 from proofgen.jobsheet.trays import Copy, copy_of
 from proofgen.making.ahead import advised, cut_ahead, once_cut, patterns
+from proofgen.making.completing import run_of
 from proofgen.making.counting import take_counts
 from proofgen.making.in_trays import tray_numbers, unfinished
-from proofgen.making.laying import laid, not_on, rests
+from proofgen.making.laying import laid, rests
 from proofgen.making.recorded import finder, want_for, want_of
+from proofgen.making.serving import Serving, serving
 from proofgen.making.undone import Others, open_pulls, open_sheets
 from proofgen.orders.counts import read_counts
 from proofgen.orders.order import Line
@@ -75,19 +78,22 @@ class Laying:
 
     def without(self, jobs: Collection[Job]) -> Laying:
         """The same, where what lies on these boards has to wait."""
-        later = (self.wants[e.key] for job in jobs for e in job.lies if not e.ahead)
+        lying = (each for job in jobs for each in job.lies if not (each.ahead or each.unasked))
+        later = (self.wants[each.key] for each in lying)
         left = tuple(job for job in self.jobs if job not in jobs)
         return replace(self, jobs=left, later=(*self.later, *later))
 
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """All rows, the layers that are still to be cut, by row the shelves that may serve it, the
-    copies that are cut and not packed, and the numbers of the trays in use.
+    """All rows, the layers that are still to be cut, those that are `waiting` for their rows to be
+    ready, by row the shelves that may serve it, the copies that are cut and not packed, and the
+    numbers of the trays in use.
     """
 
     items: tuple[Judged, ...]
     wants: tuple[Want, ...]
+    waiting: tuple[Want, ...]
     shelves: tuple[Mapping[str, Shelf], ...]
     unfinished: frozenset[Copy]
     trays: Mapping[Copy, int]
@@ -95,6 +101,12 @@ class Wanted:
     def by_subject(self) -> dict[str, Shelf]:
         """The shelves of all rows by what the ledger calls them."""
         return {shelf.subject: shelf for own in self.shelves for shelf in own.values()}
+
+    def served_by(self, boards: Sequence[Job], records: Archive) -> Serving:
+        """What boards that were laid before are for today."""
+        again = {job.id for job in boards if run_of(job, records).again}
+        rows = (item.made for item in self.items)
+        return serving(boards, self.wants, self.waiting, again, rows)
 
 
 def lay(
@@ -110,8 +122,8 @@ def lay(
         found = wanted(rows, options, wish, records, shop, today)
         others = _others(options, found, records)
         lying = stock.in_stock(records.entries(*stock.KINDS)) - others.stock
-        begun = rests(records)
-        open_ = not_on(begun, found.wants)
+        there = found.served_by(rests(records), records)
+        begun, open_ = there.boards, there.left
         pulled = stock.pulled(open_, lying)
         left = lying - Counter(w.stock for w in pulled)
         told: tuple[stock.Advice, ...] = ()
@@ -174,14 +186,17 @@ def wanted(
     items = rows.items
     due = {} if shop.workshop.selling.cut_before_payment else unpaid(rows.every, shop)
     shelves = tuple(_shelves(each, shop) for each in items)
-    ready = [each for each in zip(items, shelves, strict=True) if _ready(each[0], due)]
-    wants = tuple(_wants(ready, records, shop, wish, today))
+    pairs = [each for each in zip(items, shelves, strict=True) if each[0].made.artwork]
+    wants, waiting = (
+        tuple(_wants([p for p in pairs if _ready(p[0], due) is now], records, shop, wish, today))
+        for now in (True, False)
+    )
     cut = unfinished(items, records)
     open_ = cut | {copy_of(want) for want in wants}
     # Of orders that were not asked for nothing is known.
     known = tray_numbers(records).items()
     numbers = {copy: number for copy, number in known if options.orders or copy in open_}
-    return Wanted(items, wants, shelves, cut, numbers)
+    return Wanted(items, wants, waiting, shelves, cut, numbers)
 
 
 def _ready(item: Judged, due: Mapping[str, str]) -> bool:

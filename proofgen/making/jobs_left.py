@@ -15,7 +15,7 @@ from proofgen.making.completing import run_of
 from proofgen.making.cutting import Laying, Rows, Wish, wanted
 from proofgen.making.in_trays import trays_entry
 from proofgen.making.job_sheets import JobFiles, job_files
-from proofgen.making.laying import SHEET_MADE, not_on, rests
+from proofgen.making.laying import SHEET_MADE, rests
 from proofgen.making.recorded import finder, want_of
 from proofgen.making.undone import jobs_of, open_pulls
 from proofgen.records.archive import Archive
@@ -46,8 +46,10 @@ def what_is_left(
     found = wanted(rows, Options(), Wish(), records, shop, today)
     jobs = _still_to_cut(there, begun, records)
     kept = {*begun, *(job.id for job in jobs if run_of(job, records).again)}
-    boards, stale = _sorted_out(jobs, kept, found.wants)
-    pulled, later = _parted(not_on(boards, found.wants), records)
+    still, stale = _sorted_out(jobs, kept, found.wants)
+    served = found.served_by(still, records)
+    boards = served.boards
+    pulled, later = _parted(served.left, records)
     find = finder(records)
     laying = Laying(
         jobs=boards,
@@ -98,7 +100,7 @@ def _sorted_out(
     return tuple(kept), stale
 
 
-def _parted(wants: list[Want], records: Archive) -> tuple[list[Want], list[Want]]:
+def _parted(wants: Iterable[Want], records: Archive) -> tuple[list[Want], list[Want]]:
     """What comes from stock by the last run that decided about it, and what has to wait."""
     pulls = Counter((pull.number, pull.code, pull.layer) for pull in open_pulls(records))
     pulled: list[Want] = []

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections import Counter
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import count
@@ -26,7 +25,8 @@ from proofgen.sheets.want import Want, Wood, outline, wood_of
 from proofgen.workshop.workshop import Workshop
 
 SHEET, SHEET_MADE, LAYOUT = "sheet", "sheet-made", "layout"
-REST = "rest"  # the kind of a sheet that is left of one that failed
+# The kind of a sheet that is left of one that failed, with the id of that.
+REST = "rest"
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,24 +131,6 @@ def rests(records: Archive) -> tuple[Job, ...]:
     done = {e.subject for e in records.entries(SHEET_MADE, wood_left.GONE)}
     left = {e.subject for e in records.entries(REST)} - done
     return tuple(jobs.from_json(e.details) for e in records.entries(SHEET) if e.subject in left)
-
-
-def not_on(boards: Iterable[Job], wants: Iterable[Want]) -> list[Want]:
-    """The wants that the boards do not serve: of the copies of a layer, alike but for their
-    numbers, those of the same numbers, else the last ones.
-    """
-    lying = [each for job in boards for each in job.lies if not each.ahead]
-    keys = {each.key for each in lying}
-    left = Counter((each.number, each.code, each.layer) for each in lying)
-    found: list[Want] = []
-    for want in sorted(wants, key=lambda want: (want.key in keys, want.copy), reverse=True):
-        alike = want.number, want.code, want.layer.name
-        if left[alike]:
-            left[alike] -= 1
-        else:
-            found.append(want)
-    kept = {want.key for want in found}
-    return [want for want in wants if want.key in kept]
 
 
 def _supply(

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from proofgen.day.pipeline import Judged
+from proofgen.day.judging import Judged
 from proofgen.day.rows import Options, Progress, shop_for
 from proofgen.day.shop import Shop
 from proofgen.errors import UnusableError
@@ -15,6 +15,7 @@ from proofgen.making.bench import cut_from, reason, refuse_twice, refuse_twice_c
 from proofgen.making.change import Change, carried_out, paths, settled
 from proofgen.making.completing import Noted, complete, run_of
 from proofgen.making.cutting import every_row
+from proofgen.making.folders import elsewhere, folder_there, kept_as
 from proofgen.making.job_sheets import NAMES
 from proofgen.making.jobs_left import what_is_left
 from proofgen.making.laying import REST, SHEET
@@ -70,17 +71,18 @@ def resume(
     """
     why = reason(why) if lost else ""
     shop = shop_for(book, options)
-    out = (options.out or book.parent / "sheets").resolve()
     with archive(book.resolve().parent) as records:
-        mended = settled(out, records)
         job, run = sheet_and_run(sheet, records)
-        refuse_twice([job], records)
+        out = options.out.resolve() if options.out else folder_there(run, book)
+        run = replace(run, folder=kept_as(out, book))
+        mended = settled(out, records)
         rows = every_row(book, options, records, progress)
-        if not anyway:
-            refuse_twice_cut([job], _of_these(rows.items, job.lies), records)
-        failed = _failed(job, run, done, lost, records, shop, engraved=engraved)
 
         def work() -> tuple[Change, Noted]:
+            refuse_twice([job], records)
+            if not anyway:
+                refuse_twice_cut([job], _of_these(rows.items, job.lies), records)
+            failed = _failed(job, run, done, lost, records, shop, engraved=engraved)
             came = _of_these(rows.items, failed.came)
             noted = complete(came, [], _entries(failed, why), records)
             names = sheet_files(out)
@@ -93,7 +95,7 @@ def resume(
                 jobs=paths(out, after.jobs.files),
                 stale=tuple(sorted(after.stale)),
                 mended=mended,
-                aside=after.aside,
+                aside=(*after.aside, *elsewhere({job.id}, out, book, records)),
             )
             return Change({**failed.files, **after.jobs.files}, away), told
 
@@ -136,7 +138,7 @@ def _failed(
         engraved=_engraved(whole, run) if done or engraved else job.engraved,
     )
     steps = as_written(left, run, find, shop.workshop)
-    why = unlike(job, run, shop.workshop) or next(in_the_way(steps, shop.workshop), "")
+    why = unlike(job, run, shop.workshop) or in_the_way(steps, shop.workshop)
     if why:
         raise UnusableError(
             f"{job.id}: {why}. Set the workshop file as it was when the sheet was written, and run "
@@ -173,7 +175,7 @@ def _entries(failed: Failed, why: str) -> Iterator[Entry]:
         at, run = now(), replace(failed.run, sheets=(left.id,))
         yield Entry(at, SHEET, left.id, details=jobs.to_json(left))
         yield Entry(at, runs.RUN, "", details=runs.to_json(run))
-        yield Entry(at, REST, left.id)
+        yield Entry(at, REST, left.id, details=failed.job.id)
 
 
 def _lost(lies: Iterable[Lies], why: str) -> Iterator[Entry]:

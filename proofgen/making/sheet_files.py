@@ -162,17 +162,16 @@ def _laid(job: Job, find: Find) -> tuple[Laid, ...]:
     )
 
 
-def in_the_way(sheet: Planned, workshop: Workshop) -> Iterator[str]:
-    """A sentence for each cut, and for what is engraved on either side, that is not to be where it
-    is on a board that lies in the machine as it is set up now.
-    """
+def in_the_way(sheet: Planned, workshop: Workshop) -> str:
+    """Why a sheet may not be cut as the machine is set up in that workshop; empty where it may."""
     kept = kept_places(workshop.material(sheet.job.wood.material).board)
-    return (fault for side in sheet.sides for fault in faults(side, kept))
+    return next((fault for side in sheet.sides for fault in faults(side, kept)), "")
 
 
 def _refuse_faults(sheet: Planned) -> None:
     """The workshop file may ask for cuts that the board was not laid for."""
-    for fault in in_the_way(sheet, sheet.workshop):
+    fault = in_the_way(sheet, sheet.workshop)
+    if fault:
         raise UnusableError(
             f"{sheet.job.id}: {fault}; make kerf, lead_in or overcut smaller or the gap larger in "
             "the workshop file, as [machine], [cutting] and [board]."

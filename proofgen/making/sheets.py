@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
@@ -13,6 +13,7 @@ from proofgen.day.superseded import EARLIER
 from proofgen.making.as_written import before
 from proofgen.making.change import Change, carried_out, paths, settled
 from proofgen.making.cutting import Laying, Wish, lay
+from proofgen.making.folders import USUAL, kept_as
 from proofgen.making.in_trays import trays_entry
 from proofgen.making.job_sheets import NAMES, JobFiles, job_files
 from proofgen.making.laying import enter_run
@@ -58,7 +59,7 @@ def sheets(
     """Lay what is approved on sheets and write them; what is in the folder from before and no
     longer to be cut is moved away. All of that is done, or nothing (see making/change.py).
     """
-    out = (options.out or book.parent / "sheets").resolve()
+    out = (options.out or book.parent / USUAL).resolve()
     with archive(book.resolve().parent) as records:
         mended = settled(out, records)
     laying, shop = lay(book, options, wish, progress, today)
@@ -80,6 +81,7 @@ def sheets(
     gone = (name for name in there if name not in drawn)
     change = Change({**drawn, **jobs.files}, {**{name: name for name in gone}, **jobs.away})
     run = _run(laying, form, shop.workshop, again=wish.again, whole=not some)
+    run = replace(run, folder=kept_as(out, book))
     trays = trays_entry({**laying.trays, **jobs.trays})
 
     def entered() -> tuple[Change, None]:

@@ -26,7 +26,8 @@ SHADES = 12  # of each ink, from bare paper to full
 SIDE = 44  # free at either side, px
 HEAD, NAME, NAMES, DETAIL, FOOT = 34.0, 47.0, 37.0, 31.0, 28.0
 WIDE = WIDTH - 2 * SIDE
-LEAST_LEADING = 1.22  # of the size
+CLEAR, BELOW = 10.0, 8.0  # free above and below all rows, and what more of it is below
+LEAST_LEADING, MOST_BETWEEN = 1.18, 22.0  # of the size; px between rows
 GAP = 22.0  # between the parts of a row
 MOST_SHRUNK = 1.1  # a row that is wider than that share of the room is broken
 INCH = 25.4  # mm
@@ -66,10 +67,11 @@ def caption(made: Made, artwork: Artwork, inches: bool) -> Indices:
     """The strip (STRIP, WIDTH) as indices into `inks`."""
     said = rows(made, artwork, inches)
     sizes = sum(row.size for row in said)
-    shrink = min(1.0, (STRIP - 8) / (LEAST_LEADING * sizes))
-    free = STRIP - 8 - sizes * shrink
-    between = min(free / len(said), 22.0)
-    baseline = (free - between * len(said)) / 2 + between / 2
+    room = STRIP - 2 * CLEAR - BELOW
+    shrink = min(1.0, room / (LEAST_LEADING * sizes))
+    free = room - sizes * shrink
+    between = min(free / len(said), MOST_BETWEEN)
+    baseline = CLEAR + (free - between * len(said)) / 2 + between / 2
     strip = np.zeros((STRIP, WIDTH), np.uint8)
     strip[:3] = SHADES * len(INKS)
     for row in said:

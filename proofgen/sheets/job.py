@@ -18,7 +18,8 @@ FORMAT = 1
 class Lies:
     """A layer on a sheet, by its piece; turned about (0, 0) by `turn` degrees, then moved.
 
-    `ahead` says that it goes into stock under `stock` and not to that piece.
+    `ahead` says that it goes into stock under `stock` and not to that piece. Of a board that lies
+    there already, the number of the `copy` is 0 where nobody asks for it any more.
     """
 
     number: str
@@ -37,6 +38,11 @@ class Lies:
     def key(self) -> str:
         """That of the want that it serves."""
         return key_of(self.number, self.line, self.code, self.copy, self.layer, ahead=self.ahead)
+
+    @property
+    def unasked(self) -> bool:
+        """Whether nobody asks for it any more."""
+        return self.copy == 0
 
     def placed(self) -> Placed:
         """Where it lies."""

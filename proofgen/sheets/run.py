@@ -29,6 +29,7 @@ class Run:
     what is pulled, and what ended the search for them before it was done (see nesting/part.py).
     `again` says that what was made already was laid too, `setup` how the workshop was set up then,
     `whole` whether all orders were laid; None where that was not kept, as it was not at first.
+    `folder` is the one that they were written to, from that of the book where it lies in that.
     """
 
     sheets: tuple[str, ...]
@@ -41,6 +42,7 @@ class Run:
     again: bool = False
     setup: Setup | None = None
     whole: bool | None = None
+    folder: str = ""
 
 
 def to_json(run: Run) -> str:
@@ -63,4 +65,5 @@ def from_json(text: str) -> Run:
         again=said.get("again", False),
         setup=from_said(said["setup"]) if said.get("setup") else None,
         whole=said.get("whole"),
+        folder=said.get("folder", ""),
     )

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
+from proofgen.making.sheet_files import label
 from proofgen.nesting.part import FAILURE, HURRY, INTERRUPTION, NO_ENGINE, Board
 from proofgen.production.clock import CONTOUR, PIECE, SHEET, recommended
 from proofgen.told.printed import as_object
@@ -164,6 +165,9 @@ def _sheet(sheet: Planned, found: Sheets) -> Iterator[str]:
         yield f"    {times.way:17} {_minutes(times.total):>9} ({_parts(times)}){mark}"
     if sheet.back:
         yield f"    engrave {job.id}-back first, the board turned over left to right"
+    for lies in sheet.in_order():
+        if lies.unasked:
+            yield f"    asked for no more: {label(lies)}"
     if job.leaves:
         # Of a board that an earlier version laid the place is not known.
         where = " where the job sheet shows" if job.rest else ""
@@ -219,6 +223,7 @@ def _as_dict(sheet: Planned, found: Sheets) -> dict[str, Any]:
                 "copy": each.copy,
                 "layer": each.layer,
                 "stock": each.ahead,
+                "asked": not each.unasked,
             }
             for each in sheet.in_order()
         ],

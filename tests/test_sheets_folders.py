@@ -1,0 +1,95 @@
+"""A sheet that failed is resumed where it was written; two commands at once do not mix."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+from typing import Any
+
+import pytest
+from test_sheets import approved
+
+from proofgen.cli.program import main
+from proofgen.making import resuming
+
+ROWS: list[dict[str, object]] = [
+    {"order": "K-1", "name": "Ada", "design": "boat"},
+    {"order": "K-2", "name": "Bo", "design": "boat"},
+    {"order": "K-3", "name": "Cy", "design": "boat"},
+]
+
+
+def names(folder: Path) -> set[str]:
+    return {file.stem for file in folder.glob("S-*.svg")}
+
+
+@pytest.fixture
+def written(tmp_path: Path, told) -> tuple[Path, Path, str]:
+    """A book, a folder that is not beside it, and the sheet that was written to that."""
+    home = tmp_path / "workshop"
+    home.mkdir()
+    book, stick = approved(home, ROWS), tmp_path / "stick"
+    (sheet,) = told("sheets", book, "--out", stick)["sheets"]
+    return book, stick, sheet["id"]
+
+
+def resume(book: Path, sheet: str, *more: object) -> int:
+    return main(["resume", str(book), sheet, "--done", "1", *map(str, more)])
+
+
+def test_a_board_is_resumed_where_it_was_written(written) -> None:
+    book, stick, sheet = written
+    assert resume(book, sheet) == 0
+    (rest,) = names(stick)
+    assert rest != sheet
+    assert names(stick / "earlier") == {sheet}
+    assert rest.lower() in (stick / "jobs.html").read_text(encoding="utf-8")
+    # And so is what is left of it.
+    assert resume(book, rest) == 0
+    assert names(stick / "earlier") == {sheet, rest}
+    assert not (book.parent / "sheets").exists()
+
+
+def test_a_folder_may_move_with_the_book(tmp_path: Path, told) -> None:
+    (tmp_path / "old").mkdir()
+    book = approved(tmp_path / "old", ROWS)
+    (sheet,) = told("sheets", book, "--out", book.parent / "laser")["sheets"]
+    book = (tmp_path / "old").rename(tmp_path / "new") / book.name
+    assert resume(book, sheet["id"]) == 0
+    assert names(book.parent / "laser" / "earlier") == {sheet["id"]}
+
+
+def test_a_folder_that_is_not_there_is_asked_for(written, told, capsys) -> None:
+    book, stick, sheet = written
+    shutil.move(stick, f"{stick}-away")
+    assert resume(book, sheet) == 2
+    assert f"was written to {stick}, which is not there now" in capsys.readouterr().err
+    assert {line["step"] for line in told("status", book)["lines"]} == {"approved"}
+    assert not stick.exists()
+    shutil.move(f"{stick}-away", stick)
+    capsys.readouterr()
+    assert resume(book, sheet, "--out", book.parent / "other") == 0
+    said = capsys.readouterr().out
+    assert f"not to be cut, and not moved away as it lies in another folder: {stick}" in said
+    assert f"{sheet}.svg." in said
+    assert len(names(book.parent / "other")) == 1
+
+
+def test_of_two_that_resume_a_board_at_once_one_is_refused(
+    tmp_path: Path, told, capsys, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book = approved(tmp_path, ROWS)
+    (sheet,) = told("sheets", book)["sheets"]
+    real = resuming.every_row
+
+    def another_first(*arguments: Any) -> object:
+        monkeypatch.setattr(resuming, "every_row", real)
+        assert resume(book, sheet["id"]) == 0
+        return real(*arguments)
+
+    monkeypatch.setattr(resuming, "every_row", another_first)
+    assert resume(book, sheet["id"]) == 2
+    (rest,) = names(tmp_path / "sheets")
+    assert f"the rest of the board is {rest} now" in capsys.readouterr().err
+    steps = [line["step"] for line in told("status", book)["lines"]]
+    assert sorted(steps) == ["approved", "approved", "made"]
