@@ -10,7 +10,6 @@ from pathlib import Path
 import pytest
 from nested import faults, placed_points
 
-from proofgen.errors import UnusableError
 from proofgen.geometry.path import circle, join, polygon
 from proofgen.geometry.rect import Rect
 from proofgen.nesting import engine, fill, nest as nesting
@@ -261,10 +260,9 @@ def test_the_check_says_what_is_wrong(second: Placed, says: str) -> None:
 def test_a_layout_is_saved_and_read_back() -> None:
     board = replace(SHEET, keep_out=(Rect(0.1, 0.2, 0.3, 1 / 3),), id="R7 é")
     layout = Layout((SHEET, board), (Placed("a", 1, 45.0, 1 / 3, -2e-9),), TILTED, ("b",))
-    assert from_json(to_json(layout), "x.json") == layout
+    assert from_json(to_json(layout)) == layout
     for text in ("{", "[]", '{"format": 2}', to_json(layout).replace('"turn"', '"twist"')):
-        with pytest.raises(UnusableError, match=r"x\.json is no layout"):
-            from_json(text, "x.json")
+        assert from_json(text) is None
 
 
 def test_a_part_that_just_fits_is_laid() -> None:

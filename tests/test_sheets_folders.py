@@ -10,7 +10,7 @@ import pytest
 from test_sheets import approved
 
 from proofgen.cli.program import main
-from proofgen.making import resuming
+from proofgen.making import resuming, sheets as laying
 
 ROWS: list[dict[str, object]] = [
     {"order": "K-1", "name": "Ada", "design": "boat"},
@@ -93,3 +93,31 @@ def test_of_two_that_resume_a_board_at_once_one_is_refused(
     assert f"the rest of the board is {rest} now" in capsys.readouterr().err
     steps = [line["step"] for line in told("status", book)["lines"]]
     assert sorted(steps) == ["approved", "approved", "made"]
+
+
+def test_what_another_command_did_while_sheets_laid_is_not_written_over(
+    tmp_path: Path, told, capsys, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    book, folder = approved(tmp_path, ROWS[:1]), tmp_path / "sheets"
+    real = laying.drawn_sheets
+
+    def meanwhile(*first: str) -> str:
+        def another_first(*arguments: Any) -> object:
+            monkeypatch.setattr(laying, "drawn_sheets", real)
+            assert main([first[0], str(book), *first[1:]]) == 0
+            return real(*arguments)
+
+        monkeypatch.setattr(laying, "drawn_sheets", another_first)
+        capsys.readouterr()
+        assert main(["sheets", str(book)]) == 2
+        return capsys.readouterr().err
+
+    approved(tmp_path, ROWS)
+    assert "was laid by another run meanwhile" in meanwhile("sheets", "--order", "K-1")
+    page = (folder / "S-0001.svg").read_text(encoding="utf-8")
+    assert "Ada" in page and "Cy" not in page
+    (sheet,) = told("sheets", book)["sheets"]
+    assert len(sheet["layers"]) == len(ROWS)
+    assert f"{sheet['id']} was noted as made meanwhile" in meanwhile("made", sheet["id"])
+    assert told("sheets", book)["sheets"] == []
+    assert names(folder) == set()

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import json
+from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from test_sheets import ROWS, approved
 
 from proofgen.cli.program import main
+from proofgen.making.laying import LAYOUT
 from proofgen.nesting import engine, fill, nest as nesting
 from proofgen.records.archive import archive
 from proofgen.sheets import run as runs
@@ -83,3 +87,29 @@ def test_a_search_that_fails_is_said_and_its_boards_are_not_kept(
     assert told("sheets", book)["search_ended_by"] is None
     assert searches
     assert ended(book) == ["failure", ""]
+
+
+def moved(text: str) -> str:
+    """A layout of which all lies beyond the board's edge."""
+    said = json.loads(text)
+    placed = [{**each, "x": each["x"] - 40} for each in said["placed"]]
+    return json.dumps({**said, "placed": placed})
+
+
+@pytest.mark.parametrize("damaged", [moved, lambda _: "{}", lambda text: text[:-9]])
+def test_a_layout_that_is_kept_and_fails_its_check_is_searched_anew(
+    tmp_path: Path, told, monkeypatch: pytest.MonkeyPatch, damaged: Callable[[str], str]
+) -> None:
+    book = approved(tmp_path, ROWS[:1])
+    (sheet,) = told("sheets", book)["sheets"]
+    file = Path(*sheet["files"])
+    before = file.read_bytes()
+    with archive(tmp_path) as records:
+        (kept,) = records.entries(LAYOUT)
+        records.enter([replace(kept, details=damaged(kept.details))])
+    searches = counted(monkeypatch)
+    for _ in range(2):
+        assert told("sheets", book)["sheets"] == [sheet]
+        assert file.read_bytes() == before
+        # The second time it is known again.
+        assert len(searches) == 1

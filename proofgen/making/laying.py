@@ -113,7 +113,8 @@ def enter_run(
 ) -> None:
     """The run, with its sheets as far as the ledger has them not, and more: all, or nothing.
 
-    UnusableError where another run has taken one of their ids since they were laid.
+    UnusableError where another run has taken one of their ids since they were laid, or one of them
+    was noted as made.
     """
     at = now()
     sheets = tuple(sheets)
@@ -121,6 +122,10 @@ def enter_run(
     taken = next((job.id for job in sheets if known.get(job.id, job.digest) != job.digest), "")
     if taken:
         raise UnusableError(f"{taken} was laid by another run meanwhile; run this once more.")
+    made = {entry.subject for entry in records.entries(SHEET_MADE)}
+    gone = next((job.id for job in sheets if job.id in made), "")
+    if gone:
+        raise UnusableError(f"{gone} was noted as made meanwhile; run this once more.")
     new = (job for job in sheets if job.id not in known)
     entries = [Entry(at, SHEET, job.id, details=jobs.to_json(job)) for job in new]
     records.enter([*entries, Entry(at, RUN, "", details=run_to_json(run)), *more])
@@ -158,9 +163,7 @@ def _layout(
     progress: Progress,
 ) -> Layout:
     """The layout of these outlines: the one that was found before, where that is `known` to be
-    good enough, else a new one, kept if its search was not ended.
-
-    UnusableError where a kept one fails its check.
+    good enough and passes its check, else a new one, kept if its search was not ended.
     """
     from proofgen.nesting.nest import nest
 
@@ -169,12 +172,8 @@ def _layout(
     text = json.dumps([[[run.round(4).tolist() for run in o], t, u] for o, t, u in told])
     asked = hashlib.sha256(f"{text}{supply}".encode()).hexdigest()
     kept = {e.subject: e.details for e in records.entries(LAYOUT)}.get(asked)
-    if kept and known:
-        layout = from_json(kept, "the workshop's ledger")
-        wrong = verify(layout, parts)
-        if wrong:
-            raise UnusableError(f"a layout in the records fails its check: {wrong[0]}.")
-    else:
+    layout = from_json(kept) if kept and known else None
+    if layout is None or verify(layout, parts):
         layout = nest(parts, supply, effort, progress)
         if not layout.ended:
             records.enter([Entry(now(), LAYOUT, asked, details=to_json(layout))])

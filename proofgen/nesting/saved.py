@@ -6,7 +6,6 @@ import json
 from dataclasses import asdict
 from typing import Any
 
-from proofgen.errors import UnusableError
 from proofgen.geometry.rect import Rect
 from proofgen.nesting.part import Board, Layout, Placed
 
@@ -18,19 +17,17 @@ def to_json(layout: Layout) -> str:
     return json.dumps({"format": FORMAT, **asdict(layout)}, ensure_ascii=False, indent=1) + "\n"
 
 
-def from_json(text: str, name: str) -> Layout:
-    """The layout back; UnusableError naming `name` where the text is no such thing."""
+def from_json(text: str) -> Layout | None:
+    """The layout back; None where the text is none of this format."""
     try:
         said = json.loads(text)
         if said["format"] != FORMAT:
-            raise ValueError(f"its format is {said['format']!r}")
+            return None
         boards = tuple(_board(each) for each in said["boards"])
         placed = tuple(Placed(**each) for each in said["placed"])
         return Layout(boards, placed, said["rotation"], tuple(said["left"]))
-    except (ValueError, KeyError, TypeError) as error:
-        raise UnusableError(
-            f"{name} is no layout that can be read ({error}); lay the sheets anew."
-        ) from error
+    except (ValueError, KeyError, TypeError):
+        return None
 
 
 def _board(said: dict[str, Any]) -> Board:
