@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
+from proofgen.day.judged import Judged as Judged
 from proofgen.day.rows import (
     Done,
     Options as Options,
@@ -43,7 +44,7 @@ from proofgen.orders.order import Line
 from proofgen.records.approval import Approval, approval
 from proofgen.records.archive import Archive, archive
 from proofgen.records.codec import decoded, encoded
-from proofgen.records.record import Record, piece_key
+from proofgen.records.record import Record
 from proofgen.workshop.gone import gone
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Workshop
@@ -73,28 +74,6 @@ class Run:
     left: tuple[Path, ...] = ()
     backup: Path | None = None
     not_written: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Judged:
-    """A row with what its Approved cell says; `done` is None where the recorded piece stands. Rows
-    above it in its order ask for the same piece, so many copies of it as `before` says.
-    """
-
-    made: Made
-    approval: Approval
-    done: Done | None = None
-    before: int = 0
-
-    @property
-    def piece(self) -> str:
-        """The key of its piece: of the approved one, if there is one."""
-        record = self.approval.record
-        return piece_key(self.made.order, record.code if record else self.made.code)
-
-    def share(self, copies: int) -> int:
-        """How many of so many copies of its piece are this row's."""
-        return max(min(copies - self.before, self.made.order.quantity), 0)
 
 
 def check(book: Path, options: Options, progress: Progress) -> Run:
