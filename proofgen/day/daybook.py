@@ -72,6 +72,7 @@ def status(book: Path, options: Options, progress: Progress, today: date, by: da
                 today,
                 copies_made(item, cut),
                 item.before,
+                item.stopped_by,
             )
             for item in items
         )

@@ -11,12 +11,12 @@ from proofgen.artwork.artwork import Artwork, Made
 from proofgen.day.rows import Done, Options, Progress, rows_done, shop_for, wanted
 from proofgen.day.shop import Shop, face_digests, meaning_in
 from proofgen.flags import kinds
-from proofgen.flags.flag import Flag, stops
+from proofgen.flags.flag import Flag, Severity, stops
 from proofgen.orders.order import Line
 from proofgen.records.approval import Approval, approval
 from proofgen.records.archive import Archive
 from proofgen.records.codec import decoded
-from proofgen.records.record import Record, piece_key
+from proofgen.records.record import Record, feeding, piece_key
 from proofgen.workshop.gone import gone
 
 
@@ -36,6 +36,21 @@ class Judged:
         """The key of its piece: of the approved one, if there is one."""
         record = self.approval.record
         return piece_key(self.made.order, record.code if record else self.made.code)
+
+    @property
+    def called(self) -> str:
+        """The name on its piece, on one line; that of the row may have been changed since."""
+        record, order = self.approval.record, self.made.order
+        if record is None:
+            return order.called
+        then, now = (dict(cells).get("name", "") for cells in (record.cells, feeding(order)))
+        return order.called if then == now else " ".join(then.split())
+
+    @property
+    def stopped_by(self) -> str:
+        """What stops the row now, whatever was made of it; empty where nothing does."""
+        said = (f.text for f in self.made.flags if f.kind.severity is Severity.STOP)
+        return next(said, "")
 
     def share(self, copies: int) -> int:
         """How many of so many copies of its piece are this row's."""

@@ -116,7 +116,7 @@ def redo(
             records.enter(Entry(at, SPARE, each, more) for each, more in spare.items())
             records.enter(Entry(at, SPOILED, each, lost, why) for each, lost in spoiled.items())
             records.note((back, *_still_so(item, lines, back, records)))
-        named = ((order.number, order.called),)
+        named = ((order.number, item.called),)
         lost = [(layer.name, spoiled.get(s, 0)) for layer, s in zip(wanted, subjects, strict=True)]
         again = tuple(f"{n} of {name}" if n > 1 else name for name, n in lost if n)
         return Noted(named, sum(spoiled.values()), again=again)
