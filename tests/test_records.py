@@ -22,11 +22,12 @@ from proofgen.errors import UnusableError
 from proofgen.flags.flag import Flag
 from proofgen.flags.kinds import KINDS
 from proofgen.records.approval import approval
-from proofgen.records.archive import _ADDED, FILE, archive, digest
+from proofgen.records.archive import FILE, archive, digest
 from proofgen.records.codec import decoded, encoded
 from proofgen.records.codes import found_codes
 from proofgen.records.memory import Memory, Remembered
 from proofgen.records.record import Entry, Record
+from proofgen.records.schema import ADDED
 
 GOLDEN = Path(__file__).parent / "golden" / "artwork-1.json"
 CODE, OTHER = "GEHY-MQE5", "8ZWV-24RG"
@@ -104,7 +105,7 @@ def test_records_of_the_first_format_are_read_and_added_to(tmp_path: Path) -> No
     base.close()
     (tmp_path / FILE).unlink()
     base = sqlite3.connect(tmp_path / FILE)
-    base.executescript(_ADDED[0])
+    base.executescript(ADDED[0])
     base.executemany("INSERT INTO artworks VALUES (?, ?)", rows["artworks"])
     old = [row[:-1] for row in rows["pictures"]]
     base.executemany(f"INSERT INTO pictures VALUES ({', '.join('?' * len(old[0]))})", old)

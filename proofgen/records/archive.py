@@ -11,7 +11,7 @@ import json
 import sqlite3
 import zlib
 from collections.abc import Iterable, Iterator, Sequence
-from contextlib import closing, contextmanager
+from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
@@ -19,69 +19,12 @@ from isal import isal_zlib
 
 from proofgen.errors import UnusableError
 from proofgen.records.record import Cells, Entry, Event, Record
+from proofgen.records.schema import prepare
 
 FILE = "proofgen-records.sqlite"
-SCHEMA = 2
 WAIT = 60_000  # ms for which a second process waits
 LEVEL = 3  # of isal's: a twentieth of the time of zlib's 6 for a fiftieth more
 
-_TABLES = """
-CREATE TABLE artworks (
-  sha256 TEXT PRIMARY KEY, data BLOB NOT NULL
-) WITHOUT ROWID;
-CREATE TABLE pictures (
-  id INTEGER PRIMARY KEY, number TEXT NOT NULL, line INTEGER NOT NULL, code TEXT NOT NULL,
-  cells TEXT NOT NULL, quantity INTEGER NOT NULL, buyer TEXT NOT NULL, quoted TEXT NOT NULL,
-  artwork TEXT NOT NULL REFERENCES artworks (sha256), design TEXT NOT NULL,
-  design_sha256 TEXT NOT NULL, faces TEXT NOT NULL, made TEXT NOT NULL
-);
-CREATE INDEX pictures_by_number ON pictures (number, code);
-CREATE TABLE events (
-  id INTEGER PRIMARY KEY, at TEXT NOT NULL, kind TEXT NOT NULL, number TEXT NOT NULL,
-  line INTEGER NOT NULL, code TEXT NOT NULL, details TEXT NOT NULL
-);
-CREATE INDEX events_by_number ON events (number, line);
-"""
-_LEDGER = """
-ALTER TABLE pictures ADD COLUMN meant TEXT NOT NULL DEFAULT '[]';
-CREATE TABLE ledger (
-  id INTEGER PRIMARY KEY, at TEXT NOT NULL, kind TEXT NOT NULL, subject TEXT NOT NULL,
-  amount INTEGER NOT NULL, details TEXT NOT NULL
-);
-CREATE INDEX ledger_by_kind ON ledger (kind, subject);
-"""
-
-
-def _kept(*tables: str) -> str:
-    """Triggers that refuse every change of what was added."""
-    return "".join(
-        f"CREATE TRIGGER {table}_keep_{verb.lower()} BEFORE {verb} ON {table} "
-        f"BEGIN SELECT RAISE(ABORT, 'records are only added'); END;\n"
-        for table in tables
-        for verb in ("UPDATE", "DELETE")
-    )
-
-
-def _no_second(table: str, key: str, then: str) -> str:
-    """A trigger against a row put in another's place, which is no UPDATE to SQLite."""
-    return (
-        f"CREATE TRIGGER {table}_keep_insert BEFORE INSERT ON {table} "
-        f"WHEN EXISTS (SELECT 1 FROM {table} WHERE {key} = NEW.{key}) "
-        f"BEGIN SELECT RAISE({then}); END;\n"
-    )
-
-
-# What each version of the schema adds to the one before.
-_ADDED = (
-    _TABLES + _kept("artworks", "pictures", "events"),
-    _LEDGER
-    + _kept("ledger")
-    + _no_second("artworks", "sha256", "IGNORE")
-    + "".join(
-        _no_second(table, "id", "ABORT, 'records are only added'")
-        for table in ("pictures", "events", "ledger")
-    ),
-)
 _COLUMNS = (
     "number, line, code, cells, quantity, buyer, quoted, artwork, design, design_sha256, "
     "faces, made, meant"
@@ -229,42 +172,8 @@ class Archive:
     def _connection(self) -> sqlite3.Connection:
         if self._open is None:
             self._open = sqlite3.connect(self._file, timeout=WAIT / 1000, isolation_level=None)
-            _prepare(self._open, self._file)
+            prepare(self._open, self._file)
         return self._open
-
-
-def _prepare(base: sqlite3.Connection, file: Path) -> None:
-    """Make the tables in a new file and those that an older one lacks; refuse one of a later
-    proofgen.
-    """
-    base.execute("PRAGMA journal_mode = DELETE")
-    base.execute("PRAGMA synchronous = FULL")
-    base.execute("PRAGMA foreign_keys = ON")
-    if _version(base) < SCHEMA:
-        base.execute("BEGIN IMMEDIATE")
-        # Asked again, as another process may have been first.
-        for statement in _statements("".join(_ADDED[_version(base) :])):
-            base.execute(statement)
-        if _version(base) < SCHEMA:
-            base.execute(f"PRAGMA user_version = {SCHEMA}")
-        base.execute("COMMIT")
-    if _version(base) > SCHEMA:
-        raise UnusableError(f"{file}: was written by a later proofgen; install that one.")
-
-
-def _version(base: sqlite3.Connection) -> int:
-    with closing(base.execute("PRAGMA user_version")) as found:
-        return int(found.fetchone()[0])
-
-
-def _statements(script: str) -> Iterator[str]:
-    """`executescript` would commit the transaction that makes them all or none."""
-    statement = ""
-    for line in script.splitlines(keepends=True):
-        statement += line
-        if sqlite3.complete_statement(statement):
-            yield statement
-            statement = ""
 
 
 def _row(record: Record) -> tuple[str | int, ...]:
