@@ -12,6 +12,7 @@ import sqlite3
 from collections.abc import Callable
 from contextlib import closing, suppress
 from pathlib import Path
+from time import time
 from typing import TypeVar
 
 import platformdirs
@@ -25,14 +26,13 @@ WAIT = 10  # s, for another process
 # What SQLite says of a file that is damaged or no file of ours: SQLITE_ERROR (other tables than
 # ours), SQLITE_CORRUPT, SQLITE_FORMAT and SQLITE_NOTADB. Whatever else goes wrong is of the moment.
 DAMAGED = (1, 11, 24, 26)
-# Bytes of an SQLite file that is looked through before a process first writes to it: where its tree
-# is damaged, rows are not found any more and nothing says so. A larger one takes too long for that.
+# Bytes of an SQLite file that is looked through before it is first written to on a day: where its
+# tree is damaged, rows are not found any more and nothing says so. A larger one takes too long.
 LOOKED_THROUGH = 40_000_000
+DAY = 86_400  # s
 
 T = TypeVar("T")
 Base = sqlite3.Connection
-
-_sound: set[Path] = set()
 
 
 class DamagedError(Exception):
@@ -111,10 +111,13 @@ def _seal(name: str, data: bytes | memoryview) -> bytes:
 
 
 def _look_through(file: Path, base: Base) -> None:
-    if file not in _sound and file.stat().st_size <= LOOKED_THROUGH:
+    """The day that this was last done is kept as the file's version."""
+    today = int(time() // DAY)
+    ((last,),) = base.execute("PRAGMA user_version")
+    if last != today and file.stat().st_size <= LOOKED_THROUGH:
         if base.execute("PRAGMA integrity_check(1)").fetchall() != [("ok",)]:
             raise DamagedError
-        _sound.add(file)
+        base.execute(f"PRAGMA user_version = {today}")
 
 
 def _damaged(error: Exception) -> bool:

@@ -14,7 +14,7 @@ from proofgen.designs.grow import grown
 from proofgen.designs.read import read_template
 from proofgen.designs.resolve import resolve
 from proofgen.errors import UnusableError
-from proofgen.lettering.fit import choose
+from proofgen.lettering.choose import choose
 from proofgen.orders.order import Order, Source
 
 LONG = "Bartholomew Feather"

@@ -216,6 +216,7 @@ def test_orders_that_differ_in_case_are_two(tmp_path: Path) -> None:
     book = tmp_path / "orders.xlsx"
     daybook.note("packed", book, Options(orders=("K-1", "k-2")), quiet, anyway=True)
     assert [s.step for s in standings(book)] == ["packed", "waiting", "packed"]
+    assert [s.order.line for s in standings(book)] == [1, 1, 1]
 
 
 def test_a_remembrance_piece_words_the_message_of_its_order(tmp_path: Path) -> None:

@@ -1,6 +1,7 @@
 """A folder a kind of flag: `row.toml` holds the rows, `expected.json` every flag that they get.
 
-`row.toml` may also say which rows are `hidden`, which areas are `merged`, and `command = "make"`.
+`row.toml` may also say which rows are `hidden`, which areas are `merged`, and `command = "make"` or
+"proof"; rows `beside` are another book's, whose pictures were made before.
 A `workshop.toml`, `designs` and `symbols` lie beside the book. `proofed` are the rows as they were
 when their pictures were sent; "{code}" in Approved then stands for the picture's code, and the
 folder `changed` holds what is another thing since. `pytest --update` writes expectations.
@@ -70,7 +71,12 @@ def flags_of(case: Path, scratch: Path) -> list[list[str]]:
         hidden, merged = said.get("hidden", ()), said.get("merged", ())
         book = write_book(scratch / "orders.xlsx", now, hidden, merged)
     options = pipeline.Options(skip_hidden=said.get("skip_hidden", False))
-    if said.get("command", "check") == "make":
+    if "beside" in said:
+        other = write_book(scratch / "other.xlsx", said["beside"])
+        pipeline.proof(other, options, lambda *_: None)
+    if said.get("command") == "proof":
+        run = pipeline.proof(book, options, lambda *_: None)
+    elif said.get("command", "check") == "make":
         run = pipeline.make(book, pipeline.Options(), lambda *_: None, everything=False)
     else:
         run = pipeline.check(book, options, lambda *_: None)

@@ -10,7 +10,7 @@ import pytest
 from designs_folder import BACK, FRONT, HEAD, TOML, make
 
 from proofgen.cli.program import main
-from proofgen.day import pipeline
+from proofgen.day import design_check, pipeline
 from proofgen.flags.about_drawings import DRAWING_KINDS
 from proofgen.flags.about_layers import LAYER_KINDS
 from proofgen.flags.flag import Flag
@@ -165,7 +165,7 @@ BROKEN: dict[str, tuple[str, str, str]] = {
 
 
 def found(place: Path, **texts: str) -> tuple[Flag, ...]:
-    return pipeline.check_design(place, texts, None, pipeline.Options())
+    return design_check.check_design(place, texts, None, pipeline.Options())
 
 
 def test_a_sound_design_has_no_findings(tmp_path: Path) -> None:
@@ -276,7 +276,7 @@ def test_the_command_tells_and_draws(tmp_path: Path, capsys: pytest.CaptureFixtu
 def test_a_picture_shows_what_can_be_made_and_says_what_it_lacks(tmp_path: Path) -> None:
     long = {"name": "Bartholomew Featherstonehaugh-Winterbourne"}
     picture = tmp_path / "sample.png"
-    flags = pipeline.check_design(make(tmp_path / "tag"), long, picture, pipeline.Options())
+    flags = design_check.check_design(make(tmp_path / "tag"), long, picture, pipeline.Options())
     assert picture.read_bytes().startswith(b"\x89PNG")
     (said,) = [flag.text for flag in flags if flag.kind.id == "picture-without"]
     assert said.startswith(f"{picture}: shows the design without name, which")
@@ -284,7 +284,7 @@ def test_a_picture_shows_what_can_be_made_and_says_what_it_lacks(tmp_path: Path)
     picture.unlink()
     front = HEAD + FRONT.replace('cy="6"', 'cy="3"')
     torn = make(tmp_path / "torn", front=front)
-    flags = pipeline.check_design(torn, {}, picture, pipeline.Options())
+    flags = design_check.check_design(torn, {}, picture, pipeline.Options())
     assert not picture.exists()
     (said,) = [flag.text for flag in flags if flag.kind.id == "picture-not-drawn"]
     assert said.startswith(f"{picture}: was not drawn, since the sample cannot be made for its han")

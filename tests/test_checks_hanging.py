@@ -10,7 +10,7 @@ from designs_folder import order
 
 from proofgen.artwork.artwork import Artwork, Layer
 from proofgen.checks.hanging import hung, tilted
-from proofgen.day import pipeline
+from proofgen.day import design_check, pipeline
 from proofgen.designs.design import Mark
 from proofgen.flags.flag import Flag
 from proofgen.geometry.path import Path as Outline, circle, polygon
@@ -54,7 +54,7 @@ def found(place: Path, toml: str, drawn: str) -> list[Flag]:
     place.mkdir()
     (place / "design.toml").write_text(toml, encoding="utf-8")
     (place / "front.svg").write_text(SVG + drawn + "</svg>", encoding="utf-8")
-    flags = pipeline.check_design(place, {"name": "Ida"}, None, pipeline.Options())
+    flags = design_check.check_design(place, {"name": "Ida"}, None, pipeline.Options())
     return [flag for flag in flags if flag.kind.id.startswith("hangs")]
 
 

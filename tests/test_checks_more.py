@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from designs_folder import BACK, FRONT, HEAD, TOML, make, workshop
 
-from proofgen.day import pipeline
+from proofgen.day import design_check, pipeline
 from proofgen.designs.read import read_template
 from proofgen.flags.flag import Severity
 from proofgen.geometry.layered import pieces
@@ -20,7 +20,7 @@ ZONE = '<ellipse id="zone.name" cx="40" cy="27.5" rx="18" ry="11"/>'
 
 
 def told(place: Path, kind: str) -> list[str]:
-    flags = pipeline.check_design(place, {}, None, pipeline.Options())
+    flags = design_check.check_design(place, {}, None, pipeline.Options())
     return [flag.text for flag in flags if flag.kind.id == kind]
 
 
@@ -56,7 +56,7 @@ def test_what_is_drawn_twice_is_cut_once() -> None:
 )
 def test_openings_that_share_lines_stop(tmp_path: Path, drawn: str, run: str) -> None:
     place = make(tmp_path / "tag", front=HEAD + FRONT.replace(PANES, PANES + drawn))
-    flags = pipeline.check_design(place, {}, None, pipeline.Options())
+    flags = design_check.check_design(place, {}, None, pipeline.Options())
     (text,) = [flag.text for flag in flags if flag.kind.severity is Severity.STOP]
     assert run in text
 

@@ -12,7 +12,7 @@ from hypothesis import given, settings, strategies as st
 from sheets import artwork
 
 from proofgen.checks.cord import long_cord
-from proofgen.day import pipeline
+from proofgen.day import design_check, pipeline
 from proofgen.geometry.affine import Point
 from proofgen.geometry.cylinder import BORE, CHORD, DEEP, SHALLOW, Slab, fits, narrowest_width
 from proofgen.geometry.path import Path, circle, polygon
@@ -144,7 +144,7 @@ def test_a_design_of_unsafe_material_is_refused(
     workshop.write_text(f"format = 1\n{material}\n", encoding="utf-8")
     assert load(workshop).material("foil").unsafe == says
     place = make(tmp_path / "tag", toml=TOML.replace('"birch-3"', '"foil"'))
-    flags = pipeline.check_design(place, {}, None, pipeline.Options(workshop=workshop))
+    flags = design_check.check_design(place, {}, None, pipeline.Options(workshop=workshop))
     told = [flag.text for flag in flags if "'foil' must not be cut" in flag.text]
     assert bool(told) == bool(says)
     assert all(says in text and text.endswith(".") for text in told)

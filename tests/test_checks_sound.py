@@ -10,7 +10,7 @@ from designs_folder import FRONT, HEAD, make
 
 from proofgen.artwork.artwork import Made
 from proofgen.checks import sound
-from proofgen.day import pipeline, rows
+from proofgen.day import design_check, pipeline, rows
 
 NARROW = FRONT.replace("M5 15h8v8h-8z", "M18.5 15h-8v8h8z")  # 1.32 mm beside the window
 
@@ -37,7 +37,7 @@ def test_a_row_says_what_stops_its_design_until_that_is_mended(tmp_path, monkeyp
     design = make(tmp_path / "designs" / "tag", front=HEAD + NARROW)
     (found,) = [
         flag
-        for flag in pipeline.check_design(design, {}, None, pipeline.Options())
+        for flag in design_check.check_design(design, {}, None, pipeline.Options())
         if flag.kind.severity == "stop"
     ]
     (row,) = judged(tmp_path, {})

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
@@ -107,6 +108,22 @@ def test_an_unknown_design_is_named(here: Path) -> None:
         first(name="Ida")
 
 
+def test_what_is_wrong_with_a_design_is_said_and_it_is_not_denied(here: Path) -> None:
+    own = here / "designs" / "broken"
+    own.mkdir(parents=True)
+    (own / "design.toml").write_text("x=", encoding="utf-8")
+    (line,) = (each for each in as_text(first(name="Ida")).splitlines() if "broken" in each)
+    assert line.startswith(f"-  broken: cannot be used: {own / 'design.toml'}: ")
+    workshop(here, "catalogue.designs = ['boat']")
+    assert "broken" not in as_text(first(name="Ida"))
+    for named in ("designs = ['boat', 'broken']", "prices.broken = 3"):
+        file = here / f"{named[:3]}.toml"
+        file.write_text(f"format = 1\n[catalogue]\n{named}", encoding="utf-8")
+        with pytest.raises(UnusableError, match="the design 'broken' cannot be used: ") as said:
+            first(name="Ida", file=file)
+        assert str(said.value).endswith(line.removeprefix("-  broken: "))
+
+
 @pytest.fixture
 def said(monkeypatch: pytest.MonkeyPatch) -> Drawn:
     """What was asked to be drawn, since a picture tells no words."""
@@ -170,7 +187,8 @@ def test_a_name_of_two_lines_is_one_in_the_headline(here: Path, said: Drawn) -> 
     ("told", "says"),
     [
         ([("finish", "wallnut")], r"'wallnut' is not offered.*Type walnut stain, if"),
-        ([("finish", "xyz")], r"'xyz' is not offered; there is natural, .*burgundy stain"),
+        ([("finish", "xyz")], r"there is natural, .*burgundy stain\. .*or leave --finish out\.$"),
+        ([("hanger", "xyz")], r"Take one of these, or leave --text hanger=… out\.$"),
         (
             [("foo", "bar")],
             r"takes 'foo'; known are born, dedication, died, finish, hanger, heading, inscription",
@@ -207,6 +225,30 @@ def test_a_finish_is_spelled_as_in_the_book(here: Path, said: Drawn, finish: str
     assert as_text(other).splitlines()[1] == "   has no place for finish"
 
 
+@pytest.mark.parametrize("name", [{"name": "Ida"}, {}], ids=["choices", "advert"])
+@pytest.mark.parametrize(
+    ("own", "expected"),
+    [("", "price on request"), ("unpriced = 'ask me'\n", "ask me"), ("unpriced = ''\n", None)],
+)
+def test_a_design_without_a_price_says_so(
+    here: Path, said: Drawn, own: str, expected: str | None, name: dict[str, str]
+) -> None:
+    workshop(
+        here, f"[catalogue]\n{own}designs = ['boat', 'plaque']\n[catalogue.prices]\nplaque = 10\n"
+    )
+    found = first(**name)
+    boat, plaque = said[0][0]
+    assert plaque.foot[0] == "$10.00"
+    assert boat.foot[0] == expected or (expected is None and len(boat.foot) == len(plaque.foot) - 1)
+    assert [choice.price for choice in found.tried] == ["", "$10.00"]
+
+
+def test_what_is_said_without_a_price_is_a_text(here: Path) -> None:
+    workshop(here, "[catalogue]\nunpriced = 5\n")
+    with pytest.raises(UnusableError, match="catalogue: 'unpriced' must be a text"):
+        first(name="Ida")
+
+
 def test_whatever_a_row_may_choose_can_be_asked_for_and_is_priced(here: Path, said: Drawn) -> None:
     workshop(
         here,
@@ -235,6 +277,17 @@ def test_fields_are_spelled_as_in_the_book(here: Path) -> None:
     assert [choice.without for choice in found.tried] == [(), ("inscription",)]
 
 
+def test_the_picture_says_under_a_piece_what_it_is_without(here: Path, said: Drawn) -> None:
+    workshop(here, "catalogue.designs = ['medallion', 'plaque', 'boat']")
+    first(name="Ida", inscription="Fair winds", symbol="oar")
+    feet = [exhibit.foot for exhibit in said[0][0]]
+    assert [len(foot) - len(feet[0]) for foot in feet] == [0, 1, 1]
+    assert [foot[-1] for foot in feet[1:]] == [
+        "without that symbol",
+        "without inscription and that symbol",
+    ]
+
+
 @pytest.mark.usefixtures("said")
 def test_what_a_person_should_look_at_is_said(here: Path) -> None:
     stain = "[finishes.walnut]\nengraving = '#7a5c40'"
@@ -246,6 +299,16 @@ def test_what_a_person_should_look_at_is_said(here: Path) -> None:
         [False, False, True, False, True, False]
     )
     assert "look: " not in as_text(first(name="Ida", finish="burgundy"))
+
+
+@pytest.mark.usefixtures("said")
+def test_where_there_is_no_book_no_cell_or_column_is_spoken_of(here: Path) -> None:
+    workshop(here, "catalogue.designs = ['medallion', 'lantern', 'plaque']")
+    large = as_text(first(name="Bartholomew-Alexander Featherstonehaugh"))
+    assert "Add --text size=large: it would reach 6." in large
+    broken = as_text(first(name="Bartholomew\nand\nAlexander"))
+    assert 'Break it over 2 lines, "Bartholomew" and "and Alexander": it would reach' in broken
+    assert not re.search("cell|column", large + broken, re.IGNORECASE)
 
 
 @pytest.mark.usefixtures("said")
@@ -304,6 +367,14 @@ def test_an_order_of_several_pieces_gets_one_picture_of_all(tmp_path: Path) -> N
     with Image.open(picture) as image:
         assert image.info["Order"] == "7"
         assert len(image.info["Proof code"].split(", ")) == 2
+
+
+def test_a_picture_of_a_whole_order_breaks_names_where_their_pieces_do(
+    tmp_path: Path, said: Drawn
+) -> None:
+    rows = [{"order": "7", "name": "Ida\nBo", "design": each} for each in ("plaque", "boat")]
+    pipeline.proof(write_book(tmp_path / "b.xlsx", rows), pipeline.Options(), lambda *_: None)
+    assert [exhibit.head for exhibit in said[0][0]] == ["Ida\nBo", "Ida Bo"]
 
 
 def test_a_recorded_finish_that_is_gone_is_shown_plain(tmp_path: Path) -> None:

@@ -192,6 +192,14 @@ def test_rows_are_found_by_verdict_design_and_words(tab: Tab, few: Path) -> None
         assert rows(tab) == found
 
 
+def test_a_row_is_found_by_its_whole_number(tab: Tab, many: Path) -> None:
+    tab.open(many)
+    for wanted, found in (("row 12", [12]), ("ida Row  30 ", [30]), ("row 2 row 3", [])):
+        tab.run("document.getElementById('wanted').select()")
+        tab.type(wanted)
+        assert rows(tab) == found
+
+
 def test_rows_are_chosen_by_any_of_their_finishes(tab: Tab, few: Path) -> None:
     tab.open(few)
     offered = "[...document.querySelectorAll('#finish option')].map((each) => each.textContent)"

@@ -15,7 +15,7 @@ from pathlib import Path
 import pytest
 from books import write_book
 
-from proofgen.day import pipeline
+from proofgen.day import design_check, pipeline
 from proofgen.designs.design import Mark, Template
 from proofgen.designs.read import read_template
 from proofgen.geometry.polygons import area
@@ -77,7 +77,7 @@ def test_what_is_hidden_or_only_defined_is_not_made(beacon: Template) -> None:
 
 
 def test_the_check_says_only_how_it_was_drawn() -> None:
-    flags = pipeline.check_design(BEACON, {}, None, pipeline.Options())
+    flags = design_check.check_design(BEACON, {}, None, pipeline.Options())
     assert [flag.text for flag in flags] == [
         'back.svg: is drawn in the unit "px" and was read as 80.00 by 120.00 mm. '
         "Compare that with the size you meant.",

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from designs_folder import BACK, FRONT, HEAD, TOML, make, workshop
 
-from proofgen.day import pipeline
+from proofgen.day import design_check, pipeline
 from proofgen.designs.drawing import read_drawing
 from proofgen.designs.read import read_template
 from proofgen.errors import UnusableError
@@ -110,7 +110,7 @@ def test_what_is_proposed_is_there(
     whole = {"toml": TOML, "back": HEAD + BACK, "front": HEAD + FRONT}[text]
     assert old in whole
     place = make(tmp_path / "tag", **{text: whole.replace(old, new)})
-    (flag,) = pipeline.check_design(place, {}, None, pipeline.Options())
+    (flag,) = design_check.check_design(place, {}, None, pipeline.Options())
     assert flag.kind.id == "design-unreadable"
     assert said in flag.text
     assert str(tmp_path) not in flag.text

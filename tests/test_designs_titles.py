@@ -8,7 +8,7 @@ import pytest
 from books import write_book
 from designs_folder import TOML, make
 
-from proofgen.day import pipeline
+from proofgen.day import design_check, pipeline
 
 
 def own_design(home: Path, id_: str, title: str) -> Path:
@@ -25,7 +25,7 @@ def test_a_title_that_is_taken_is_refused(tmp_path: Path, own: str, title: str) 
     sentence = "the design 'boat' has that name or title already"
     (made,) = pipeline.check(book, pipeline.Options(), lambda *_: None).rows
     assert made.verdict == "ready"
-    (flag,) = pipeline.check_design(place, {}, None, pipeline.Options())
+    (flag,) = design_check.check_design(place, {}, None, pipeline.Options())
     assert sentence in flag.text
     write_book(book, [{"order": "T-1", "name": "Ada", "design": own}])
     (made,) = pipeline.check(book, pipeline.Options(), lambda *_: None).rows
@@ -36,7 +36,7 @@ def test_a_title_that_is_taken_is_refused(tmp_path: Path, own: str, title: str) 
 
 def test_an_id_that_is_a_title_is_refused(tmp_path: Path) -> None:
     own_design(tmp_path, "regatta-boat", "Dinghy")
-    (flag,) = pipeline.check_design(
+    (flag,) = design_check.check_design(
         tmp_path / "designs" / "regatta-boat", {}, None, pipeline.Options()
     )
     assert "the design 'boat' has that name or title already" in flag.text
@@ -45,7 +45,7 @@ def test_an_id_that_is_a_title_is_refused(tmp_path: Path) -> None:
 def test_other_titles_are_taken_as_they_are(tmp_path: Path) -> None:
     own_design(tmp_path, "dinghy", "Regatta dinghy")
     place = own_design(tmp_path, "skiff", "Skiff")
-    assert pipeline.check_design(place, {}, None, pipeline.Options()) == ()
+    assert design_check.check_design(place, {}, None, pipeline.Options()) == ()
 
 
 def test_a_blank_year_is_told_only_where_a_year_is_lettered(tmp_path: Path) -> None:

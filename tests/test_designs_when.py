@@ -9,7 +9,7 @@ import pytest
 from designs_folder import FRONT, HEAD, TOML, make, order, shipped, workshop
 
 from proofgen.artwork.artwork import Made
-from proofgen.day import pipeline
+from proofgen.day import design_check, pipeline
 from proofgen.day.shop import make_row, open_shop
 from proofgen.designs.outlines import extent
 from proofgen.designs.read import read_template
@@ -106,7 +106,7 @@ def test_a_fault_in_one_state_is_found(tmp_path: Path) -> None:
         toml=TOML + '\n[[when]]\ndrawn = ["ring"]\nwithout = ["hanger"]\n',
         front=HEAD + FRONT.replace("</svg>", ring),
     )
-    flags = pipeline.check_design(place, {}, None, pipeline.Options())
+    flags = design_check.check_design(place, {}, None, pipeline.Options())
     assert [flag.kind.id for flag in flags if "ring" in flag.where] == ["web-too-narrow"]
 
 

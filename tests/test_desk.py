@@ -209,9 +209,36 @@ def test_what_cannot_be_told_is_owed_by_no_guess(tmp_path: Path, capsys) -> None
 
 
 def test_names_are_spelled_with_their_spaces_and_marks() -> None:
-    assert spelled("Zoë Ad") == "Z-o-ë-␣-A-d"
-    assert spelled("e\u0301a") == "e\u0301-a"
-    assert spelled("Ida\nBo") == "I-d-a / B-o"
+    assert spelled("Zoë Ad") == "Z o ë ␣ A d"
+    assert spelled("e\u0301a") == "e\u0301 a"
+    assert spelled("Ella-Mae") == "E l l a - M a e"
+
+
+def test_lines_are_told_from_slashes(tmp_path: Path) -> None:
+    row = {"order": "T-1", "name": "Mary\nAnn", "design": "plaque", "year": "none"}
+    slashed = {**row, "name": "Ann / Bea", "design": "boat", "dedication": "Calm\nrough"}
+    # The boat has room for one line, so that this one is broken nowhere.
+    joined = {**row, "name": "Ida\nBo", "design": "boat"}
+    book = write_book(tmp_path / "orders.xlsx", [row, slashed, joined])
+    pipeline.proof(book, Options(), quiet)
+    (found,) = daybook.messages(book, Options(), quiet)
+    assert [line for line in found.text.splitlines() if line.startswith("  ")] == [
+        f"  name, line 1: Mary   {spelled('Mary')}",
+        f"  name, line 2: Ann   {spelled('Ann')}",
+        f"  name: Ann / Bea   {spelled('Ann / Bea')}",
+        "  dedication, line 1: Calm",
+        "  dedication, line 2: rough",
+        f"  name: Ida Bo   {spelled('Ida Bo')}",
+    ]
+
+
+def test_what_is_lettered_keeps_its_spaces(tmp_path: Path) -> None:
+    row = {"order": "T-1", "name": "Ida, Bo", "design": "boat", "year": "none"}
+    book = write_book(tmp_path / "orders.xlsx", [{**row, "dedication": "Calm , rough"}])
+    pipeline.proof(book, Options(), quiet)
+    (found,) = daybook.messages(book, Options(), quiet)
+    assert "  name: Ida, Bo   I d a , ␣ B o\n  dedication: Calm , rough\n" in found.text
+    assert found.text.startswith("Hello, ")
 
 
 @pytest.fixture
@@ -228,7 +255,7 @@ def test_the_day_by_commands(book: Path, capsys: pytest.CaptureFixture[str]) -> 
     first, other = daybook.messages(book, Options(), quiet)
     for made in rows[:2]:
         assert made.code in first.text
-    assert "I-d-a-␣-B-o" in first.text
+    assert "I d a ␣ B o" in first.text
     assert "M. Tarrow" in first.text
     assert "1 May 1941" in other.text
     assert other.text.startswith("Dear E. Vane")

@@ -16,8 +16,9 @@ from proofgen.faces.cache import MeasureCache
 from proofgen.faces.collection import Faces
 from proofgen.geometry.path import Contour, Path
 from proofgen.lettering.bench import Bench
+from proofgen.lettering.choose import choose
 from proofgen.lettering.curve import Curve
-from proofgen.lettering.fit import choose, fit
+from proofgen.lettering.fit import fit
 from proofgen.lettering.seat import CurvedSeat
 from proofgen.resources import folder
 from proofgen.workshop.read import load

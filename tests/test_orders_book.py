@@ -208,8 +208,8 @@ def test_file_names_neither_escape_nor_collide() -> None:
     lines: Counter[str] = Counter()
     stems = []
     for name, number in ((n, o) for n in HOSTILE for o in HOSTILE):
-        lines[number.casefold()] += 1
-        stems.append(stem(name, number, lines[number.casefold()], "K7MT-4Q2A"))
+        lines[number] += 1
+        stems.append(stem(name, number, lines[number], "K7MT-4Q2A"))
     assert len({name.casefold() for name in stems}) == len(stems)
     for name in stems:
         assert len(name.encode()) <= LONGEST

@@ -20,10 +20,12 @@ from proofgen.proofs.caption import RULE
 from proofgen.proofs.engraving import engraved
 from proofgen.proofs.gallery import Sign, gallery_png
 from proofgen.proofs.grid import FOOT, TITLE, arranged
-from proofgen.proofs.labels import EDGE, LEAST, Exhibit, labels
+from proofgen.proofs.labels import EDGE, HEAD, LEAST, Exhibit, labels
 from proofgen.proofs.paint import lay
 from proofgen.proofs.scene import Scene, scene
+from proofgen.proofs.spelled import spelled
 from proofgen.proofs.stage import HEIGHT, MARGIN, SCENE, WIDTH, stage
+from proofgen.proofs.type import BOLD, words
 from proofgen.proofs.view import behind, over, view
 from proofgen.workshop.contrast import LEAST as CONTRAST, ratio
 from proofgen.workshop.read import load
@@ -164,12 +166,37 @@ def test_a_long_spelled_name_takes_lines_and_gets_no_smaller() -> None:
     assert max(line.width for line in label.title) <= 270 - 2 * EDGE
 
 
-@given(st.text("ab c-é\u0301", max_size=40), st.integers(1, 12))
+def test_a_name_of_two_lines_is_two_and_marked() -> None:
+    piece = shown(plaque())
+    heads = ("Mary\nAnn", "Mary / Ann", "Anna-\nLena", "Anna-Lena")
+    found = [labels([Exhibit(piece, head, (), spell=True)], 400)[0].title for head in heads]
+    assert [len(lines) for lines in found] == [2, 1, 2, 1]
+    assert [len(line.polygons) for line in found[0]] == [
+        len(spelled("Mary", HEAD).polygons) + 1,
+        len(spelled("Ann", HEAD).polygons),
+    ]
+
+
+def test_a_space_at_which_a_spelled_name_is_broken_is_seen() -> None:
+    piece = shown(plaque())
+    exhibit = Exhibit(piece, "Grandma Josephine", ("K7MQ-42TX",), spell=True)
+    (label,) = labels([exhibit], 270)
+    assert [len(line.polygons) for line in label.title] == [
+        len(spelled("Grandma", HEAD).polygons) + 1,
+        len(spelled("Josephine", HEAD).polygons),
+    ]
+    assert max(line.width for line in label.title) <= 270 - 2 * EDGE
+    (plain,) = labels([replace(exhibit, spell=False)], 140)
+    assert plain.title[0] == words("Grandma", plain.size, BOLD)
+
+
+@given(st.text("ab c-\né\u0301", max_size=40), st.integers(1, 12))
 def test_broken_text_is_all_there_and_fits(text: str, room: int) -> None:
     lines = broken(text, room, len, anywhere=True)
-    assert "".join(lines).replace(" ", "") == text.replace(" ", "")
+    assert "".join(lines) == text
     # A letter with its marks is never broken.
-    assert all(len(line) <= max(room, 1 + text.count("\u0301")) for line in lines)
+    longest = max(room, 1 + text.count("\u0301"))
+    assert all(len(line.rstrip(" \n")) <= longest for line in lines)
 
 
 def test_each_hanger_keeps_its_own_colour() -> None:

@@ -41,6 +41,16 @@ def test_a_space_is_seen_below_the_line() -> None:
     assert 0 < mark[:, 1].max() < 0.2 * SIZE
 
 
+def test_a_line_break_is_a_mark_at_the_end_of_its_line() -> None:
+    for line, ends_right in (("Mary", True), ("שב", False)):
+        broken, plain = spelled(f"{line}\n", SIZE), spelled(line, SIZE)
+        assert len(broken.polygons) == len(plain.polygons) + 1
+        mark = broken.polygons[-1 if ends_right else 0]
+        edge = mark[:, 0].max() if ends_right else mark[:, 0].min()
+        assert edge == pytest.approx(broken.width if ends_right else 0)
+        assert same(plain, broken, first=ends_right)
+
+
 def test_hebrew_reads_from_the_right() -> None:
     whole = spelled("שב", SIZE)
     assert same(words("ש", SIZE, BOLD), whole, first=False)

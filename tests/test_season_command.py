@@ -15,7 +15,7 @@ from books import write_book
 from proofgen.books.season import Report, season
 from proofgen.cli.program import main
 from proofgen.day import daybook, pipeline
-from proofgen.day.pipeline import judged
+from proofgen.day.judging import judged
 from proofgen.day.rows import Options, lines_of
 from proofgen.desk.status import events_of
 from proofgen.errors import UnusableError

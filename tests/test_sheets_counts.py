@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import openpyxl
 import pytest
 from test_sheets import approved, layers
 
@@ -97,3 +98,24 @@ def test_a_layer_that_was_cut_twice_is_cut_again_once_it_is_spoiled(
     assert steps(told, book) == ["made"]
     # What was spoiled is counted as that alone.
     assert told("money", book)["loss"]["spoiled"] == 1
+
+
+@pytest.mark.parametrize("by_sheet", [False, True])
+def test_a_piece_is_named_as_it_was_cut(tmp_path: Path, told, capsys, by_sheet: bool) -> None:
+    book = approved(tmp_path, [{**IDA, "name": "Theo"}])
+    (sheet,) = laid(told, book)
+    whole = openpyxl.load_workbook(book)
+    (cell,) = (each for row in whole.worksheets[0] for each in row if each.value == "Theo")
+    cell.value = "Thea"
+    whole.save(book)
+    named = [sheet] if by_sheet else ["B-1", "--anyway"]
+    done = said(capsys, "made", book, *named).splitlines()
+    assert done[0] == "1 layer noted; made: B-1 Theo"
+    assert done[1].startswith("B-1 Theo is made, and its row stops now: row 2, name")
+    assert "with name 'Theo'; now it is 'Thea'" in done[1]
+    assert "B-1 Thea is made, and its row stops now: row 2" in said(capsys, "status", book)
+    assert "now it is 'Thea'" in told("status", book)["lines"][0]["stopped_by"]
+    cell.value = "Theo"
+    whole.save(book)
+    assert said(capsys, "made", book, "B-1") == "0 layers noted; made already: B-1 Theo"
+    assert told("status", book)["lines"][0]["stopped_by"] is None

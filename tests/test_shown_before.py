@@ -56,6 +56,25 @@ def test_set_and_page_of_an_order_that_changed_are_kept_among_the_earlier_ones(
     assert f"{len(run.earlier)} files of what is no longer asked for" in as_text(run)
 
 
+def test_what_another_book_shows_under_the_same_number_is_left_and_said(tmp_path: Path) -> None:
+    proofs = tmp_path / "proofs"
+    others = write_book(tmp_path / "others.xlsx", [{**row, "order": "Ä 1"} for row in PAIR])
+    pipeline.proof(others, Options(jobs=1), lambda *_: None)
+    theirs = files(proofs)
+    one = {**PAIR[0], "order": "Ä 1", "name": "Cy"}
+    for name in ("Cy", "Dot"):
+        run = proofed(tmp_path, {**one, "name": name}, PAIR[1], pdf=False)
+        assert theirs.items() <= files(proofs).items()
+        (flag,) = run.flags
+        assert flag.kind.id == "order-elsewhere"
+        assert f"{proofs / 'others-contact.html'}, the contact sheet of another book" in flag.text
+        assert "shows order Ä 1 too" in flag.text
+    assert [path.name[:2] for path in run.earlier] == ["Cy"]
+    (proofs / "others-contact.html").unlink()
+    assert proofed(tmp_path, one, PAIR[1], pdf=False).flags == ()
+    assert not theirs.keys() & files(proofs).keys()
+
+
 def test_nothing_is_moved_or_written_where_nothing_changed(tmp_path: Path) -> None:
     proofed(tmp_path, *PAIR)
     proofs = tmp_path / "proofs"

@@ -79,6 +79,15 @@ class Made:
         """`ready`, `look` or `stop`."""
         return verdict(self.flags)
 
+    def asked(self, field: str) -> str:
+        """A text as the row has it, its line breaks as the piece has them; one that is usual on
+        the design, or an empty one, where the row has none.
+        """
+        typed = self.order.field(field)
+        made = self.artwork.lettering if self.artwork else ()
+        lettered = next((each.text for each in made if each.field == field), typed)
+        return lettered if not typed or "\n" in typed else typed
+
     @property
     def counted(self) -> str:
         """The proof code, and how many where it is several: what a picture says that it shows."""

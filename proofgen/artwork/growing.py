@@ -11,7 +11,7 @@ from proofgen.designs.design import Design, Growth, Slot
 from proofgen.designs.grow import grown
 from proofgen.designs.texts import text_of
 from proofgen.lettering.bench import Bench
-from proofgen.lettering.fit import choose, nearly, unshrunk
+from proofgen.lettering.choose import choose, nearly, unshrunk
 from proofgen.lettering.rules import Rules
 from proofgen.orders.order import Order
 from proofgen.workshop.workshop import Workshop

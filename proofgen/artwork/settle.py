@@ -17,7 +17,7 @@ from proofgen.faces.face import Face
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
 from proofgen.lettering.bench import Bench
-from proofgen.lettering.fit import as_wide, choose, nearly
+from proofgen.lettering.choose import as_wide, choose, nearly
 from proofgen.orders.order import Order
 from proofgen.workshop.workshop import Bound, Workshop
 

@@ -20,7 +20,7 @@ from proofgen.geometry.relief import groove
 from proofgen.geometry.thicken import thickened
 from proofgen.geometry.weld import grown, together, weld, without
 from proofgen.lettering.bench import Bench
-from proofgen.lettering.fit import cap_of
+from proofgen.lettering.choose import cap_of
 from proofgen.lettering.lettering import Lettering
 from proofgen.lettering.naming import Letter, letters as letters_of, named
 from proofgen.workshop.making import limits_as_made

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from proofgen.books.reckoning import LeftOut, Reckoned, reckoned, works
 from proofgen.books.sheet_totals import SheetTotal, sheet_totals
-from proofgen.day.pipeline import judged
+from proofgen.day.judging import judged
 from proofgen.day.rows import Options, Progress, lines_of, shop_for
 from proofgen.day.shop import Shop
 from proofgen.money.account import total

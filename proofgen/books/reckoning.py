@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from proofgen.artwork.artwork import Artwork
 from proofgen.books.piece_work import work_of
-from proofgen.day.pipeline import Judged
+from proofgen.day.judging import Judged
 from proofgen.day.rows import Progress
 from proofgen.day.shop import Shop
 from proofgen.desk.asking import listed, quoted_for, way_of

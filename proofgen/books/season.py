@@ -9,7 +9,7 @@ from pathlib import Path
 
 from proofgen.books.accounts import with_loss
 from proofgen.books.reckoning import is_sold, reckoned
-from proofgen.day.pipeline import Judged, judged
+from proofgen.day.judging import Judged, judged
 from proofgen.day.rows import Options, Progress, lines_of, shop_for
 from proofgen.day.shop import Shop
 from proofgen.designs.resolve import find

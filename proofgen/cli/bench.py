@@ -158,7 +158,7 @@ def _say(found: Noted) -> int:
         if pieces:
             told.append(f"{what}: {', '.join(f'{number} {name}' for number, name in pieces)}")
     told += (f"{e.order} {e.name}: {e.made} of {e.quantity} made" for e in found.partly)
-    click.echo("; ".join(told))
+    click.echo("\n".join(["; ".join(told), *found.unlike]))
     return DONE
 
 

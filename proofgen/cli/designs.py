@@ -25,12 +25,12 @@ if TYPE_CHECKING:
 @with_(WORKSHOP, LOG, JSON, click.pass_context)
 def designs(context: click.Context, workshop: Path | None, json: bool) -> int:
     """List the designs with their slots and limits, or check one that you drew."""
-    from proofgen.day import pipeline
+    from proofgen.day import design_check, pipeline
     from proofgen.told import rows as report
 
     if context.invoked_subcommand:
         return DONE
-    shop = pipeline.designs(pipeline.Options(workshop=workshop))
+    shop = design_check.designs(pipeline.Options(workshop=workshop))
     found = shop.templates.values()
     click.echo(report.designs_as_json(found) if json else report.designs_as_text(found))
     for design, said in shop.broken.items():
@@ -57,12 +57,12 @@ def check_design(
     json: bool,
 ) -> int:
     """Say what is wrong with a design folder, before an order comes for it."""
-    from proofgen.day import pipeline
+    from proofgen.day import design_check, pipeline
     from proofgen.flags.flag import stops
     from proofgen.told import rows as report
 
     wanted = pipeline.Options(workshop=workshop)
-    flags = pipeline.check_design(folder, dict(_pairs(texts)), picture, wanted)
+    flags = design_check.check_design(folder, dict(_pairs(texts)), picture, wanted)
     click.echo(report.findings_as_json(flags) if json else report.findings_as_text(flags))
     return STOPPED if stops(flags) else DONE
 

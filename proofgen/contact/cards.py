@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Made, by_order
 from proofgen.orders.order import ORDER
+
+APPROVED = "Approved: there is nothing to ask."
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,7 +17,7 @@ class Card:
     """A row: `title` is its design's, its id where no row of that design can be made; `texts` are
     pairs of field and text, `chosen` of column and choice; `flags` are of severity, sentence and
     what to do; `message` goes with the picture and is blank where there is none, `apart` says which
-    rows of its order are not in it; `sets` show the whole order.
+    rows of its order stop and so are not in it, or why there is none; `sets` show the whole order.
     """
 
     order: str
@@ -38,13 +40,15 @@ def cards(
     pictures: Mapping[int, Path],
     sets: Mapping[str, Sequence[Path]],
     chosen: Mapping[int, tuple[tuple[str, str], ...]],
+    approved: Collection[int],
     message: Callable[[tuple[Made, ...]], str],
 ) -> tuple[Card, ...]:
     """A card a row, in their order; `pictures` and what was `chosen` are by row, the `sets` of
-    pictures by order; `message` words that of all pieces of one order.
+    pictures by order; `approved` are the rows that nobody is asked about any more; `message` words
+    that of all other pieces of one order.
     """
     rows = tuple(rows)
-    orders = by_order(filter(_sent, rows))
+    orders = by_order(made for made in rows if _asked(made, approved))
     apart = {number: _apart(pieces) for number, pieces in by_order(rows).items()}
     titles = _titles(rows)
     worded = {number: message(tuple(pieces)) for number, pieces in orders.items()}
@@ -53,7 +57,7 @@ def cards(
             made,
             titles.get(made.order.design.casefold(), made.order.design),
             pictures.get(made.order.source.row),
-            worded[made.order.number] if _sent(made) else "",
+            worded[made.order.number] if _asked(made, approved) else "",
         )
         for made in rows
     )
@@ -62,19 +66,19 @@ def cards(
             card,
             chosen=chosen.get(card.row, ()),
             sets=tuple(sets.get(card.order, ())),
-            apart=apart[card.order] if card.message else "",
+            apart=apart[card.order] if card.message else APPROVED if card.row in approved else "",
         )
         for card in found
     )
 
 
-def _sent(made: Made) -> bool:
-    return made.artwork is not None and made.verdict != "stop"
+def _asked(made: Made, approved: Collection[int]) -> bool:
+    return made.artwork is not None and made.order.source.row not in approved
 
 
 def _apart(pieces: Iterable[Made]) -> str:
     """Which pieces of an order its message does not name."""
-    stopped = [str(made.order.source.row) for made in pieces if not _sent(made)]
+    stopped = [str(made.order.source.row) for made in pieces if made.artwork is None]
     if not stopped:
         return ""
     what = f"Row {stopped[0]}" if len(stopped) == 1 else f"Rows {' and '.join(stopped)}"

@@ -143,13 +143,16 @@ function folded(text) {
 }
 
 function choose() {
-  const wanted = folded(at("wanted").value).split(/\s+/).filter(Boolean);
+  const typed = folded(at("wanted").value);
+  const number = /(?<!\S)row\s+(\d+)(?!\S)/g; // as a sentence of a flag names it: one row, whole
+  const asked = [...typed.matchAll(number)].map(([, digits]) => Number(digits));
+  const wanted = typed.replace(number, " ").split(/\s+/).filter(Boolean);
   const design = at("design").value;
   const finish = at("finish").value;
   const verdicts = new Set([...document.querySelectorAll("#verdicts input:checked")].map((box) => box.value));
   shown = rows.filter((row) => verdicts.has(row.verdict) && (!design || row.title === design)
     && (!finish || row.finishes.includes(finish))
-    && wanted.every((word) => row.searched.includes(word)));
+    && asked.every((each) => each === row.row) && wanted.every((word) => row.searched.includes(word)));
   at("cards").replaceChildren();
   drawn = 0;
   drawMore(PAGE);

@@ -12,9 +12,10 @@ from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from string import Template
 from typing import Any
-from urllib.parse import quote
+from urllib.parse import quote, unquote
 
 from proofgen.contact.cards import Card
+from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.results.thumbnail import CARD, COPIED, COPY, Thumbnails
 
@@ -49,14 +50,38 @@ def write_page(
     write_bytes(path, _page(title, data, copies).encode("utf-8"))
 
 
-def orders_on(path: Path) -> frozenset[str]:
-    """The orders with a picture on a page that `write_page` wrote; none where there is no such."""
+def orders_on(path: Path) -> dict[str, set[Path]]:
+    """By order, the pictures on a page that `write_page` wrote; none where there is no such.
+
+    Raises UnusableError where something of that name cannot be read.
+    """
+    orders: dict[str, set[Path]] = {}
+    for order, links in _pictured(path):
+        orders.setdefault(order, set()).update(path.parent / unquote(link) for link in links)
+    return orders
+
+
+def _pictured(path: Path) -> list[tuple[str, list[str]]]:
+    """The order and the links of each row that has a picture."""
     try:
-        found = ROWS.search(path.read_text(encoding="utf-8"))
+        page = path.read_text(encoding="utf-8", errors="replace")
+    except FileNotFoundError:
+        return []
+    except OSError as error:
+        raise UnusableError(
+            f"{path} cannot be read as a contact sheet ({error.strerror}); move it away and run "
+            "this again."
+        ) from error
+    found = ROWS.search(page)
+    try:
         rows = json.loads(found[1]) if found else []
-        return frozenset(row["order"] for row in rows if row["picture"])
-    except (FileNotFoundError, ValueError, KeyError):
-        return frozenset()
+        return [
+            (str(row["order"]), [str(row["picture"]), *(str(link) for link, _ in row["sets"])])
+            for row in rows
+            if row["picture"]
+        ]
+    except (ValueError, KeyError, TypeError, RecursionError):  # not a page of ours
+        return []
 
 
 def _packed(data: bytes) -> str:

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from proofgen.artwork.artwork import Made
 from proofgen.day.rows import Options, home_in, shop_of
 from proofgen.day.shop import Shop, make_row
-from proofgen.day.wishes import SOMEBODY, Wish, column_of, looks, wish
+from proofgen.day.wishes import KINDS, SOMEBODY, Wish, column_of, looks, wish
 from proofgen.designs.design import Template
 from proofgen.designs.resolve import YEAR
 from proofgen.desk.asking import listed
@@ -46,7 +46,7 @@ class Choice:
 @dataclass(frozen=True, slots=True)
 class Choices:
     """What was drawn and after which workshop file, the wish and the designs that were tried, those
-    that are more than a picture shows.
+    that are more than a picture shows; `broken` says by id why another one cannot be tried.
     """
 
     picture: Path
@@ -54,6 +54,7 @@ class Choices:
     wish: Wish
     tried: tuple[Choice, ...]
     left_out: tuple[str, ...]
+    broken: tuple[tuple[str, str], ...]
 
 
 def choices(told: Iterable[tuple[str, str]], out: Path | None, options: Options) -> Choices:
@@ -75,7 +76,7 @@ def choices(told: Iterable[tuple[str, str]], out: Path | None, options: Options)
     path = out or folder / ("choices.png" if "name" in asked.texts else "advert.png")
     write_bytes(path, _picture(tried, asked, shop.workshop))
     left_out = tuple(design.id for design in designs[MOST:])
-    return Choices(path, shop.workshop.source, asked, tried, left_out)
+    return Choices(path, shop.workshop.source, asked, tried, left_out, _broken(shop))
 
 
 def _catalogue(shop: Shop) -> Sequence[Template]:
@@ -87,13 +88,20 @@ def _catalogue(shop: Shop) -> Sequence[Template]:
     wanted = shop.workshop.catalogue
     for each in (*wanted.designs, *dict(wanted.prices)):
         if each not in shop.templates:
-            raise UnusableError(
-                f"{shop.workshop.source}, catalogue: there is no design {each!r}; there are "
-                f"{', '.join(shop.templates)}."
-            )
+            known = f"there is no design {each!r}; there are {', '.join(shop.templates)}."
+            fault = shop.broken.get(each)
+            what = f"the design {each!r} cannot be used: {fault}" if fault else known
+            raise UnusableError(f"{shop.workshop.source}, catalogue: {what}")
     if wanted.designs:
         return [shop.templates[each] for each in wanted.designs]
     return [each for each in shop.templates.values() if each.message == USUAL_MESSAGE]
+
+
+def _broken(shop: Shop) -> tuple[tuple[str, str], ...]:
+    """The designs that would be tried if they could be read, with what is wrong with each."""
+    if shop.workshop.catalogue.designs:
+        return ()
+    return tuple((each, said) for each, said in shop.broken.items() if each not in shop.templates)
 
 
 def _tried(designs: Sequence[Template], asked: Wish, shop: Shop) -> tuple[Choice, ...]:
@@ -130,17 +138,25 @@ def _picture(tried: Sequence[Choice], asked: Wish, workshop: Workshop) -> bytes:
     from proofgen.proofs.scene import scene
 
     exhibits = []
+    unpriced = workshop.catalogue.unpriced if any(choice.price for choice in tried) else ""
     for choice in tried:
         artwork = choice.made.artwork
         if not choice.number or artwork is None:
             continue
         size = measured(artwork.extent, workshop.proofs.inches)
-        foot = (choice.price, *size) if choice.price else size
+        price = choice.price or unpriced
+        foot = (*([price] if price else []), *size, *_missing(choice))
         shown = scene(artwork, workshop)
         if "name" not in asked.texts:
             shown = replace(shown, watermark=False)
         exhibits.append(Exhibit(shown, choice.title, foot, number=str(choice.number)))
     return gallery_png(exhibits, _sign(asked, tried, workshop), False, {})
+
+
+def _missing(choice: Choice) -> tuple[str, ...]:
+    """What of the wish a piece is shown without, for its buyer."""
+    parts = [f"that {each}" if each in KINDS else each for each in choice.without]
+    return (f"without {' and '.join(parts)}",) if parts else ()
 
 
 def _sign(asked: Wish, tried: Sequence[Choice], workshop: Workshop) -> Sign:
@@ -170,6 +186,7 @@ def as_text(found: Choices) -> str:
             lines.append(f"   has no place for {' and '.join(choice.without)}")
         own = (flag for flag in looks(choice.made.flags) if flag not in found.wish.flags)
         lines += [f"   {_look(flag)}" for flag in own if choice.number]
+    lines += [f"-  {design}: cannot be used: {fault}" for design, fault in found.broken]
     if found.left_out:
         lines.append(
             f"not shown, because more than {MOST} are too many to choose from: "

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 
 from proofgen.artwork.artwork import Made
@@ -12,10 +12,20 @@ from proofgen.contact.page import orders_on, write_page
 from proofgen.day.rows import Options, Progress
 from proofgen.day.shop import Shop
 from proofgen.desk.messages import message
+from proofgen.flags import kinds
+from proofgen.flags.flag import Flag
 from proofgen.orders.order import Line
 from proofgen.results.thumbnail import Thumbnails
 from proofgen.workshop.gone import finish_of, hanger_of
 from proofgen.workshop.workshop import Workshop
+
+ENDING = "-contact.html"
+NAMED = 5  # orders in a sentence
+
+
+def page_of(book: Path, out: Path) -> Path:
+    """Where the page of a book lies, its pictures being in `out`."""
+    return out / f"{book.stem}{ENDING}"
 
 
 def write_contact_sheet(
@@ -24,16 +34,19 @@ def write_contact_sheet(
     rows: Sequence[Made],
     pictures: Mapping[int, Path],
     sets: Mapping[str, Sequence[Path]],
+    approved: Collection[int],
     shop: Shop,
     progress: Progress,
 ) -> None:
-    """Write the page; `pictures` are by row, `sets` those of whole orders by number."""
+    """Write the page; `pictures` are by row, `sets` those of whole orders by number;
+    `approved` are the rows of which the recorded piece stands.
+    """
 
     def worded(pieces: tuple[Made, ...]) -> str:
         return message(pieces, shop.templates, shop.workshop).text
 
     chosen = {made.order.source.row: _chosen(made, shop.workshop) for made in rows}
-    found = cards(rows, pictures, sets, chosen, worded)
+    found = cards(rows, pictures, sets, chosen, approved, worded)
     write_page(path, f"{shop.workshop.title}: {title}", found, Thumbnails(cache_folder()), progress)
 
 
@@ -41,11 +54,36 @@ def gone_from(path: Path, every: Sequence[Line], options: Options) -> tuple[str,
     """The orders that the page of the last run shows and no line of the book has any more.
 
     None where not all rows were read. The records cannot tell: another book of the folder may have
-    those orders.
+    those orders. Raises UnusableError where the page cannot be read.
     """
+    there = orders_on(path)
     if options.orders or options.skip_hidden:
         return ()
-    return tuple(sorted(orders_on(path) - {line.order.number for line in every}))
+    return tuple(sorted(there.keys() - {line.order.number for line in every}))
+
+
+def of_other_books(path: Path, every: Sequence[Line]) -> tuple[tuple[Flag, ...], set[Path]]:
+    """What is to be looked at where pages of other books beside the page at `path` show orders of
+    the same numbers, and the pictures on all of those pages.
+    """
+    numbers = {line.order.number for line in every} - {""}
+    flags: list[Flag] = []
+    theirs: set[Path] = set()
+    for page in sorted(path.parent.glob(f"*{ENDING}")):
+        if page != path and page.is_file():
+            orders = orders_on(page)
+            theirs.update(*orders.values())
+            shared = sorted(numbers & orders.keys())
+            if shared:
+                file = every[0].order.source.file
+                flags.append(Flag(kinds.ORDER_ELSEWHERE, file, _listed(shared), str(page)))
+    return tuple(flags), theirs
+
+
+def _listed(orders: Sequence[str]) -> str:
+    """ "order K-1", or the first of them and how many there are."""
+    more = f" and {len(orders) - NAMED} more" if len(orders) > NAMED else ""
+    return f"order{'s' if len(orders) > 1 else ''} {', '.join(orders[:NAMED])}{more}"
 
 
 def _chosen(made: Made, workshop: Workshop) -> tuple[tuple[str, str], ...]:

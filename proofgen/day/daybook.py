@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from proofgen.artwork.artwork import Made, by_order
-from proofgen.day.pipeline import Judged, judged
+from proofgen.day.judging import Judged, judged
 from proofgen.day.rows import Options, Progress, lines_of, shop_for
 from proofgen.day.shop import open_shop
 from proofgen.desk.asking import prices, unclear
@@ -72,6 +72,7 @@ def status(book: Path, options: Options, progress: Progress, today: date, by: da
                 today,
                 copies_made(item, cut),
                 item.before,
+                item.stopped_by,
             )
             for item in items
         )

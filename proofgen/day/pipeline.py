@@ -2,54 +2,35 @@
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
 from proofgen.cache import cache_folder
+from proofgen.day.judging import judged
+from proofgen.day.recording import recorded
 from proofgen.day.rows import (
-    Done,
     Options as Options,
     Progress as Progress,
-    home_in,
     lines_of,
     picture_path,
     piece_stem,
-    rows_done,
     shop_for,
-    shop_of,
-    wanted,
 )
 from proofgen.day.sets import pages_that_stand, shows, write_pages, write_sets
-from proofgen.day.shop import (
-    Shop,
-    face_digests,
-    meaning_in,
-    open_bench,
-    open_design,
-    open_shop,
-    picture_record,
-)
+from proofgen.day.shop import Shop
 from proofgen.day.superseded import Shown, set_aside
 from proofgen.desk.asking import prices, unclear
 from proofgen.desk.status import owed
 from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.flags import kinds
-from proofgen.flags.flag import Flag, stops
+from proofgen.flags.flag import Flag
 from proofgen.orders.order import Line
-from proofgen.records.approval import Approval, approval
-from proofgen.records.archive import Archive, archive
-from proofgen.records.codec import decoded, encoded
-from proofgen.records.record import Record, piece_key
-from proofgen.workshop.gone import gone
-from proofgen.workshop.read import load
+from proofgen.progress import stage
+from proofgen.records.archive import archive
 from proofgen.workshop.workshop import Workshop
-
-# So many pictures are recorded at once: few enough to lose, enough to be quick.
-BATCH = 25
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,28 +56,6 @@ class Run:
     not_written: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Judged:
-    """A row with what its Approved cell says; `done` is None where the recorded piece stands. Rows
-    above it in its order ask for the same piece, so many copies of it as `before` says.
-    """
-
-    made: Made
-    approval: Approval
-    done: Done | None = None
-    before: int = 0
-
-    @property
-    def piece(self) -> str:
-        """The key of its piece: of the approved one, if there is one."""
-        record = self.approval.record
-        return piece_key(self.made.order, record.code if record else self.made.code)
-
-    def share(self, copies: int) -> int:
-        """How many of so many copies of its piece are this row's."""
-        return max(min(copies - self.before, self.made.order.quantity), 0)
-
-
 def check(book: Path, options: Options, progress: Progress) -> Run:
     """Judge every row."""
     every, flags = lines_of(book, options)
@@ -112,7 +71,7 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     another quantity, is drawn again as it was recorded. No picture is overwritten by another one.
     A results workbook that is there already stays as it is where only some orders were asked for.
     """
-    from proofgen.day.contact_sheet import gone_from, write_contact_sheet
+    from proofgen.day.contact_sheet import gone_from, of_other_books, page_of, write_contact_sheet
     from proofgen.proofs.picture import proof_png
     from proofgen.results.thumbnail import Thumbnails
     from proofgen.results.workbook import check_free, write_results
@@ -123,35 +82,42 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
     results = None if options.orders and there.exists() else there
     if results:
         check_free(results)
-    contact = out / f"{book.stem}-contact.html"
+    contact = page_of(book, out)
     every, flags = lines_of(book, options)
+    absent = gone_from(contact, every, options) if results else ()
+    about, theirs = of_other_books(contact, every)
     shop = shop_for(book, options)
     rows: list[Made] = []
     pictures: dict[int, Path] = {}
     drawn: list[int] = []
+    approved: list[int] = []
     with archive(book.resolve().parent) as records:
-        done = judged(book, every, options, records, progress, out)
-        for item in _recorded(done, records, shop, shown):
+        done = judged(book, every, options, records, stage(progress, "pictures"), out)
+        for item in recorded(done, records, shop, shown):
             rows.append(item.made)
             if item.done and item.done.picture:
                 drawn.append(item.made.order.source.row)
+            if item.done is None:
+                approved.append(item.made.order.source.row)
             picture = picture_path(item.made, out)
             if item.done is None and item.made.artwork and not shows(picture, [item.made]):
                 shown.write([(picture, proof_png(item.made, shop.workshop))])
             if item.made.artwork and picture.exists():
                 pictures[item.made.order.source.row] = picture
-        by_order = write_sets(rows, drawn, shown, shop.workshop, progress)
+        by_order = write_sets(rows, drawn, shown, shop.workshop, stage(progress, "whole orders"))
         sets = tuple(path for paths in by_order.values() for path in paths)
-        pages = write_pages(rows, shown, shop.workshop, progress) if options.pdf else ()
-        kept = {*sets, *pages, *pages_that_stand(rows, drawn, out)}
-        absent = gone_from(contact, every, options)
+        paged = rows if options.pdf else ()
+        pages = write_pages(paged, shown, shop.workshop, stage(progress, "pages"))
+        kept = {*sets, *pages, *pages_that_stand(rows, drawn, out), *theirs}
         earlier = (*shown.earlier, *set_aside(rows, absent, kept, out, records))
     if results:
-        write_results(results, rows, pictures, Thumbnails(cache_folder()), progress)
-        write_contact_sheet(contact, book.stem, rows, pictures, by_order, shop, progress)
+        told = stage(progress, "results")
+        write_results(results, rows, pictures, Thumbnails(cache_folder()), told)
+        told = stage(progress, "contact sheet")
+        write_contact_sheet(contact, book.stem, rows, pictures, by_order, approved, shop, told)
     run = Run(
         tuple(rows),
-        flags,
+        (*flags, *about),
         pictures,
         results=results,
         contact=contact if results else None,
@@ -161,23 +127,6 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
         left=() if results else tuple(file for file in (there, contact) if file.exists()),
     )
     return _written_back(run, book, options)
-
-
-def _written_back(run: Run, book: Path, options: Options) -> Run:
-    """The run, after its verdicts went into the book itself where that was asked for."""
-    if not options.write_back or not run.rows:
-        return run
-    from proofgen.results.workbook import what_to_do
-    from proofgen.results.write_back import Target, write_back
-
-    source = run.rows[0].order.source
-    texts = {m.order.source.row: (m.verdict, what_to_do(m), m.code) for m in run.rows}
-    try:
-        whole = not options.orders and not options.skip_hidden
-        backup = write_back(book, Target(source.sheet, source.header, texts, whole))
-    except UnusableError as error:
-        return replace(run, not_written=str(error))
-    return replace(run, backup=backup)
 
 
 def make(book: Path, options: Options, progress: Progress, everything: bool) -> Run:
@@ -217,105 +166,21 @@ def unpaid(lines: tuple[Line, ...], shop: Shop) -> dict[str, str]:
     return {**due, **dict.fromkeys(unclear(lines, shop.workshop), "sums that cannot be told")}
 
 
-def judged(
-    book: Path,
-    every: tuple[Line, ...],
-    options: Options,
-    records: Archive,
-    progress: Progress,
-    pictures: Path | None,
-) -> Iterator[Judged]:
-    """The rows that were asked for, in the book's order. What is approved is not done again."""
-    lines = wanted(every, options, book)
-    shop = shop_for(book, options)
-    assent = shop.workshop.selling.assent
-    approvals = [
-        approval(
-            line.order,
-            records.pictures(line.order.number),
-            meaning_in(shop, line.order),
-            assent,
-        )
-        for line in lines
-    ]
-    pairs = list(zip(lines, approvals, strict=True))
-    others = tuple(line for line, approved in pairs if not _stands(line, approved))
-    done = rows_done(book, every, others, options, progress, pictures)
-    asked: Counter[tuple[str, str]] = Counter()
-    for line, approved in pairs:
-        if _stands(line, approved):
-            found = Judged(_as_recorded(line, approved, records, shop), approved)
-        else:
-            item = next(done)
-            made = replace(item.made, flags=(*item.made.flags, *approved.flags))
-            found = Judged(made, approved, item)
-        own = line.order.number, found.piece
-        yield replace(found, before=asked[own])
-        asked[own] += line.order.quantity
+def _written_back(run: Run, book: Path, options: Options) -> Run:
+    """The run, after its verdicts went into the book itself where that was asked for."""
+    if not options.write_back or not run.rows:
+        return run
+    from proofgen.results.workbook import what_to_do
+    from proofgen.results.write_back import Target, write_back
 
-
-def _stands(line: Line, approved: Approval) -> bool:
-    """Whether the recorded piece is made: nothing in the row itself stops it."""
-    return approved.stands and not stops(line.flags)
-
-
-def _as_recorded(line: Line, approved: Approval, records: Archive, shop: Shop) -> Made:
-    """The row with the artwork that the buyer saw, and a note where it would look different now."""
-    record = approved.record
-    assert record is not None
-    order = line.order
-    artwork = decoded(records.artwork(record.artwork), order)
-    flags = (*line.flags, *approved.flags, *_outdated(record, artwork, shop))
-    return Made(order, artwork, flags, record.code)
-
-
-def _outdated(record: Record, artwork: Artwork, shop: Shop) -> tuple[Flag, ...]:
-    template = shop.templates.get(record.design)
-    said = []
-    if template is None or template.sha256 != record.design_sha256:
-        said.append(f"the design {artwork.title}")
-    if face_digests(artwork, shop) != record.faces:
-        said.append("a lettering face")
-    said += gone(shop.workshop, (layer.finish for layer in artwork.layers), artwork.hanger)
-    if not said:
-        return ()
-    where = artwork.order.where("approved")
-    return (Flag(kinds.MADE_AS_RECORDED, where, record.code, None, " and ".join(said)),)
-
-
-def _recorded(rows: Iterable[Judged], records: Archive, shop: Shop, out: Shown) -> Iterator[Judged]:
-    """The same, each new picture recorded and then written."""
-    batch: list[Judged] = []
-    for item in rows:
-        batch.append(item)
-        if len(batch) == BATCH:
-            yield from _kept(batch, records, shop, out)
-            batch = []
-    yield from _kept(batch, records, shop, out)
-
-
-def _kept(batch: list[Judged], records: Archive, shop: Shop, out: Shown) -> list[Judged]:
-    new = [found for item in batch if (found := _to_record(item, records, shop))]
-    if new:
-        records.add(new)
-    drawn = [(x.made, x.done.picture) for x in batch if x.done and x.done.picture]
-    out.write((picture_path(made, out.folder), picture) for made, picture in drawn)
-    return batch
-
-
-def _to_record(item: Judged, records: Archive, shop: Shop) -> tuple[Record, bytes] | None:
-    """What is to be kept of a row's picture; a picture of the last time is recorded already,
-    unless the records were moved away since.
-    """
-    if item.done is None or not item.done.sha256:
-        return None
-    if item.done.record:
-        return item.done.record, item.done.artwork
-    known = records.pictures(item.made.order.number)
-    if item.made.artwork is None or any(each.code == item.made.code for each in known):
-        return None
-    data = encoded(item.made.artwork)
-    return picture_record(item.made, data, shop), data
+    source = run.rows[0].order.source
+    texts = {m.order.source.row: (m.verdict, what_to_do(m), m.code) for m in run.rows}
+    try:
+        whole = not options.orders and not options.skip_hidden
+        backup = write_back(book, Target(source.sheet, source.header, texts, whole))
+    except UnusableError as error:
+        return replace(run, not_written=str(error))
+    return replace(run, backup=backup)
 
 
 def _write_layers(made: Made, artwork: Artwork, out: Path, workshop: Workshop) -> tuple[Path, ...]:
@@ -330,49 +195,3 @@ def _write_layers(made: Made, artwork: Artwork, out: Path, workshop: Workshop) -
     for path, drawing in drawings.items():
         write_bytes(path, drawing.encode("utf-8"))
     return tuple(drawings)
-
-
-def designs(options: Options) -> Shop:
-    """The designs there are, with those of the folder that the program is called in."""
-    return shop_of(home_in(Path.cwd(), options))
-
-
-def check_design(
-    folder: Path, texts: Mapping[str, str], picture: Path | None, options: Options
-) -> tuple[Flag, ...]:
-    """What is wrong with a design folder; the picture of a sample, where it is asked for.
-
-    The folder of the maker's own symbols and faces is the one that its folder of designs is in.
-    """
-    from proofgen.checks.check import check_template, unreadable
-    from proofgen.checks.sample import what_can_be_made
-
-    folder = folder.resolve()
-    if not folder.is_dir():
-        raise UnusableError(f"{folder}: there is no such folder.")
-    home = home_in(folder.parents[1], options)
-    workshop, bench = load(home.workshop), open_bench(home)
-    try:
-        template = open_design(folder, home, workshop, bench)
-        if folder.parent in home.own("designs"):
-            # Its id and title are to be its own.
-            fault = open_shop(home).broken.get(folder.name)
-            if fault:
-                raise UnusableError(fault)
-    except UnusableError as error:
-        faults = (line.removeprefix(f"{folder}/") for line in str(error).splitlines())
-        return tuple(unreadable(fault) for fault in faults)
-    unknown = [field for field in texts if field not in template.fields]
-    if unknown:
-        raise UnusableError(
-            f"--text {unknown[0]}=…: the design letters {', '.join(template.fields)}."
-        )
-    made, flags = check_template(template, texts, workshop, bench)
-    if picture:
-        from proofgen.proofs.picture import proof_png
-
-        made, said = what_can_be_made(template, made, str(picture), workshop, bench)
-        flags = (*flags, *said)
-        if made.artwork:
-            write_bytes(picture, proof_png(made, workshop))
-    return flags

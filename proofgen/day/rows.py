@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from proofgen.artwork.artwork import Made
@@ -32,8 +33,8 @@ Progress = Callable[[int, int], None]
 
 # A second process pays for its start from about this many rows.
 WORTH_A_POOL = 40
-# So many rows are remembered at once.
-BATCH = 50
+# So many rows are remembered at once, or those of so many seconds.
+BATCH, SECONDS = 50, 2.0
 # So many rows go to a process at once: more would keep the others waiting for the last ones.
 CHUNK = 2
 PACKAGE = Path(__file__).parents[1]
@@ -183,17 +184,22 @@ def rows_done(
     todo = [job for key, job in zip(keys, jobs, strict=True) if key not in known]
     fresh = _mapped(todo, options.jobs, len(every))
     new: list[tuple[str, Line, Remembered, bytes]] = []
-    for number, (key, line) in enumerate(zip(keys, lines, strict=True), 1):
-        if key in known:
-            done = Done(known[key].made, sha256=known[key].picture)
-        else:
-            done = next(fresh)
-            new.append((key, line, Remembered(done.made, done.sha256), done.artwork))
-        if len(new) == BATCH or number == len(keys):
-            memory.keep(new)
-            new.clear()
-        progress(number, len(keys))
-        yield done
+    since = monotonic()
+    try:
+        for number, (key, line) in enumerate(zip(keys, lines, strict=True), 1):
+            if key in known:
+                done = Done(known[key].made, sha256=known[key].picture)
+            else:
+                done = next(fresh)
+                new.append((key, line, Remembered(done.made, done.sha256), done.artwork))
+            if len(new) == BATCH or number == len(keys) or monotonic() - since > SECONDS:
+                memory.keep(new)
+                new.clear()
+                since = monotonic()
+            progress(number, len(keys))
+            yield done
+    finally:  # where the run is stopped
+        memory.keep(new)
 
 
 def piece_stem(made: Made) -> str:

@@ -137,6 +137,6 @@ def _exhibit(made: Made, workshop: Workshop) -> Exhibit:
     artwork = made.artwork
     assert artwork is not None
     times = (f"\u00d7 {made.order.quantity}",) if made.order.quantity > 1 else ()
-    name = " / ".join(made.order.field("name").splitlines())
+    name = made.asked("name")
     foot = (made.code, *times)
     return Exhibit(scene(artwork, workshop), name or artwork.title, foot, spell=bool(name))

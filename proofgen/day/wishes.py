@@ -126,5 +126,7 @@ def _chosen(column: str, text: str, designs: Sequence[Template], workshop: Works
         raise UnusableError(f"no design of the catalogue has a place for a {column}; leave it out.")
     listed = ", ".join(each.title for each in offered.values())
     likely = closest(text, offered.values())
-    remedy = f"Type {likely}, if that is meant." if likely else ""
+    way = "--finish" if column == "finish" else f"--text {column}=…"
+    rest = f"Take one of these, or leave {way} out."
+    remedy = f"Type {likely}, if that is meant." if likely else rest
     raise UnusableError(Flag(KINDS[column], column, quoted(text), listed, remedy=remedy).text)

@@ -16,6 +16,7 @@ from proofgen.orders.text import letters
 from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
 
 SPACE = "\N{OPEN BOX}"
+PIECES = "\0"  # where they come, which no cell can hold
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,12 +44,14 @@ def message(
         order=order.number,
         buyer=order.buyer,
         title=" and ".join(titles),
-        pieces="\n".join(line for made in pieces for line in _piece(made, len(pieces) > 1)),
+        pieces=PIECES,
         price=_price(pieces, templates, workshop),
         code=", ".join(dict.fromkeys(made.code for made in pieces)),
         edition=str(workshop.edition_year),
     )
-    return Message(order.number, _smooth(said))
+    # What is lettered is said as it is, also its spaces before a comma.
+    lines = [line for made in pieces for line in _piece(made, len(pieces) > 1)]
+    return Message(order.number, _smooth(said).replace(PIECES, "\n".join(lines)))
 
 
 def _smooth(text: str) -> str:
@@ -58,23 +61,30 @@ def _smooth(text: str) -> str:
 
 
 def spelled(text: str) -> str:
-    """Letter by letter, with spaces made visible: "I-d-a-␣-B-o"; a line break begins a new line."""
-    lines = text.splitlines()
-    return " / ".join("-".join(SPACE if c == " " else c for c in letters(line)) for line in lines)
+    """A line letter by letter, with spaces made visible: "I d a ␣ B o"."""
+    return " ".join(SPACE if c == " " else c for c in letters(text))
 
 
 def _piece(made: Made, several: bool) -> list[str]:
     """The texts of a piece as they will be lettered."""
-    lettered = {i.field: i.text for i in made.artwork.lettering} if made.artwork else {}
-    # What stands in the row; a text that is usual on the design does not.
-    texts = [(f, made.order.field(f) or text) for f, text in lettered.items() if f != ORDER]
+    lettered = made.artwork.lettering if made.artwork else ()
+    fields = dict.fromkeys(each.field for each in lettered if each.field != ORDER)
     count = f" ({made.order.quantity} pieces)" if made.order.quantity > 1 else ""
     lines = [
-        f"  {field}: {text}   {spelled(text)}" if field == "name" else f"  {field}: {text}"
-        for field, text in ((field, " / ".join(text.splitlines())) for field, text in texts)
+        f"  {label}: {line}" + (f"   {spelled(line)}" if field == "name" else "")
+        for field in fields
+        for label, line in _lines(field, made.asked(field))
     ]
     head = [f"{made.code}{count}:"] if several or count else []
     return [*head, *lines]
+
+
+def _lines(field: str, text: str) -> list[tuple[str, str]]:
+    """The lines of a text, each with what it stands under."""
+    lines = text.split("\n")
+    if len(lines) == 1:
+        return [(field, text)]
+    return [(f"{field}, line {number}", line) for number, line in enumerate(lines, 1)]
 
 
 def _price(pieces: Sequence[Made], templates: Mapping[str, Template], workshop: Workshop) -> str:

@@ -30,7 +30,8 @@ class Standing:
     """A line on a day. `waited` are the days since the buyer has the picture, 0 but for "waiting".
 
     `late` says that it cannot be handed over when it is due; `made` counts the copies that are
-    made of an approved one.
+    made of an approved one; `stopped_by` says why the row of one that is made and not handed over
+    stops by now.
     """
 
     order: Order
@@ -38,6 +39,7 @@ class Standing:
     waited: int
     late: bool
     made: int = 0
+    stopped_by: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,9 +72,11 @@ def standing(
     today: date,
     copies: int = 0,
     before: int = 0,
+    stopped_by: str = "",
 ) -> Standing:
     """Where a line stands. `pictures` and `events` are its order's, the oldest first; of its
-    `copies` so many are cut. Lines before it ask for so many of the same piece.
+    `copies` so many are cut. Lines before it ask for so many of the same piece; `stopped_by` says
+    what stops it.
     """
     order = made.order
     pictures = tuple(pictures)
@@ -84,7 +88,9 @@ def standing(
     needed = _days_needed(step, selling)
     due = due_of(order)
     late = due is not None and step != "collected" and today + timedelta(needed) > due
-    return Standing(order, step, max(waited, 0), late, copies if step == "approved" else 0)
+    there = copies if step == "approved" else 0
+    unlike = stopped_by if step in (MADE_PIECE, PACKED) else ""
+    return Standing(order, step, max(waited, 0), late, there, unlike)
 
 
 def happened(

@@ -35,8 +35,8 @@ DESIGN_UNSOUND = FlagKind(
 FIELD_MISSING = FlagKind(
     id="field-missing",
     severity=Severity.STOP,
-    says="the cell under {measured} is blank, and the design {subject} needs it",
-    do="Fill the cell, or choose a design that does without.",
+    says="nothing is typed under {measured}, and the design {subject} needs it",
+    do="Type it, or choose a design that does without.",
     why="a piece with an empty place looks unfinished",
     source=PRACTICE,
 )

@@ -32,6 +32,10 @@ class Rect:
         """The middle."""
         return (self.left + self.right) / 2, (self.top + self.bottom) / 2
 
+    def grown(self, by: float) -> Rect:
+        """The box with so much more on all sides."""
+        return Rect(self.left - by, self.top - by, self.right + by, self.bottom + by)
+
     def apart(self, other: Rect) -> float:
         """How far the two are from each other, 0 where they meet."""
         across = max(self.left - other.right, other.left - self.right, 0.0)

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
-from proofgen.day.pipeline import Judged
+from proofgen.day.judging import Judged
 from proofgen.making.recorded import want_for
 from proofgen.records.archive import Archive
 from proofgen.sheets import stock

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
 from proofgen.day.daybook import copies_made, one_line, refuse_unapproved
-from proofgen.day.pipeline import Judged, judged
+from proofgen.day.judging import Judged, judged
 from proofgen.day.rows import Options, Progress, lines_of
 from proofgen.desk.status import DONE, REDO, happened, noted
 from proofgen.errors import UnusableError
@@ -116,7 +116,7 @@ def redo(
             records.enter(Entry(at, SPARE, each, more) for each, more in spare.items())
             records.enter(Entry(at, SPOILED, each, lost, why) for each, lost in spoiled.items())
             records.note((back, *_still_so(item, lines, back, records)))
-        named = ((order.number, order.called),)
+        named = ((order.number, item.called),)
         lost = [(layer.name, spoiled.get(s, 0)) for layer, s in zip(wanted, subjects, strict=True)]
         again = tuple(f"{n} of {name}" if n > 1 else name for name, n in lost if n)
         return Noted(named, sum(spoiled.values()), again=again)

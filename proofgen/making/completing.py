@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from proofgen.day.daybook import copies_made, noted_of
-from proofgen.day.pipeline import Judged
+from proofgen.day.judging import Judged
 from proofgen.desk.status import MADE_PIECE, happened
 from proofgen.errors import UnusableError
 from proofgen.making.undone import open_pulls
@@ -38,7 +38,7 @@ class Noted:
     which it comes free; `jobs` are the job sheet of what is left. `again` is queued to be cut
     again, `stale` are the ids of sheets that were moved away. `mended` says what was done about
     an earlier run that was ended while it wrote, `aside` has a sentence for each board that is left
-    aside.
+    aside, `unlike` one for each complete piece whose row stops by now.
     """
 
     pieces: tuple[tuple[str, str], ...]
@@ -53,6 +53,7 @@ class Noted:
     stale: tuple[str, ...] = ()
     mended: str = ""
     aside: tuple[str, ...] = ()
+    unlike: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +88,7 @@ def complete(
         pieces=tuple(map(_called, new)),
         layers=came - sum(entry.amount for entry in entries if entry.kind == SPOILED),
         before=tuple(_called(each.item) for each in named if each.item in known),
+        unlike=_unlike(ready),
         partly=tuple(_partly(each, cut) for each in named if each.item not in ready),
     )
 
@@ -101,8 +103,16 @@ def run_of(job: Job, records: Archive) -> runs.Run:
 
 
 def _called(item: Judged) -> tuple[str, str]:
-    order = item.made.order
-    return order.number, order.called
+    return item.made.order.number, item.called
+
+
+def _unlike(items: Iterable[Judged]) -> tuple[str, ...]:
+    """A sentence for each piece whose row asks for something else by now."""
+    return tuple(
+        f"{item.made.order.number} {item.called} is made, and its row stops now: {item.stopped_by}"
+        for item in items
+        if item.stopped_by
+    )
 
 
 def _partly(named: Named, cut: Counter[str]) -> Partly:

@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterable, Mapping
 
 from proofgen.day.daybook import copies_made
-from proofgen.day.pipeline import Judged
+from proofgen.day.judging import Judged
 from proofgen.desk.status import COLLECTED, PACKED, copies_noted, happened
 from proofgen.jobsheet.trays import Copy
 from proofgen.records.archive import Archive

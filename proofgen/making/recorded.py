@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from proofgen.artwork.artwork import Layer
-from proofgen.day.pipeline import Judged
+from proofgen.day.judging import Judged
 from proofgen.making.sheet_files import Find
 from proofgen.orders.order import Order, Source
 from proofgen.records.archive import Archive

@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from proofgen.day.pipeline import Judged
+from proofgen.day.judging import Judged
 from proofgen.day.rows import Options, Progress, shop_for
 from proofgen.day.shop import Shop
 from proofgen.errors import UnusableError

@@ -11,13 +11,13 @@ from proofgen.artwork.artwork import Layer
 from proofgen.day.rows import Progress
 from proofgen.errors import UnusableError
 from proofgen.geometry.affine import Affine
-from proofgen.geometry.rect import Rect
 from proofgen.production.clock import CONTOUR, PIECE, SHEET, Times, clock
 from proofgen.production.hatch import hatched
 from proofgen.production.plan import plan
 from proofgen.production.steps import Laid, Plan, SheetArt
 from proofgen.production.verify import faults
 from proofgen.sheets.job import Job, Lies
+from proofgen.sheets.kept_places import kept_places
 from proofgen.workshop.workshop import Workshop
 
 FORMATS = ("svg", "dxf", "pdf")
@@ -65,15 +65,15 @@ class Planned:
             way = SHEET
         return next(each for each in self.times if each.way == way)
 
-    def _in_one(self) -> bool:
-        """Whether the areas are one group in a file that has the engraving alone."""
-        runs = groupby(step.operation for step in self.front.part("engrave").steps)
-        return sum(operation == "engrave-area" for operation, _ in runs) <= 1
-
     @property
     def sides(self) -> tuple[Plan, ...]:
         """The front, and the back where there is one."""
         return (self.front, self.back) if self.back else (self.front,)
+
+    def _in_one(self) -> bool:
+        """Whether the areas are one group in a file that has the engraving alone."""
+        runs = groupby(step.operation for step in self.front.part("engrave").steps)
+        return sum(operation == "engrave-area" for operation, _ in runs) <= 1
 
     def in_order(self) -> tuple[Lies, ...]:
         """What lies on the sheet, as it comes free."""
@@ -83,8 +83,9 @@ class Planned:
 
 def planned(job: Job, find: Find, workshop: Workshop, form: Form) -> Planned:
     """The steps of a sheet, and how long they take."""
-    gap = workshop.material(job.wood.material).board.gap
-    art = SheetArt(job.width, job.height, _laid(job, find), keep_out=_kept_out(job, workshop, gap))
+    size = workshop.material(job.wood.material).board
+    places = tuple(each.grown(size.gap) for each in kept_places(size))
+    art = SheetArt(job.width, job.height, _laid(job, find), keep_out=places)
     front = plan(art, form.manner, workshop)
     times = _times(front, form, workshop)
     turned = tuple(_turned(each, job, find) for each in job.lies)
@@ -161,15 +162,9 @@ def _laid(job: Job, find: Find) -> tuple[Laid, ...]:
     )
 
 
-def _kept_out(job: Job, workshop: Workshop, gap: float = 0.0) -> tuple[Rect, ...]:
-    """What the board keeps out, and that far round it."""
-    boxes = workshop.material(job.wood.material).board.keep_out
-    return tuple(Rect(x - gap, y - gap, x + w + gap, y + h + gap) for x, y, w, h in boxes)
-
-
 def in_the_way(sheet: Planned, workshop: Workshop) -> str:
     """Why a sheet may not be cut as the machine is set up in that workshop; empty where it may."""
-    kept = _kept_out(sheet.job, workshop)
+    kept = kept_places(workshop.material(sheet.job.wood.material).board)
     return next((fault for side in sheet.sides for fault in faults(side, kept)), "")
 
 
@@ -201,7 +196,7 @@ def label(lies: Lies) -> str:
 
 
 def sheet_files(out: Path) -> tuple[str, ...]:
-    """The names of all files of sheets in the folder, with job sheets of some orders."""
+    """The names of all files of sheets in the folder, and of job sheets of some orders."""
     kinds = (*FORMATS, "html")
     found = (path for kind in kinds for path in out.glob(f"S-[0-9][0-9][0-9][0-9]*.{kind}"))
     return tuple(sorted(path.name for path in found))

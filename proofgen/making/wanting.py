@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from proofgen.day.pipeline import Judged, judged, unpaid
+from proofgen.day.judging import Judged, judged
+from proofgen.day.pipeline import unpaid
 from proofgen.day.rows import Options, Progress, lines_of
 from proofgen.day.shop import Shop
 from proofgen.desk.status import copies_noted, due_of, happened

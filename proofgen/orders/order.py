@@ -35,13 +35,13 @@ class Source:
 class Order:
     """One line of an order; several lines may share a number.
 
-    `line` counts the lines of that number, whatever its case, from 1. `fields` are the texts that
-    may be lettered (name, year, inscription, whatever a design names), in NFC, without blank ones;
-    `typed` are the cells of those that were not taken as they stood: quotes tidied, a blank year
-    filled in. `options` are the choices (symbol, finish, hanger, face, size). `due` is an ISO date
-    or as typed, `requested` the same for the day when the buyer asked. `message` is what the buyer
-    wrote, `quoted` and `paid` are sums of money, None where the cell is blank; `ask` says whether
-    the buyer may be asked again next year.
+    `line` counts the lines of that number from 1. `fields` are the texts that may be lettered
+    (name, year, inscription, whatever a design names), in NFC, without blank ones; `typed` are the
+    cells of those that were not taken as they stood: quotes tidied, a blank year filled in.
+    `options` are the choices (symbol, finish, hanger, face, size). `due` is an ISO date or as
+    typed, `requested` the same for the day when the buyer asked. `message` is what the buyer wrote,
+    `quoted` and `paid` are sums of money, None where the cell is blank; `ask` says whether the
+    buyer may be asked again next year.
     """
 
     number: str
@@ -65,6 +65,11 @@ class Order:
     def field(self, name: str) -> str:
         """The text of a field, or an empty one; the order's number for the field "order"."""
         return self.number if name == ORDER else dict(self.fields).get(name, "")
+
+    @property
+    def booked(self) -> bool:
+        """Whether it stands in a book; else somebody asks what could be had."""
+        return bool(self.source.file)
 
     @property
     def called(self) -> str:

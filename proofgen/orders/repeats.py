@@ -28,7 +28,7 @@ def compared(lines: Iterable[Line]) -> tuple[Line, ...]:
     done = []
     for line in lines:
         order = line.order
-        count[order.number.casefold()] += 1
+        count[order.number] += 1
         first = rows.setdefault(hash(_content(order)), order.source.row)
         other = spelled.setdefault(hash(_key(order.number)), order.number)
         flags = list(line.flags)
@@ -44,7 +44,7 @@ def compared(lines: Iterable[Line]) -> tuple[Line, ...]:
                 flags.append(Flag(kinds.ORDER_SHARED, where, buyer, str(row), order.buyer))
         if other != order.number:
             flags.append(Flag(kinds.ORDER_ALIKE, order.where("order"), subject=other))
-        done.append(Line(replace(order, line=count[order.number.casefold()]), tuple(flags)))
+        done.append(Line(replace(order, line=count[order.number]), tuple(flags)))
     return tuple(done)
 
 

@@ -14,7 +14,7 @@ from proofgen.proofs.breaking import broken
 from proofgen.proofs.inked import inked
 from proofgen.proofs.palette import Indices, whole
 from proofgen.proofs.raster import Box
-from proofgen.proofs.spelled import spelled
+from proofgen.proofs.spelled import new_line, spelled
 from proofgen.proofs.stage import STRIP, WIDTH
 from proofgen.proofs.type import BOLD, REGULAR, Words, words
 from proofgen.workshop.workshop import Colour
@@ -26,7 +26,8 @@ SHADES = 12  # of each ink, from bare paper to full
 SIDE = 44  # free at either side, px
 HEAD, NAME, NAMES, DETAIL, FOOT = 34.0, 47.0, 37.0, 31.0, 28.0
 WIDE = WIDTH - 2 * SIDE
-LEAST_LEADING = 1.22  # of the size
+CLEAR, BELOW = 10.0, 8.0  # free above and below all rows, and what more of it is below
+LEAST_LEADING, MOST_BETWEEN = 1.18, 22.0  # of the size; px between rows
 GAP = 22.0  # between the parts of a row
 MOST_SHRUNK = 1.1  # a row that is wider than that share of the room is broken
 INCH = 25.4  # mm
@@ -66,10 +67,11 @@ def caption(made: Made, artwork: Artwork, inches: bool) -> Indices:
     """The strip (STRIP, WIDTH) as indices into `inks`."""
     said = rows(made, artwork, inches)
     sizes = sum(row.size for row in said)
-    shrink = min(1.0, (STRIP - 8) / (LEAST_LEADING * sizes))
-    free = STRIP - 8 - sizes * shrink
-    between = min(free / len(said), 22.0)
-    baseline = (free - between * len(said)) / 2 + between / 2
+    room = STRIP - 2 * CLEAR - BELOW
+    shrink = min(1.0, room / (LEAST_LEADING * sizes))
+    free = room - sizes * shrink
+    between = min(free / len(said), MOST_BETWEEN)
+    baseline = CLEAR + (free - between * len(said)) / 2 + between / 2
     strip = np.zeros((STRIP, WIDTH), np.uint8)
     strip[:3] = SHADES * len(INKS)
     for row in said:
@@ -138,7 +140,7 @@ def _texts(artwork: Artwork) -> dict[str, tuple[str, ...]]:
 
 
 def _name(artwork: Artwork) -> list[Row]:
-    """The name as it was set; a long line is broken once at a space."""
+    """The name as it was set; a long line is broken once, after a space that still is seen."""
     lines = _texts(artwork).get("name", ())
     size = NAME if len(lines) < 2 else NAMES
     if len(lines) == 1 and spelled(lines[0], NAME).width > WIDE * 1.15:
@@ -147,17 +149,14 @@ def _name(artwork: Artwork) -> list[Row]:
 
 
 def _details(artwork: Artwork) -> list[Row]:
-    """The other fields and the quantity, on as many rows as they need."""
+    """The other fields, on as many rows as they need."""
     units: list[tuple[Part, ...]] = []
     behind = _behind(artwork)
     for field, lines in _texts(artwork).items():
         if field != "name":
             first, *more = _values(lines)
             label = field.capitalize() + (" on the back" if field in behind else "")
-            units.append((Part(words(label, DETAIL), QUIET), first))
-            units += [(part,) for part in more]
-    if artwork.order.quantity > 1:
-        units.append((Part(words(f"\u00d7 {artwork.order.quantity}", DETAIL, BOLD), RED),))
+            units += [(Part(words(label, DETAIL), QUIET), *first), *more]
     packed: list[tuple[Part, ...]] = []
     for unit in units:
         if packed and _width(packed[-1] + unit) <= WIDE:
@@ -176,20 +175,25 @@ def _behind(artwork: Artwork) -> set[str]:
     return sides["back"] - sides["front"]
 
 
-def _values(lines: tuple[str, ...]) -> list[Part]:
-    """A field's text in one part, or in two that start rows of their own where it is long."""
-    text = " / ".join(lines)
-    whole = words(text, DETAIL, BOLD)
-    halves = _halves(text) if whole.width > WIDE * 0.9 else (text,)
-    return [Part(words(half, DETAIL, BOLD), INK) for half in halves]
+def _values(lines: tuple[str, ...]) -> list[tuple[Part, ...]]:
+    """What stays together of a field's text: its lines, and the halves of a long one; a mark
+    where a line ends that is not the last.
+    """
+    found: list[tuple[Part, ...]] = []
+    for line in lines:
+        whole = words(line, DETAIL, BOLD)
+        halves = _halves(line) if whole.width > WIDE * 0.9 else (line,)
+        found += [(Part(words(half, DETAIL, BOLD), INK),) for half in halves]
+        found[-1] += (Part(new_line(DETAIL), QUIET),)
+    return [*found[:-1], found[-1][:-1]]
 
 
 def _foot(artwork: Artwork, inches: bool) -> Row:
-    return Row(
-        FOOT,
-        (Part(words(measures(artwork.extent, inches), FOOT, REGULAR), QUIET),),
-        (Part(words(NOTE, FOOT, REGULAR), QUIET),),
-    )
+    """The size, how many where it is several, and what no picture can show."""
+    size = Part(words(measures(artwork.extent, inches), FOOT, REGULAR), QUIET)
+    count = artwork.order.quantity
+    pieces = (Part(words(f"{count} pieces", FOOT, BOLD), RED),) if count > 1 else ()
+    return Row(FOOT, (size, *pieces), (Part(words(NOTE, FOOT, REGULAR), QUIET),))
 
 
 def measures(size: tuple[float, float], inches: bool) -> str:
@@ -207,9 +211,9 @@ def measured(size: tuple[float, float], inches: bool) -> tuple[str, ...]:
 
 
 def _halves(text: str) -> tuple[str, ...]:
-    """The text broken at the space nearest its middle; whole where it has none."""
+    """The text broken after the space nearest its middle; whole where it has none."""
     spaces = [i for i, character in enumerate(text) if character == " "]
     if not spaces:
         return (text,)
     at = min(spaces, key=lambda i: abs(2 * i - len(text)))
-    return text[:at], text[at + 1 :]
+    return text[: at + 1], text[at + 1 :]

@@ -8,7 +8,7 @@ from math import ceil, cos, pi, sin
 
 import numpy as np
 
-from proofgen.proofs.breaking import broken
+from proofgen.proofs.breaking import TYPED, broken
 from proofgen.proofs.caption import GAP, INK, PAPER, QUIET, RED
 from proofgen.proofs.paint import Coat
 from proofgen.proofs.palette import Mask
@@ -31,7 +31,8 @@ APART = "   "  # parts of a line
 @dataclass(frozen=True, slots=True)
 class Exhibit:
     """A piece with what is said under it; the parts of `foot` share lines where they fit, `number`
-    is shown in a badge where it is not empty, and a `spell`ed head has its letters apart.
+    is shown in a badge where it is not empty, and a `spell`ed head has its letters apart and its
+    line breaks marked.
     """
 
     scene: Scene
@@ -61,7 +62,8 @@ def labels(exhibits: Sequence[Exhibit], width: int) -> tuple[Label, ...]:
     """The labels of exhibits in cells of that width."""
     room = width - 2 * EDGE
     heads = room - (BESIDE if any(each.number for each in exhibits) else 0)
-    widest = max(_head(each, each.head, HEAD).width for each in exhibits)
+    lines = ((each, line) for each in exhibits for line in TYPED.split(each.head))
+    widest = max(_head(each, line, HEAD).width for each, line in lines)
     size = min(max(heads / max(widest, 1.0), LEAST / HEAD), 1.0) * HEAD
     return tuple(_label(each, room, heads, size) for each in exhibits)
 
@@ -94,11 +96,11 @@ def _packed(parts: Sequence[str], room: float) -> list[str]:
 
 
 def _head(exhibit: Exhibit, text: str, size: float) -> Words:
-    return spelled(text, size) if exhibit.spell else words(text, size, BOLD)
+    return spelled(text, size) if exhibit.spell else words(text.rstrip(), size, BOLD)
 
 
 def _quiet(text: str) -> Words:
-    return words(text, FOOT, REGULAR)
+    return words(text.rstrip(), FOOT, REGULAR)
 
 
 def say(canvas: Floats, label: Label) -> Mask:

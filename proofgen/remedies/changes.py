@@ -84,7 +84,8 @@ def _other_breaks(case: Case) -> Remedy | None:
     for lines in other_breaks(case.text, case.slot):
         quoted = [f'"{line}"' for line in lines]
         said = f"{', '.join(quoted[:-1])} and {quoted[-1]}"
-        do = f"Break it over {len(lines)} lines in the cell, {said}: it"
+        place = " in the cell" if case.order.booked else ""
+        do = f"Break it over {len(lines)} lines{place}, {said}: it"
         if found := _tried(case, do, _with_text(case, "\n".join(lines))):
             return found
     return None
@@ -98,7 +99,8 @@ def _without_breaks(case: Case) -> Remedy | None:
 
 
 def _other_faces(case: Case) -> Remedy | None:
-    for face in case.slot.faces_asked:
+    # A face can be asked for in a book alone.
+    for face in case.slot.faces_asked if case.order.booked else ():
         title = case.tries.faces[face].title
         changed = _with_option(case.order, "face", face)
         if found := _tried(case, f"Type {title} in a Face column: it", changed):
@@ -123,7 +125,9 @@ def _larger_size(case: Case) -> Remedy | None:
     for size, factor in sorted(sizes, key=lambda each: each[1]):
         if factor > now:
             changed = _with_option(case.order, "size", size)
-            if found := _tried(case, f"Type {size} in a Size column: it", changed):
+            booked = case.order.booked
+            do = f"Type {size} in a Size column" if booked else f"Add --text size={size}"
+            if found := _tried(case, f"{do}: it", changed):
                 return found
     return None
 

@@ -29,6 +29,11 @@ def as_text(day: Day) -> str:
             lines.append(f"{count:5}  {step}{_names(step, day.standings)}")
     late = [each for each in day.standings if each.late]
     lines += [f"late: {_line(each)}, due {each.order.due}" for each in late]
+    lines += [
+        f"{_whose(each.order)} is {each.step}, and its row stops now: {each.stopped_by}"
+        for each in day.standings
+        if each.stopped_by
+    ]
     lines += [_debt(each, day.currency) for each in day.owed]
     if day.soonest:
         lines.append(
@@ -143,6 +148,7 @@ def _standing(each: Standing) -> dict[str, Any]:
         "waited": each.waited,
         "late": each.late,
         "made": each.made,
+        "stopped_by": each.stopped_by or None,
     }
 
 

@@ -44,12 +44,14 @@ def read_catalogue(
 ) -> Catalogue:
     """The table [catalogue]. `ids` are the choices there are, by column, where they are known."""
     table, place = config.table(root, "catalogue", place), f"{place}, catalogue"
-    config.check_keys(table, ("designs", "prices", "options"), place)
+    config.check_keys(table, ("designs", "prices", "options", "unpriced"), place)
     prices, where = config.table(table, "prices", place), f"{place}, prices"
     return Catalogue(
         designs=config.texts(table, "designs", place),
         prices=tuple((each, money.amount(typed(prices, each, where))) for each in prices),
         options=tuple(_options(table, place, money, ids)),
+        # Blank is a choice here, as nowhere else.
+        unpriced="" if table.get("unpriced") == "" else config.text(table, "unpriced", place),
     )
 
 

@@ -153,12 +153,14 @@ class Proofs:
 class Catalogue:
     """The season's designs by id, none for all there are, and prices by id.
 
-    `options` are what a choice adds to the price (or takes off), by column and choice.
+    `options` are what a choice adds to the price (or takes off), by column and choice; `unpriced`
+    is what a picture says of a design without a price, if anything.
     """
 
     designs: tuple[str, ...]
     prices: tuple[tuple[str, Decimal], ...]
     options: tuple[tuple[str, str, Decimal], ...] = ()
+    unpriced: str = ""
 
 
 @dataclass(frozen=True, slots=True)

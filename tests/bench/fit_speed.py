@@ -24,7 +24,8 @@ from proofgen.designs.design import Slot
 from proofgen.faces.cache import MeasureCache
 from proofgen.faces.collection import Faces
 from proofgen.lettering.bench import Bench
-from proofgen.lettering.fit import Choice, choose, place
+from proofgen.lettering.choose import Choice, choose
+from proofgen.lettering.fit import place
 from proofgen.resources import folder
 from proofgen.workshop.read import load
 

@@ -14,8 +14,9 @@ from proofgen.day.shop import Shop, make_row, open_shop
 from proofgen.designs.design import Design, Slot
 from proofgen.designs.resolve import resolve
 from proofgen.flags.flag import Severity
-from proofgen.lettering.fit import choose, failure
+from proofgen.lettering.choose import choose
 from proofgen.lettering.lines import broken
+from proofgen.lettering.notes import failure
 from proofgen.orders.order import Line, Order, Source
 
 # The forms of a remedy, as proofgen/remedies writes them.
