@@ -70,10 +70,11 @@ def redo(
     workshop: Path | None,
 ) -> int:
     """Queue a spoiled piece, or layers of it, to be cut again under the same approval."""
-    from proofgen.making import bench
+    from proofgen.making import redoing
+    from proofgen.making.bench import Share
 
     wanted, progress = options_of(workshop=workshop), progress_line(sys.stderr)
-    found = bench.redo(book, order, bench.Share(line, count), layers, why, wanted, progress)
+    found = redoing.redo(book, order, Share(line, count), layers, why, wanted, progress)
     whose = " ".join(filter(None, found.pieces[0]))
     what = ", ".join(found.again)
     click.echo(f"{_layers(found.layers)} of order {whose} to be cut again: {what}")

@@ -7,19 +7,17 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from proofgen.artwork.artwork import Layer
 from proofgen.day.daybook import copies_made, one_line, refuse_unapproved
 from proofgen.day.judging import Judged, judged
 from proofgen.day.rows import Options, Progress, lines_of
-from proofgen.desk.status import DONE, REDO, happened, noted
 from proofgen.errors import UnusableError
 from proofgen.making.completing import Named, Noted, complete, run_of
 from proofgen.making.laying import REST, SHEET_MADE
 from proofgen.making.undone import jobs_of
 from proofgen.records.archive import Archive, archive
-from proofgen.records.record import Entry, Event, now
+from proofgen.records.record import Entry, now
 from proofgen.sheets.job import Job, Lies
-from proofgen.sheets.layers_cut import LAYER_KINDS, MADE, SPARE, SPOILED, layer_subject, layers_cut
+from proofgen.sheets.layers_cut import LAYER_KINDS, MADE, layer_subject, layers_cut
 from proofgen.sheets.run import Run
 from proofgen.sheets.stock import CUT
 from proofgen.sheets.wood_left import GONE, Remainder, kept
@@ -69,71 +67,10 @@ def made(
         if not anyway:
             refuse_twice_cut(found, items, records)
         cut = layers_cut((*records.entries(*LAYER_KINDS), *entries))
-        named = _named(_of(orders, items), share, cut)
+        named = _named(lines_named(orders, items), share, cut)
         if not anyway:
             refuse_unapproved([each.item for each in named], records)
         return complete(items, named, entries, records)
-
-
-def redo(
-    book: Path,
-    number: str,
-    share: Share,
-    layers: Collection[str],
-    why: str,
-    options: Options,
-    progress: Progress,
-) -> Noted:
-    """Queue layers of a piece again (all of them where none is named), under the same approval.
-
-    UnusableError where the order has several lines and none is said, or not so many are made of a
-    layer that is named, or of all of them.
-    """
-    why = reason(why)
-    with archive(book.resolve().parent) as records:
-        items = items_of(book, {number}, options, records, progress)
-        lines = _of((number,), items)
-        item = one_line(lines, share.line)
-        order, code = item.made.order, item.piece
-        wanted, count = _layers(item, layers), share.count or 1
-        subjects = [layer_subject(order.number, code, layer.name) for layer in wanted]
-        cut = layers_cut(records.entries(*LAYER_KINDS))
-        # What was cut beyond that would stand for the spoiled ones, and nothing be cut again.
-        asked = sum(each.made.order.quantity for each in lines if each.piece == code)
-        spare = {each: cut[each] - asked for each in subjects if cut[each] > asked}
-        cut -= Counter(spare)
-        counts = [cut[subject] for subject in subjects]
-        if not any(counts):
-            raise UnusableError(f"order {order.number}: nothing of that is noted as made.")
-        # Of a whole piece, a layer that is not there waits to be cut already.
-        most = min(counts) if layers else max(counts)
-        if count > most:
-            raise UnusableError(f"order {order.number}: only {most} of that are noted as made.")
-        spoiled = {each: min(count, cut[each]) for each in subjects if cut[each]}
-        at = now()
-        back = Event(at, REDO, order.number, order.line, code, why)
-        with records.held():
-            records.enter(Entry(at, SPARE, each, more) for each, more in spare.items())
-            records.enter(Entry(at, SPOILED, each, lost, why) for each, lost in spoiled.items())
-            records.note((back, *_still_so(item, lines, back, records)))
-        named = ((order.number, item.called),)
-        lost = [(layer.name, spoiled.get(s, 0)) for layer, s in zip(wanted, subjects, strict=True)]
-        again = tuple(f"{n} of {name}" if n > 1 else name for name, n in lost if n)
-        return Noted(named, sum(spoiled.values()), again=again)
-
-
-def _still_so(
-    item: Judged, lines: Iterable[Judged], back: Event, records: Archive
-) -> Iterator[Event]:
-    """What happened to the copies of other lines of that piece, which putting it back leaves so."""
-    order = item.made.order
-    events = records.events(order.number)
-    alike = [each for each in lines if each.piece == item.piece and each is not item]
-    done = [(e, happened(e.made, e.approval, events, e.before)) for e in alike]
-    for kind in DONE:
-        copies = sum(each.made.order.quantity for each, kinds in done if kind in kinds)
-        if copies:
-            yield noted(back.at, kind, order, item.piece, copies)
 
 
 def _named(items: Sequence[Judged], share: Share, cut: Counter[str]) -> list[Named]:
@@ -182,17 +119,18 @@ def refuse_twice(found: Iterable[Job], records: Archive) -> None:
         )
 
 
-def _of(orders: Collection[str], items: Iterable[Judged]) -> list[Judged]:
+def lines_named(orders: Collection[str], items: Iterable[Judged]) -> list[Judged]:
     """The lines of these orders; UnusableError for an order that is not there."""
-    found = [item for item in items if _folded(item.made.order.number) in map(_folded, orders)]
-    there = {_folded(item.made.order.number) for item in found}
+    found = [item for item in items if folded(item.made.order.number) in map(folded, orders)]
+    there = {folded(item.made.order.number) for item in found}
     for order in orders:
-        if _folded(order) not in there:
+        if folded(order) not in there:
             raise UnusableError(f"there is no sheet and no order {order!r}.")
     return found
 
 
-def _folded(number: str) -> str:
+def folded(number: str) -> str:
+    """As a number or name is looked for."""
     return number.strip().casefold()
 
 
@@ -223,20 +161,10 @@ def items_of(
 ) -> tuple[Judged, ...]:
     """The lines of these orders, judged; numbers that the book does not have are passed over."""
     every, _ = lines_of(book, options)
-    folded = set(map(_folded, numbers))
-    there = {line.order.number for line in every if _folded(line.order.number) in folded}
+    wanted = set(map(folded, numbers))
+    there = {line.order.number for line in every if folded(line.order.number) in wanted}
     asked = replace(options, orders=tuple(there))
     return tuple(judged(book, every, asked, records, progress, None)) if there else ()
-
-
-def _layers(item: Judged, wanted: Collection[str]) -> tuple[Layer, ...]:
-    layers = item.made.artwork.layers if item.made.artwork else ()
-    names = [layer.name for layer in layers]
-    for each in wanted:
-        if _folded(each) not in map(_folded, names):
-            raise UnusableError(f"there is no layer {each!r}; there is {', '.join(names)}.")
-    said = {_folded(each) for each in wanted}
-    return tuple(layer for layer in layers if not said or _folded(layer.name) in said)
 
 
 def cut_from(job: Job, run: Run, lies: Iterable[Lies]) -> Iterator[Entry]:
