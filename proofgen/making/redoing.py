@@ -7,7 +7,7 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Layer
 from proofgen.day.daybook import one_line
-from proofgen.day.pipeline import Judged
+from proofgen.day.judging import Judged
 from proofgen.day.rows import Options, Progress
 from proofgen.desk.status import DONE, REDO, happened, noted
 from proofgen.errors import UnusableError
