@@ -27,9 +27,9 @@ def quiet(*_: int) -> None:
     pass
 
 
-def approved(folder: Path, rows: list[dict[str, object]]) -> Path:
+def approved(folder: Path, rows: list[dict[str, object]], more: str = "") -> Path:
     rows = [{"year": 2027, "quantity": 1, **row, "approved": None} for row in rows]
-    (folder / "workshop.toml").write_text(f"format = 1\nedition_year = 2027\n{BOARD}")
+    (folder / "workshop.toml").write_text(f"format = 1\nedition_year = 2027\n{BOARD}{more}")
     book = write_book(folder / "orders.xlsx", rows)
     shown = pipeline.proof(book, Options(), quiet).rows
     for row, made in zip(rows, shown, strict=True):

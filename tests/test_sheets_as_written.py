@@ -6,7 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
-from test_sheets import approved
+from test_sheets import approved, layers
 
 from proofgen.cli.program import main
 from proofgen.day import rows as opened
@@ -180,3 +180,26 @@ def test_two_sheets_apart_give_the_factors_that_they_were_timed_with(tmp_path: P
     text = (tmp_path / "workshop.toml").read_text()
     factors = re.findall(r"(?:engraving|cutting)_factor = ([0-9.]+)", text)
     assert [float(each) for each in factors] == pytest.approx([1, 1], abs=0.01)
+
+
+@pytest.mark.parametrize("when", ["before", "after"])
+def test_a_piece_waits_once_its_finish_is_gone(tmp_path: Path, told, when: str) -> None:
+    stain = f'[finishes.kelp]\ntitle = "kelp"\nwhen = "{when}"\nstain = "#203050"\n'
+    rows = [
+        {"order": "K-1", "name": "Ada", "design": "lantern", "finish": "kelp"},
+        {"order": "K-2", "name": "Bo", "design": "boat", "finish": "natural"},
+    ]
+    book = approved(tmp_path, rows, more=stain)
+    whole = told("sheets", book)
+    file = tmp_path / "workshop.toml"
+    file.write_text(file.read_text().replace(stain, ""))
+    opened._open.clear()
+    for call in (("sheets", book), ("sheets", book, "--ahead")):
+        found = told(*call)
+        assert {each[0] for each in layers(found)} == {"K-2"}
+        (said,) = found["aside"]
+        assert "row 2, order K-1 Ada, is left aside" in said
+        assert "has no finish kelp any more" in said
+    set_in_workshop(tmp_path, stain)
+    again = told("sheets", book)
+    assert (layers(again), again["aside"]) == (layers(whole), [])

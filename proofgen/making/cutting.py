@@ -33,8 +33,8 @@ class Laying:
     left for the next laying. The boards of the `begun` ids lie ready: they failed half-way.
     `ended` says what ended the search before it was done (see nesting/part.py), `ahead` that what
     is advised was to be cut. The `unfinished` copies are cut and not packed; `trays` are the
-    numbers of those that are in use. `aside` has a sentence for each remainder that is left aside;
-    `twice` the orders by the ids of open sheets on which they lie too.
+    numbers of those that are in use. `aside` has a sentence for each row and remainder that is left
+    aside; `twice` the orders by the ids of open sheets on which they lie too.
     """
 
     jobs: tuple[Job, ...]
@@ -108,7 +108,7 @@ def lay(
         unfinished=found.unfinished,
         trays=found.trays,
         ahead=wish.ahead,
-        aside=new.aside,
+        aside=(*found.aside, *new.aside),
         twice=others.twice(new.jobs),
     )
     return laying, shop

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from proofgen.artwork.artwork import Made
 from proofgen.day.judging import Judged, judged
 from proofgen.day.pipeline import unpaid
 from proofgen.day.rows import Options, Progress, lines_of
@@ -23,6 +24,10 @@ from proofgen.sheets.job import Job
 from proofgen.sheets.layers_cut import LAYER_KINDS, layer_subject, layers_cut
 from proofgen.sheets.shelf import Shelf, shelf_of
 from proofgen.sheets.want import Want, days_left
+from proofgen.workshop.gone import gone_wood
+
+# A row, and by layer the shelves that may serve it.
+Pair = tuple[Judged, Mapping[str, Shelf]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +45,7 @@ class Wish:
 class Wanted:
     """All rows, the layers that are still to be cut, those that are `waiting` for their rows to be
     ready, by row the shelves that may serve it, the copies that are cut and not packed, and the
-    numbers of the trays in use.
+    numbers of the trays in use. `aside` has a sentence for each row whose wood there is no longer.
     """
 
     items: tuple[Judged, ...]
@@ -49,6 +54,7 @@ class Wanted:
     shelves: tuple[Mapping[str, Shelf], ...]
     unfinished: frozenset[Copy]
     trays: Mapping[Copy, int]
+    aside: tuple[str, ...]
 
     def by_subject(self) -> dict[str, Shelf]:
         """The shelves of all rows by what the ledger calls them."""
@@ -83,16 +89,48 @@ def wanted(
     due = {} if shop.workshop.selling.cut_before_payment else unpaid(rows.every, shop)
     shelves = tuple(_shelves(each, shop) for each in items)
     pairs = [each for each in zip(items, shelves, strict=True) if each[0].made.artwork]
-    wants, waiting = (
-        tuple(_wants([p for p in pairs if _ready(p[0], due) is now], records, shop, wish, today))
-        for now in (True, False)
+    ready, waiting, lacking = _parted(pairs, due, shop)
+    wants, later, held = (
+        tuple(_wants(each, records, shop, wish, today)) for each in (ready, waiting, lacking)
     )
     cut = unfinished(items, records)
     open_ = cut | {copy_of(want) for want in wants}
     # Of orders that were not asked for nothing is known.
     known = tray_numbers(records).items()
     numbers = {copy: number for copy, number in known if options.orders or copy in open_}
-    return Wanted(items, wants, waiting, shelves, cut, numbers)
+    aside = _aside((item for item, _ in lacking), held, shop)
+    return Wanted(items, wants, (*later, *held), shelves, cut, numbers, aside)
+
+
+def _parted(
+    pairs: Iterable[Pair], due: Mapping[str, str], shop: Shop
+) -> tuple[list[Pair], list[Pair], list[Pair]]:
+    """What may be cut now, what waits for its row, and what for wood that is gone."""
+    ready: list[Pair] = []
+    waiting: list[Pair] = []
+    lacking: list[Pair] = []
+    for pair in pairs:
+        own = lacking if _gone(pair[0].made, shop) else ready
+        (own if _ready(pair[0], due) else waiting).append(pair)
+    return ready, waiting, lacking
+
+
+def _aside(items: Iterable[Judged], held: Iterable[Want], shop: Shop) -> tuple[str, ...]:
+    """A sentence for each row that waits for its wood to be in the workshop file again."""
+    open_ = {(want.number, want.line) for want in held}
+    orders = {item.made.order: _gone(item.made, shop) for item in items}
+    return tuple(
+        f"{order.where()}, order {order.number} {order.called}, is left aside: the workshop file "
+        f"has {what} any more. Put it back, or have the piece approved in another."
+        for order, what in orders.items()
+        if (order.number, order.line) in open_
+    )
+
+
+def _gone(made: Made, shop: Shop) -> str:
+    """What the workshop has no longer of a piece's wood, in words; empty where it has all."""
+    layers = made.artwork.layers if made.artwork else ()
+    return gone_wood(shop.workshop, (e.material for e in layers), (e.finish for e in layers))
 
 
 def _ready(item: Judged, due: Mapping[str, str]) -> bool:
@@ -103,7 +141,7 @@ def _ready(item: Judged, due: Mapping[str, str]) -> bool:
 def _shelves(item: Judged, shop: Shop) -> dict[str, Shelf]:
     """By layer, where those of a piece that may come from stock are counted."""
     artwork, record = item.made.artwork, item.approval.record
-    if artwork is None:
+    if artwork is None or _gone(item.made, shop):
         return {}
     template = shop.templates.get(artwork.design)
     recorded = item.done is None and record is not None
@@ -117,7 +155,7 @@ def _shelves(item: Judged, shop: Shop) -> dict[str, Shelf]:
 
 
 def _wants(
-    ready: Iterable[tuple[Judged, Mapping[str, Shelf]]],
+    ready: Iterable[Pair],
     records: Archive,
     shop: Shop,
     wish: Wish,

@@ -48,3 +48,16 @@ def gone(workshop: Workshop, finishes: Iterable[str], hanger: str) -> Iterator[s
     yield from (f"the finish {each}" for each in dict.fromkeys(finishes) if each not in known)
     if hanger not in {NO_HANGER, *(each.id for each in workshop.hangers)}:
         yield f"the hanger {hanger}"
+
+
+def gone_wood(workshop: Workshop, materials: Iterable[str], finishes: Iterable[str]) -> str:
+    """What the workshop has no longer of what boards are told apart by, in words; else empty."""
+    there = {each.id for each in workshop.materials}, {each.id for each in workshop.finishes}
+    return " and ".join(
+        f"no {what} {each}"
+        for what, ids, known in zip(
+            ("material", "finish"), (materials, finishes), there, strict=True
+        )
+        for each in dict.fromkeys(ids)
+        if each not in known
+    )
