@@ -118,6 +118,11 @@ def test_what_another_command_did_while_sheets_laid_is_not_written_over(
     assert "Ada" in page and "Cy" not in page
     (sheet,) = told("sheets", book)["sheets"]
     assert len(sheet["layers"]) == len(ROWS)
+    before = (folder / f"{sheet['id']}.svg").read_bytes()
+    assert "noted meanwhile, and these sheets were laid without it" in meanwhile("made", "K-1")
+    assert (folder / f"{sheet['id']}.svg").read_bytes() == before
+    (sheet,) = told("sheets", book)["sheets"]
+    assert {each["order"] for each in sheet["layers"]} == {"K-2", "K-3"}
     assert f"{sheet['id']} was noted as made meanwhile" in meanwhile("made", sheet["id"])
     assert told("sheets", book)["sheets"] == []
     assert names(folder) == set()

@@ -14,7 +14,7 @@ from proofgen.day.shop import Shop
 from proofgen.jobsheet.trays import Copy
 from proofgen.making.ahead import advised, cut_ahead, once_cut, patterns
 from proofgen.making.counting import take_counts
-from proofgen.making.laying import laid, rests
+from proofgen.making.laying import laid, noted, rests
 from proofgen.making.recorded import finder, want_of
 from proofgen.making.undone import Others, open_pulls, open_sheets
 from proofgen.making.wanting import Wanted, Wish, every_row, wanted
@@ -34,7 +34,8 @@ class Laying:
     `ended` says what ended the search before it was done (see nesting/part.py), `ahead` that what
     is advised was to be cut. The `unfinished` copies are cut and not packed; `trays` are the
     numbers of those that are in use. `aside` has a sentence for each row and remainder that is left
-    aside; `twice` the orders by the ids of open sheets on which they lie too.
+    aside; `twice` the orders by the ids of open sheets on which they lie too; `seen` is how
+    much was noted at the bench before (see laying.noted).
     """
 
     jobs: tuple[Job, ...]
@@ -52,6 +53,7 @@ class Laying:
     ahead: bool = False
     aside: tuple[str, ...] = ()
     twice: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    seen: int = 0
 
     @property
     def new(self) -> tuple[Job, ...]:
@@ -75,6 +77,7 @@ def lay(
     shop = shop_for(book, options)
     with archive(book.resolve().parent) as records:
         take_counts(read_counts(book), shop, records, today)
+        seen = noted(records)
         rows = every_row(book, options, records, progress)
         found = wanted(rows, options, wish, records, shop, today)
         others = _others(options, found, records)
@@ -110,6 +113,7 @@ def lay(
         ahead=wish.ahead,
         aside=(*found.aside, *new.aside),
         twice=others.twice(new.jobs),
+        seen=seen,
     )
     return laying, shop
 

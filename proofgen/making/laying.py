@@ -17,9 +17,10 @@ from proofgen.nesting.saved import from_json, to_json
 from proofgen.nesting.verify import verify
 from proofgen.records.archive import Archive
 from proofgen.records.record import Entry, now
-from proofgen.sheets import job as jobs, wood_left
+from proofgen.sheets import job as jobs, stock, wood_left
 from proofgen.sheets.job import Job, Lies, next_number
 from proofgen.sheets.kept_places import both_sides, kept_places
+from proofgen.sheets.layers_cut import LAYER_KINDS
 from proofgen.sheets.run import RUN, Run, to_json as run_to_json
 from proofgen.sheets.want import Want, Wood, outline, wood_of
 from proofgen.workshop.workshop import Workshop
@@ -27,6 +28,8 @@ from proofgen.workshop.workshop import Workshop
 SHEET, SHEET_MADE, LAYOUT = "sheet", "sheet-made", "layout"
 # The kind of a sheet that is left of one that failed, with the id of that.
 REST = "rest"
+# What is noted at the bench that changes what is to be laid, and on what.
+NOTED = (*LAYER_KINDS, stock.CUT, stock.PULLED, wood_left.KEPT, wood_left.GONE, SHEET_MADE, REST)
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,13 +111,18 @@ def _named(found: Sequence[Job], records: Archive) -> tuple[Job, ...]:
     return tuple(replace(job, id=id_) for job, id_ in zip(found, ids, strict=True))
 
 
+def noted(records: Archive) -> int:
+    """How much was noted at the bench by now; it only ever grows."""
+    return len(records.entries(*NOTED))
+
+
 def enter_run(
-    run: Run, sheets: Iterable[Job], records: Archive, more: Iterable[Entry] = ()
+    run: Run, sheets: Iterable[Job], records: Archive, seen: int, more: Iterable[Entry] = ()
 ) -> None:
     """The run, with its sheets as far as the ledger has them not, and more: all, or nothing.
 
     UnusableError where another run has taken one of their ids since they were laid, or one of them
-    was noted as made.
+    was noted as made, or anything else at the bench since so much had been (`seen`).
     """
     at = now()
     sheets = tuple(sheets)
@@ -126,6 +134,11 @@ def enter_run(
     gone = next((job.id for job in sheets if job.id in made), "")
     if gone:
         raise UnusableError(f"{gone} was noted as made meanwhile; run this once more.")
+    if noted(records) != seen:
+        raise UnusableError(
+            "What was cut, spoiled, pulled or used up was noted meanwhile, and these sheets were "
+            "laid without it; run this once more."
+        )
     new = (job for job in sheets if job.id not in known)
     entries = [Entry(at, SHEET, job.id, details=jobs.to_json(job)) for job in new]
     records.enter([*entries, Entry(at, RUN, "", details=run_to_json(run)), *more])

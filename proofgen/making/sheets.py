@@ -86,7 +86,7 @@ def sheets(
     trays = trays_entry({**laying.trays, **jobs.trays})
 
     def entered() -> tuple[Change, None]:
-        enter_run(run, new, records, [trays])
+        enter_run(run, new, records, laying.seen, [trays])
         return change, None
 
     with archive(book.resolve().parent) as records:
