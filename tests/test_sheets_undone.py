@@ -119,3 +119,40 @@ def test_what_is_pulled_to_be_made_again_is_taken_off(tmp_path: Path, told) -> N
     others = [sheet["id"] for sheet in found["sheets"] if sheet is not many]
     assert main(["made", str(book), rest, *others]) == 0
     assert list(listed(told, book).values()) == [2]
+
+
+def test_a_board_that_holds_what_is_cut_by_now_is_named(tmp_path: Path, told, capsys) -> None:
+    book = approved(tmp_path, [BOATS[0], {**BOATS[1], "quantity": 2}])
+    (first,) = laid(told, book)
+    (own,) = laid(told, book, "--order", "A-1")
+    (_, twice) = said(capsys, "made", book, own).splitlines()
+    assert twice == (
+        f"{first} holds what is cut by now (A-1 Ida, boat): run sheets again before you cut it."
+    )
+    (second,) = laid(told, book)
+    # One of the two copies on it is lacking still.
+    (_, twice) = said(capsys, "made", book, "A-2", "--count", "1").splitlines()
+    assert twice.startswith(f"{second} holds what is cut by now (A-2 Bo, boat (2)): run sheets")
+    (third,) = laid(told, book)
+    assert said(capsys, "made", book, third) == "1 layer noted; made: A-2 Bo"
+
+
+def test_a_board_that_is_noted_late_names_those_laid_since(tmp_path: Path, told, capsys) -> None:
+    book = approved(tmp_path, BOATS[:1])
+    (old,) = laid(told, book)
+    approved(tmp_path, BOATS)
+    (new,) = laid(told, book)
+    (_, twice) = said(capsys, "made", book, old).splitlines()
+    assert twice.startswith(f"{new} holds what is cut by now (A-1 Ida, boat): run sheets again")
+    assert layers(told("sheets", book)) == [("A-2", "boat", 1)]
+    (left,) = laid(told, book)
+    assert said(capsys, "made", book, left) == "1 layer noted; made: A-2 Bo"
+
+
+def test_what_is_laid_again_on_purpose_is_named_by_no_note(tmp_path: Path, told, capsys) -> None:
+    book = approved(tmp_path, BOATS[:1])
+    (first,) = laid(told, book)
+    assert said(capsys, "made", book, first) == "1 layer noted; made: A-1 Ida"
+    approved(tmp_path, BOATS)
+    assert len(laid(told, book, "--again")) == 1
+    assert said(capsys, "made", book, "A-2") == "1 layer noted; made: A-2 Bo"

@@ -13,6 +13,7 @@ from proofgen.day.rows import Options, Progress, lines_of
 from proofgen.errors import UnusableError
 from proofgen.making.completing import Named, Noted, complete, run_of
 from proofgen.making.laying import REST, SHEET_MADE
+from proofgen.making.twice import lying_twice
 from proofgen.making.undone import jobs_of
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, now
@@ -47,8 +48,8 @@ def made(
     whatever they are called. Of one order, `share` may be a part.
 
     Layers from stock go with the pieces that they were pulled for; remainders come and go with
-    their sheets. UnusableError for a sheet that is noted already, and for orders that nobody
-    approved unless that is meant `anyway`.
+    their sheets; boards that wait to be cut and hold the same are named. UnusableError for a sheet
+    that is noted already, and for orders that nobody approved unless that is meant `anyway`.
     """
     names = [name.strip() for name in names if name.strip()]
     with archive(book.resolve().parent) as records:
@@ -66,11 +67,12 @@ def made(
         items = items_of(book, {*numbers, *orders}, options, records, progress)
         if not anyway:
             refuse_twice_cut(found, items, records)
-        cut = layers_cut((*records.entries(*LAYER_KINDS), *entries))
-        named = _named(lines_named(orders, items), share, cut)
+        before = records.entries(*LAYER_KINDS)
+        named = _named(lines_named(orders, items), share, layers_cut((*before, *entries)))
         if not anyway:
             refuse_unapproved([each.item for each in named], records)
-        return complete(items, named, entries, records)
+        noted = complete(items, named, entries, records)
+        return replace(noted, twice=lying_twice(items, layers_cut(before), records))
 
 
 def _named(items: Sequence[Judged], share: Share, cut: Counter[str]) -> list[Named]:

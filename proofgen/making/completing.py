@@ -38,7 +38,8 @@ class Noted:
     which it comes free; `jobs` are the job sheet of what is left. `again` is queued to be cut
     again, `stale` are the ids of sheets that were moved away. `mended` says what was done about
     an earlier run that was ended while it wrote, `aside` has a sentence for each board that is left
-    aside, `unlike` one for each complete piece whose row stops by now.
+    aside, `unlike` one for each complete piece whose row stops by now, `twice` one for each board
+    to be cut that holds what is cut by now.
     """
 
     pieces: tuple[tuple[str, str], ...]
@@ -54,6 +55,7 @@ class Noted:
     mended: str = ""
     aside: tuple[str, ...] = ()
     unlike: tuple[str, ...] = ()
+    twice: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
