@@ -89,6 +89,38 @@ def test_rows_may_change_while_a_board_is_begun(
     assert {line["step"] for line in told("status", book)["lines"]} == {"made"}
 
 
+@pytest.mark.parametrize("late", [False, True])
+def test_a_begun_board_on_which_nothing_is_asked_for_is_left_aside(
+    tmp_path: Path, told, capsys: pytest.CaptureFixture[str], late: bool
+) -> None:
+    rows = [{**ROWS[0], "quantity": 3}]
+    book, folder = approved(tmp_path, rows), tmp_path / "sheets"
+    (sheet,) = told("sheets", book)["sheets"]
+    call = ["resume", str(book), sheet["id"], "--done", "1"]
+    if late:
+        assert main(call) == 0
+    approved(tmp_path, fewer(rows))
+    if not late:
+        assert main(call) == 0
+    found = told("sheets", book) if late else {"sheets": [], "aside": [capsys.readouterr().out]}
+    assert found["sheets"] == []
+    (said,) = found["aside"]
+    assert "S-0002, a board that was begun, is left aside: nobody asks for" in said
+    assert "stock --gone S-0002" in said
+    assert not list(folder.glob("S-0002*"))
+    # It is known still, and comes back with those who ask for it.
+    approved(tmp_path, rows)
+    assert [each["id"] for each in told("sheets", book)["sheets"]] == ["S-0002"]
+    approved(tmp_path, fewer(rows))
+    capsys.readouterr()
+    assert main(["made", str(book), "S-0002"]) == 2
+    said = capsys.readouterr().err
+    assert "S-0002: of K-1 Ada, boat, 1 is noted as cut already" in said
+    assert "the book asks for 1; if this one was cut too, add --anyway" in said
+    assert main(["made", str(book), "S-0002", "--anyway"]) == 0
+    assert "2 more than asked for: K-1 Ada, boat" in capsys.readouterr().out
+
+
 def test_a_board_that_failed_is_known_by_what_is_left_of_it(
     tmp_path: Path, told, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -159,7 +159,7 @@ def _say(found: Noted) -> int:
         if pieces:
             told.append(f"{what}: {', '.join(f'{number} {name}' for number, name in pieces)}")
     told += (f"{e.order} {e.name}: {e.made} of {e.quantity} made" for e in found.partly)
-    click.echo("\n".join(["; ".join(told), *found.unlike, *found.twice]))
+    click.echo("\n".join(["; ".join(told), *found.surplus, *found.unlike, *found.twice]))
     return DONE
 
 

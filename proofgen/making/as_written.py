@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from proofgen.errors import UnusableError
 from proofgen.making.completing import run_of
+from proofgen.making.laying import rests
 from proofgen.making.sheet_files import Find, Form, Planned, in_the_way, planned
 from proofgen.records.archive import Archive
 from proofgen.sheets.job import Job
@@ -27,10 +28,19 @@ class Before:
 
 
 def before(jobs: Iterable[Job], find: Find, records: Archive, workshop: Workshop) -> Before:
-    """Sheets that were written before, as they were, where they may be cut so today."""
+    """Sheets that were written before, as they were, where they may be cut so today; of begun ones
+    those on which anything is asked for.
+    """
     found: list[Planned] = []
     aside: dict[Job, str] = {}
+    begun = {job.id for job in rests(records)}
     for job in jobs:
+        if job.id in begun and all(each.unasked for each in job.lies):
+            aside[job] = (
+                f"{job.id}, a board that was begun, is left aside: nobody asks for what lies on it "
+                f"any more. Give it up with stock --gone {job.id}, or change the rows back."
+            )
+            continue
         run = run_of(job, records)
         why = unlike(job, run, workshop)
         if not why:

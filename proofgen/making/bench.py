@@ -13,7 +13,7 @@ from proofgen.day.rows import Options, Progress, lines_of
 from proofgen.errors import UnusableError
 from proofgen.making.completing import Named, Noted, complete, run_of
 from proofgen.making.laying import REST, SHEET_MADE
-from proofgen.making.twice import lying_twice
+from proofgen.making.twice import lying_twice, surplus
 from proofgen.making.undone import jobs_of
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, now
@@ -72,7 +72,10 @@ def made(
         if not anyway:
             refuse_unapproved([each.item for each in named], records)
         noted = complete(items, named, entries, records)
-        return replace(noted, twice=lying_twice(items, layers_cut(before), records))
+        cut = layers_cut(before)
+        return replace(
+            noted, surplus=surplus(items, cut, records), twice=lying_twice(items, cut, records)
+        )
 
 
 def _named(items: Sequence[Judged], share: Share, cut: Counter[str]) -> list[Named]:
@@ -153,8 +156,10 @@ def refuse_twice_cut(found: Iterable[Job], items: Iterable[Judged], records: Arc
         most = wanted.get((each.number, each.code), cut[subject])
         if before[subject] and cut[subject] > most:
             raise UnusableError(
-                f"{sheet}: {each.number} {each.name}, {each.layer}, is noted as cut already, by "
-                "its order or with another sheet; if this one was cut too, add --anyway."
+                f"{sheet}: of {each.number} {each.name}, {each.layer}, {before[subject]} "
+                f"{'is' if before[subject] == 1 else 'are'} noted as cut already, by the order or "
+                f"with another sheet, and the book asks for {most}; if this one was cut too, add "
+                "--anyway."
             )
 
 

@@ -39,7 +39,8 @@ class Noted:
     again, `stale` are the ids of sheets that were moved away. `mended` says what was done about
     an earlier run that was ended while it wrote, `aside` has a sentence for each board that is left
     aside, `unlike` one for each complete piece whose row stops by now, `twice` one for each board
-    to be cut that holds what is cut by now.
+    to be cut that holds what is cut by now, `surplus` one for each layer of which more were cut now
+    than are asked for.
     """
 
     pieces: tuple[tuple[str, str], ...]
@@ -56,6 +57,7 @@ class Noted:
     aside: tuple[str, ...] = ()
     unlike: tuple[str, ...] = ()
     twice: tuple[str, ...] = ()
+    surplus: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -88,6 +88,8 @@ def resume(
             names = sheet_files(out)
             there = {sheet_of(name) for name in (*names, *failed.files)}
             after = what_is_left(book, out, there, rows, records, shop)
+            if failed.left and failed.left.job.id in after.gone:
+                failed = replace(failed, files={})
             old = {*_of_sheets(names, {job.id, *after.gone}), *_own_job_sheet(run, out)}
             away = {**{name: name for name in old}, **after.jobs.away}
             told = replace(

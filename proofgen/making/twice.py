@@ -1,4 +1,4 @@
-"""Boards that wait to be cut and hold what came from elsewhere meanwhile."""
+"""What is cut more often than it is asked for, or would be."""
 
 from __future__ import annotations
 
@@ -28,6 +28,27 @@ def lying_twice(
     # What was laid again on purpose is made already.
     boards = (job for job in open_ if not run_of(job, records).again)
     return tuple(_told(job, more) for job in boards if (more := list(_more(job, come, left))))
+
+
+def surplus(
+    items: Iterable[Judged], before: Mapping[str, int], records: Archive
+) -> tuple[str, ...]:
+    """A sentence for each layer of these rows of which more came, since so many were cut `before`,
+    than are asked for.
+    """
+    items = tuple(items)
+    cut = layers_cut(records.entries(*LAYER_KINDS))
+    left = _lacking(items, cut)
+    found: dict[str, str] = {}
+    for item in items:
+        order, artwork = item.made.order, item.made.artwork
+        for layer in artwork.layers if artwork else ():
+            subject = layer_subject(order.number, item.piece, layer.name)
+            more = min(-left[subject], cut[subject] - before.get(subject, 0))
+            if more > 0:
+                whose = f"{order.number} {item.called}".strip()
+                found[subject] = f"{more} more than asked for: {whose}, {layer.name}"
+    return tuple(found.values())
 
 
 def _lacking(items: Iterable[Judged], cut: Mapping[str, int]) -> Counter[str]:
