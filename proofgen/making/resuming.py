@@ -12,7 +12,7 @@ from proofgen.day.shop import Shop
 from proofgen.errors import UnusableError
 from proofgen.making.as_written import as_written, unlike
 from proofgen.making.bench import cut_from, reason, refuse_twice, refuse_twice_cut
-from proofgen.making.change import Change, carried_out, paths, settled
+from proofgen.making.change import Change, among_earlier, carried_out, paths, settled
 from proofgen.making.completing import Noted, complete, run_of
 from proofgen.making.folders import elsewhere, folder_there, kept_as
 from proofgen.making.job_sheets import NAMES
@@ -89,7 +89,7 @@ def resume(
             there = {sheet_of(name) for name in (*names, *failed.files)}
             after = what_is_left(book, out, there, rows, records, shop)
             old = {*_of_sheets(names, {job.id, *after.gone}), *_own_job_sheet(run, out)}
-            away = {**{name: name for name in old}, **after.jobs.away}
+            away = {**among_earlier(out, old), **after.jobs.away}
             told = replace(
                 _told(noted, failed, out),
                 jobs=paths(out, after.jobs.files),

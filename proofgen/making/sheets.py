@@ -11,7 +11,7 @@ from proofgen.artwork.artwork import Layer
 from proofgen.day.rows import Options, Progress
 from proofgen.day.superseded import EARLIER
 from proofgen.making.as_written import before
-from proofgen.making.change import Change, carried_out, paths, settled
+from proofgen.making.change import Change, among_earlier, carried_out, paths, settled
 from proofgen.making.cutting import Laying, lay
 from proofgen.making.folders import USUAL, kept_as
 from proofgen.making.in_trays import trays_entry
@@ -80,7 +80,7 @@ def sheets(
     anew = {sheet.job.id for sheet in found}
     there = (name for name in sheet_files(out) if not some or sheet_of(name) in anew)
     gone = (name for name in there if name not in drawn)
-    change = Change({**drawn, **jobs.files}, {**{name: name for name in gone}, **jobs.away})
+    change = Change({**drawn, **jobs.files}, {**among_earlier(out, gone), **jobs.away})
     run = _run(laying, form, shop.workshop, again=wish.again, whole=not some)
     run = replace(run, folder=kept_as(out, book))
     trays = trays_entry({**laying.trays, **jobs.trays})
