@@ -13,7 +13,7 @@ from proofgen.day.superseded import EARLIER
 from proofgen.making.as_written import before
 from proofgen.making.change import Change, among_earlier, carried_out, paths, settled
 from proofgen.making.cutting import Laying, lay
-from proofgen.making.folders import USUAL, kept_as
+from proofgen.making.folders import USUAL, elsewhere, kept_as
 from proofgen.making.in_trays import trays_entry
 from proofgen.making.job_sheets import NAMES, JobFiles, job_files
 from proofgen.making.laying import enter_run
@@ -26,6 +26,7 @@ from proofgen.making.sheet_files import (
     sheet_files,
     sheet_of,
 )
+from proofgen.making.undone import jobs_of
 from proofgen.making.wanting import Wish
 from proofgen.records.archive import archive
 from proofgen.sheets.job import Lies
@@ -41,7 +42,7 @@ class Sheets:
 
     `jobs` are the job sheet, as PDF and as HTML; none where nothing is to be done. `mended` says
     what was done about an earlier run that was ended while it wrote; `aside` has a sentence for
-    each board and remainder that is left aside.
+    each board and remainder that is left aside, and for what is out of date in other folders.
     """
 
     laying: Laying
@@ -91,6 +92,7 @@ def sheets(
 
     with archive(book.resolve().parent) as records:
         carried_out(out, records, entered)
+        stale = () if some else elsewhere(jobs_of(records).keys() - anew, out, book, records)
     return Sheets(
         laying,
         found,
@@ -99,7 +101,7 @@ def sheets(
         paths(out / EARLIER, change.away.values()),
         paths(out, jobs.files),
         mended,
-        (*laying.aside, *old.told),
+        (*laying.aside, *old.told, *stale),
     )
 
 
