@@ -33,8 +33,9 @@ class Laying:
     left for the next laying. The boards of the `begun` ids lie ready: they failed half-way.
     `ended` says what ended the search before it was done (see nesting/part.py), `ahead` that what
     is advised was to be cut. The `unfinished` copies are cut and not packed; `trays` are the
-    numbers of those that are in use. `aside` has a sentence for each remainder that is left aside;
-    `twice` the orders by the ids of open sheets on which they lie too.
+    numbers of those that are in use. `aside` has a sentence for each count that is not taken and
+    remainder that is left aside; `twice` the orders by the ids of open sheets on which they lie
+    too.
     """
 
     jobs: tuple[Job, ...]
@@ -74,7 +75,7 @@ def lay(
     """
     shop = shop_for(book, options)
     with archive(book.resolve().parent) as records:
-        take_counts(read_counts(book), shop, records, today)
+        untaken = take_counts(read_counts(book), shop, records, today)
         rows = every_row(book, options, records, progress)
         found = wanted(rows, options, wish, records, shop, today)
         others = _others(options, found, records)
@@ -108,7 +109,7 @@ def lay(
         unfinished=found.unfinished,
         trays=found.trays,
         ahead=wish.ahead,
-        aside=new.aside,
+        aside=(*untaken, *new.aside),
         twice=others.twice(new.jobs),
     )
     return laying, shop

@@ -42,7 +42,8 @@ class Sheets:
 
     `jobs` are the job sheet, as PDF and as HTML; none where nothing is to be done. `mended` says
     what was done about an earlier run that was ended while it wrote; `aside` has a sentence for
-    each board and remainder that is left aside, and for what is out of date in other folders.
+    each board, remainder and count that is left aside, and for what is out of date in another
+    folder.
     """
 
     laying: Laying
