@@ -11,7 +11,7 @@ from proofgen.day.rows import Options, Progress, shop_for
 from proofgen.day.shop import Shop
 from proofgen.errors import UnusableError
 from proofgen.making.as_written import as_written, unlike
-from proofgen.making.bench import cut_from, reason, refuse_twice, refuse_twice_cut
+from proofgen.making.bench import cut_from, reason, refuse_twice, refuse_twice_cut, without_row
 from proofgen.making.change import Change, among_earlier, carried_out, paths, settled
 from proofgen.making.completing import Noted, complete, run_of
 from proofgen.making.folders import elsewhere, folder_there, kept_as
@@ -93,6 +93,7 @@ def resume(
             told = replace(
                 _told(noted, failed, out),
                 jobs=paths(out, after.jobs.files),
+                unlike=(*noted.unlike, *without_row(failed.came, came)),
                 stale=tuple(sorted(after.stale)),
                 mended=mended,
                 aside=(*after.aside, *elsewhere({job.id}, out, book, records)),
