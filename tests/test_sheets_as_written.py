@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import itertools
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,6 +12,11 @@ from test_sheets import approved, layers
 
 from proofgen.cli.program import main
 from proofgen.day import rows as opened
+from proofgen.making.recorded import finder
+from proofgen.making.sheet_files import Form, planned
+from proofgen.making.undone import jobs_of
+from proofgen.records.archive import archive
+from proofgen.told.quicker import asked_for
 
 ROWS = [
     {"order": f"K-{i}", "name": name, "design": "boat"}
@@ -203,3 +210,45 @@ def test_a_piece_waits_once_its_finish_is_gone(tmp_path: Path, told, when: str) 
     set_in_workshop(tmp_path, stain)
     again = told("sheets", book)
     assert (layers(again), again["aside"]) == (layers(whole), [])
+
+
+def changed(form: Form, words: str) -> Form:
+    """A form once that is said, or left out."""
+    for each in words.split(", "):
+        what, value = each.split()
+        if what == "without":
+            form = replace(form, **{value[2:]: type(getattr(form, value[2:]))()})
+        else:
+            form = replace(form, **{what[2:]: value})
+    return form
+
+
+@pytest.mark.parametrize("apart", [False, True])
+@pytest.mark.parametrize("design", ["boat", "lantern"])
+def test_what_is_told_to_be_quicker_changes_how_it_is_engraved(
+    tmp_path: Path, told, design: str, apart: bool
+) -> None:
+    book = approved(tmp_path, [{**row, "design": design} for row in ROWS])
+    told("sheets", book)
+    shop = opened.shop_for(book, opened.Options()).workshop
+    with archive(tmp_path) as records:
+        find, job = finder(records), jobs_of(records)["S-0001"]
+        for manner, hatch in itertools.product(("piece", "operation"), ("", "scan", "contour")):
+            sheet = planned(job, find, shop, Form(manner=manner, hatch=hatch, apart=apart))
+            for times in sheet.times:
+                if times is sheet.expected or not times.acceptable:
+                    continue
+                words = asked_for(sheet, times.way)
+                other = planned(job, find, shop, changed(sheet.form, words))
+                assert other.expected.way == times.way, (sheet.form, words)
+
+
+def test_of_a_begun_board_nothing_is_told_to_be_quicker(begun, capsys) -> None:
+    book, _ = begun
+    approved(book.parent, [*ROWS, {**ROWS[0], "order": "K-9", "name": "Flo"}])
+    capsys.readouterr()
+    assert main(["sheets", str(book)]) == 0
+    old, new = capsys.readouterr().out.split("\nS-0003")
+    assert "the board that was begun" in old
+    assert "quicker" not in old
+    assert "quicker: --hatch contour" in new

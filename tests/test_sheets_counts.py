@@ -119,3 +119,24 @@ def test_a_piece_is_named_as_it_was_cut(tmp_path: Path, told, capsys, by_sheet: 
     whole.save(book)
     assert said(capsys, "made", book, "B-1") == "0 layers noted; made already: B-1 Theo"
     assert told("status", book)["lines"][0]["stopped_by"] is None
+
+
+@pytest.mark.parametrize("failed", [False, True])
+def test_what_is_cut_and_has_no_row_is_named_and_complete_once_it_has(
+    tmp_path: Path, told, capsys, failed: bool
+) -> None:
+    book = approved(tmp_path, [IDA, {**IDA, "order": "B-2", "name": "Bo"}])
+    rows = book.read_bytes()
+    (sheet,) = laid(told, book)
+    whole = openpyxl.load_workbook(book)
+    whole.worksheets[0].delete_rows(2)
+    whole.save(book)
+    named = ("resume", book, sheet, "--done", 2) if failed else ("made", book, sheet)
+    assert said(capsys, *named).splitlines()[-2:] == [
+        "2 layers noted; made: B-2 Bo",
+        "B-1 Ida is cut, and no row of the book asks for that piece: once one does, note it with "
+        "made B-1",
+    ]
+    book.write_bytes(rows)
+    assert said(capsys, "made", book, "B-1") == "0 layers noted; made: B-1 Ida"
+    assert steps(told, book) == ["made", "made"]

@@ -75,6 +75,31 @@ def test_a_folder_that_is_not_there_is_asked_for(written, told, capsys) -> None:
     assert len(names(book.parent / "other")) == 1
 
 
+def test_boards_that_are_out_of_date_in_another_folder_are_named(written, told) -> None:
+    book, stick, sheet = written
+    assert told("sheets", book, "--order", "K-1")["aside"] == []
+    approved(book.parent, ROWS[:2])
+    (said,) = told("sheets", book)["aside"]
+    assert f"as it lies in another folder: {stick / sheet}.svg." in said
+    (stick / f"{sheet}.svg").unlink()
+    assert told("sheets", book)["aside"] == []
+
+
+def test_files_of_the_makers_own_stay_where_and_as_they_are(tmp_path: Path, told) -> None:
+    book, folder = approved(tmp_path, ROWS), tmp_path / "sheets"
+    (sheet,) = told("sheets", book)["sheets"]
+    notes = folder / f"{sheet['id']}-notes.pdf"
+    notes.write_text("mine")
+    (folder / "earlier").mkdir()
+    (folder / "earlier" / f"{sheet['id']}.svg").write_text("mine too")
+    written = (folder / f"{sheet['id']}.svg").read_bytes()
+    assert main(["made", str(book), sheet["id"]]) == 0
+    assert told("sheets", book)["sheets"] == []
+    assert notes.read_text() == "mine"
+    assert (folder / "earlier" / f"{sheet['id']}.svg").read_text() == "mine too"
+    assert (folder / "earlier" / f"{sheet['id']}-01.svg").read_bytes() == written
+
+
 def test_of_two_that_resume_a_board_at_once_one_is_refused(
     tmp_path: Path, told, capsys, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -173,6 +173,30 @@ def test_a_day_that_is_yet_to_come_is_refused(tmp_path: Path, capsys) -> None:
     assert main(["stock", str(book), "--on", "2099-01-01"]) == 0
 
 
+def test_a_count_that_is_corrected_to_an_earlier_day_is_said_to_be_none(
+    tmp_path: Path, told, capsys
+) -> None:
+    book = approved(tmp_path, ROWS[:1])
+    count(book, (DAY, "lantern", "front", "", "", 5))
+    assert told("stock", book)["not_taken"] == []
+    count(book, ("2025-04-30", "lantern", "front", "", "", 4))
+    capsys.readouterr()
+    assert main(["stock", str(book)]) == 0
+    said = capsys.readouterr().out
+    assert (
+        f"row 2: 4 of 2025-04-30 is not taken, as a later count is in the records (5 of {DAY}"
+        in said
+    )
+    assert list(listed(told, book).values()) == [5]
+    assert (
+        told("sheets", book)["aside"] == told("stock", book)["not_taken"] == [said.splitlines()[0]]
+    )
+    # A count of the same day is the last word.
+    count(book, (DAY, "lantern", "front", "", "", 4))
+    assert told("stock", book)["not_taken"] == []
+    assert list(listed(told, book).values()) == [4]
+
+
 @pytest.mark.parametrize(
     ("ordered", "weeks", "stock", "cut"),
     [(9, 3, 1, 2), (10, 3, 1, 3), (3, 7, 0, 0), (2, 0.3, 5, 0)],

@@ -73,8 +73,12 @@ def made(
             refuse_unapproved([each.item for each in named], records)
         noted = complete(items, named, entries, records)
         cut = layers_cut(before)
+        lies = [each for job in found for each in job.lies]
         return replace(
-            noted, surplus=surplus(items, cut, records), twice=lying_twice(items, cut, records)
+            noted,
+            unlike=(*noted.unlike, *without_row(lies, items)),
+            surplus=surplus(items, cut, records),
+            twice=lying_twice(items, cut, records),
         )
 
 
@@ -95,6 +99,18 @@ def _named(items: Sequence[Judged], share: Share, cut: Counter[str]) -> list[Nam
     lacking = (each for each in alike if copies_made(each, cut) < each.made.order.quantity)
     first = next(lacking, item) if more else item
     return [Named(first, copies_made(first, cut) + more)]
+
+
+def without_row(lies: Iterable[Lies], items: Iterable[Judged]) -> tuple[str, ...]:
+    """A sentence for each piece that is cut and that no row asks for."""
+    asked = {(item.made.order.number, item.piece) for item in items}
+    own = (each for each in lies if not each.ahead and (each.number, each.code) not in asked)
+    pieces = dict.fromkeys((each.number, each.name) for each in own)
+    return tuple(
+        f"{number} {name} is cut, and no row of the book asks for that piece: once one does, note "
+        f"it with made {number}"
+        for number, name in pieces
+    )
 
 
 def reason(why: str) -> str:

@@ -14,6 +14,7 @@ import shutil
 from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
+from itertools import chain, count
 from pathlib import Path
 from typing import TypeVar
 
@@ -42,6 +43,24 @@ class Change:
 
     files: Mapping[str, bytes] = field(default_factory=dict)
     away: Mapping[str, str] = field(default_factory=dict)
+
+
+def among_earlier(out: Path, names: Iterable[str]) -> dict[str, str]:
+    """Files of a folder with the name of each among the earlier files: its own, under a number
+    where another has that.
+    """
+    return {name: _free(out / name) for name in names}
+
+
+def _free(path: Path) -> str:
+    there, data = path.parent / EARLIER, path.read_bytes()
+    names = chain((path.name,), (f"{path.stem}-{n:02}{path.suffix}" for n in count(1)))
+    places = (there / name for name in names)
+    return next(p.name for p in places if not p.exists() or _holds(p, data))
+
+
+def _holds(path: Path, data: bytes) -> bool:
+    return path.is_file() and path.read_bytes() == data
 
 
 def carried_out(out: Path, records: Archive, work: Callable[[], tuple[Change, T]]) -> T:

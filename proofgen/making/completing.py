@@ -38,9 +38,9 @@ class Noted:
     which it comes free; `jobs` are the job sheet of what is left. `again` is queued to be cut
     again, `stale` are the ids of sheets that were moved away. `mended` says what was done about
     an earlier run that was ended while it wrote, `aside` has a sentence for each board that is left
-    aside, `unlike` one for each complete piece whose row stops by now, `twice` one for each board
-    to be cut that holds what is cut by now, `surplus` one for each layer of which more were cut now
-    than are asked for.
+    aside, `unlike` one for each complete piece whose row stops by now and each that has no row,
+    `twice` one for each board to be cut that holds what is cut by now, `surplus` one for each layer
+    of which more were cut now than are asked for.
     """
 
     pieces: tuple[tuple[str, str], ...]

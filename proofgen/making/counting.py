@@ -23,8 +23,11 @@ from proofgen.sheets.stock import COUNTED
 T = TypeVar("T", bound=Named)
 
 
-def take_counts(counts: Sequence[Count], shop: Shop, records: Archive, today: date) -> None:
-    """Enter the counts that were not seen before.
+def take_counts(
+    counts: Sequence[Count], shop: Shop, records: Archive, today: date
+) -> tuple[str, ...]:
+    """Enter the counts that were not seen before; gives a sentence for each that is not taken, as
+    the records have one of a later day.
 
     Of one layer the last row of the last day stands. UnusableError for a count of what cannot be
     cut ahead, and for a day that is yet to come.
@@ -46,6 +49,15 @@ def take_counts(counts: Sequence[Count], shop: Shop, records: Archive, today: da
     ]
     if new:
         records.enter(new)
+    pairs = ((count, known.get(subject)) for subject, count in last.items())
+    return tuple(_untaken(count, old) for count, old in pairs if old and count.day < old.details)
+
+
+def _untaken(count: Count, known: Entry) -> str:
+    return (
+        f"{count.where}: {count.count} of {count.day} is not taken, as a later count is in the "
+        f"records ({known.amount} of {known.details}); count once more and type the day of that."
+    )
 
 
 def shelf_for(count: Count, shop: Shop) -> Shelf:

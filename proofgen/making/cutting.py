@@ -33,9 +33,9 @@ class Laying:
     left for the next laying. The boards of the `begun` ids lie ready: they failed half-way.
     `ended` says what ended the search before it was done (see nesting/part.py), `ahead` that what
     is advised was to be cut. The `unfinished` copies are cut and not packed; `trays` are the
-    numbers of those that are in use. `aside` has a sentence for each row and remainder that is left
-    aside; `twice` the orders by the ids of open sheets on which they lie too; `seen` is how
-    much was noted at the bench before (see laying.noted).
+    numbers of those that are in use. `aside` has a sentence for each count that is not taken, and
+    each row and remainder that is left aside; `twice` the orders by the ids of open sheets on which
+    they lie too; `seen` is how much was noted at the bench before (see laying.noted).
     """
 
     jobs: tuple[Job, ...]
@@ -76,7 +76,7 @@ def lay(
     """
     shop = shop_for(book, options)
     with archive(book.resolve().parent) as records:
-        take_counts(read_counts(book), shop, records, today)
+        untaken = take_counts(read_counts(book), shop, records, today)
         seen = noted(records)
         rows = every_row(book, options, records, progress)
         found = wanted(rows, options, wish, records, shop, today)
@@ -111,7 +111,7 @@ def lay(
         unfinished=found.unfinished,
         trays=found.trays,
         ahead=wish.ahead,
-        aside=(*found.aside, *new.aside),
+        aside=(*untaken, *found.aside, *new.aside),
         twice=others.twice(new.jobs),
         seen=seen,
     )

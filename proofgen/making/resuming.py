@@ -11,8 +11,8 @@ from proofgen.day.rows import Options, Progress, shop_for
 from proofgen.day.shop import Shop
 from proofgen.errors import UnusableError
 from proofgen.making.as_written import as_written, unlike
-from proofgen.making.bench import cut_from, reason, refuse_twice, refuse_twice_cut
-from proofgen.making.change import Change, carried_out, paths, settled
+from proofgen.making.bench import cut_from, reason, refuse_twice, refuse_twice_cut, without_row
+from proofgen.making.change import Change, among_earlier, carried_out, paths, settled
 from proofgen.making.completing import Noted, complete, run_of
 from proofgen.making.folders import elsewhere, folder_there, kept_as
 from proofgen.making.job_sheets import NAMES
@@ -91,10 +91,11 @@ def resume(
             if failed.left and failed.left.job.id in after.gone:
                 failed = replace(failed, files={})
             old = {*_of_sheets(names, {job.id, *after.gone}), *_own_job_sheet(run, out)}
-            away = {**{name: name for name in old}, **after.jobs.away}
+            away = {**among_earlier(out, old), **after.jobs.away}
             told = replace(
                 _told(noted, failed, out),
                 jobs=paths(out, after.jobs.files),
+                unlike=(*noted.unlike, *without_row(failed.came, came)),
                 stale=tuple(sorted(after.stale)),
                 mended=mended,
                 aside=(*after.aside, *elsewhere({job.id}, out, book, records)),

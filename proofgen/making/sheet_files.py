@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
@@ -21,6 +22,9 @@ from proofgen.sheets.kept_places import kept_places
 from proofgen.workshop.workshop import Workshop
 
 FORMATS = ("svg", "dxf", "pdf")
+_NAME = re.compile(
+    rf"S-\d{{4,}}((-back)?(-engrave|-cut)?\.({'|'.join(FORMATS)})|-jobs\.(pdf|html))"
+)
 # The layer that lies there, and the width of its whole piece in mm.
 Find = Callable[[Lies], tuple[Layer, float]]
 
@@ -196,9 +200,10 @@ def label(lies: Lies) -> str:
 
 
 def sheet_files(out: Path) -> tuple[str, ...]:
-    """The names of all files of sheets in the folder, and of job sheets of some orders."""
-    kinds = (*FORMATS, "html")
-    found = (path for kind in kinds for path in out.glob(f"S-[0-9][0-9][0-9][0-9]*.{kind}"))
+    """The names of all files of sheets in the folder, and of job sheets of some orders; of none
+    that the maker calls otherwise.
+    """
+    found = (path for path in out.glob("S-*") if _NAME.fullmatch(path.name) and path.is_file())
     return tuple(sorted(path.name for path in found))
 
 

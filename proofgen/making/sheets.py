@@ -11,9 +11,9 @@ from proofgen.artwork.artwork import Layer
 from proofgen.day.rows import Options, Progress
 from proofgen.day.superseded import EARLIER
 from proofgen.making.as_written import before
-from proofgen.making.change import Change, carried_out, paths, settled
+from proofgen.making.change import Change, among_earlier, carried_out, paths, settled
 from proofgen.making.cutting import Laying, lay
-from proofgen.making.folders import USUAL, kept_as
+from proofgen.making.folders import USUAL, elsewhere, kept_as
 from proofgen.making.in_trays import trays_entry
 from proofgen.making.job_sheets import NAMES, JobFiles, job_files
 from proofgen.making.laying import enter_run
@@ -26,6 +26,7 @@ from proofgen.making.sheet_files import (
     sheet_files,
     sheet_of,
 )
+from proofgen.making.undone import jobs_of
 from proofgen.making.wanting import Wish
 from proofgen.records.archive import archive
 from proofgen.sheets.job import Lies
@@ -41,7 +42,8 @@ class Sheets:
 
     `jobs` are the job sheet, as PDF and as HTML; none where nothing is to be done. `mended` says
     what was done about an earlier run that was ended while it wrote; `aside` has a sentence for
-    each board and remainder that is left aside.
+    each board, remainder and count that is left aside, and for what is out of date in another
+    folder.
     """
 
     laying: Laying
@@ -80,7 +82,7 @@ def sheets(
     anew = {sheet.job.id for sheet in found}
     there = (name for name in sheet_files(out) if not some or sheet_of(name) in anew)
     gone = (name for name in there if name not in drawn)
-    change = Change({**drawn, **jobs.files}, {**{name: name for name in gone}, **jobs.away})
+    change = Change({**drawn, **jobs.files}, {**among_earlier(out, gone), **jobs.away})
     run = _run(laying, form, shop.workshop, again=wish.again, whole=not some)
     run = replace(run, folder=kept_as(out, book))
     trays = trays_entry({**laying.trays, **jobs.trays})
@@ -91,6 +93,7 @@ def sheets(
 
     with archive(book.resolve().parent) as records:
         carried_out(out, records, entered)
+        stale = () if some else elsewhere(jobs_of(records).keys() - anew, out, book, records)
     return Sheets(
         laying,
         found,
@@ -99,7 +102,7 @@ def sheets(
         paths(out / EARLIER, change.away.values()),
         paths(out, jobs.files),
         mended,
-        (*laying.aside, *old.told),
+        (*laying.aside, *old.told, *stale),
     )
 
 

@@ -23,11 +23,14 @@ from proofgen.workshop.workshop import Workshop
 
 @dataclass(frozen=True, slots=True)
 class Stock:
-    """Layers that lie ready with how many there are, and remainders of boards."""
+    """Layers that lie ready with how many there are, and remainders of boards; a sentence for each
+    count that is not taken.
+    """
 
     layers: tuple[tuple[Shelf, int], ...]
     remainders: tuple[Remainder, ...]
     workshop: Workshop
+    untaken: tuple[str, ...]
 
 
 def stock(book: Path, options: Options, gone: Collection[str], today: date) -> Stock:
@@ -36,12 +39,13 @@ def stock(book: Path, options: Options, gone: Collection[str], today: date) -> S
     """
     shop = shop_for(book, options)
     with archive(book.resolve().parent) as records:
-        take_counts(read_counts(book), shop, records, today)
+        untaken = take_counts(read_counts(book), shop, records, today)
         _take_out(gone, records)
         lying = ledger.in_stock(records.entries(*ledger.KINDS))
         left = remainders(records.entries(KEPT, GONE))
     there = (each for each in _shelves(shop) if each.subject in lying)
-    return Stock(tuple((each, lying[each.subject]) for each in there), left, shop.workshop)
+    layers = tuple((each, lying[each.subject]) for each in there)
+    return Stock(layers, left, shop.workshop, untaken)
 
 
 def _take_out(gone: Collection[str], records: Archive) -> None:

@@ -8,8 +8,9 @@ from typing import TYPE_CHECKING, Any
 
 from proofgen.making.sheet_files import label
 from proofgen.nesting.part import FAILURE, HURRY, INTERRUPTION, NO_ENGINE, Board
-from proofgen.production.clock import CONTOUR, PIECE, SHEET, recommended
+from proofgen.production.clock import recommended
 from proofgen.told.printed import as_object
+from proofgen.told.quicker import asked_for
 from proofgen.told.stock import TIMES, size_of, wood_title
 
 if TYPE_CHECKING:
@@ -29,8 +30,6 @@ _ENDED = {
     NO_ENGINE: "laid plainly, which may take more boards: the packing library spyrrow is not "
     "installed here (pip install spyrrow)",
 }
-# How files are asked for that are engraved so.
-_ASKED = {CONTOUR: "--hatch contour", PIECE: "--manner piece", SHEET: "--manner operation"}
 CAUTION = "Stay with the machine while it runs, with the extraction on; mind its manual."
 
 
@@ -156,11 +155,13 @@ def _sheet(sheet: Planned, found: Sheets) -> Iterator[str]:
         f"{job.id}  {wood_title(job.wood, workshop)}, {size_of(job.width, job.height)}{uses}: "
         f"{_count(len(job.lies), 'layer')}, {_filled(sheet) / _board(job):.0%} filled"
     )
-    quickest = recommended(sheet.times)
+    # The files of a board that was begun stay as they are.
+    quickest = sheet.expected if job.id in found.laying.begun else recommended(sheet.times)
+    asked = asked_for(sheet, quickest.way)
     for times in sheet.times:
         mark = "  as written" if times is sheet.expected else ""
-        if times is quickest and times is not sheet.expected:
-            mark = f"  quicker: {_ASKED[times.way]}"
+        if asked and times is quickest and times is not sheet.expected:
+            mark = f"  quicker: {asked}"
         mark = mark if times.acceptable else "  would engrave on loose pieces"
         yield f"    {times.way:17} {_minutes(times.total):>9} ({_parts(times)}){mark}"
     if sheet.back:
