@@ -41,17 +41,18 @@ def cards(
     sets: Mapping[str, Sequence[Path]],
     chosen: Mapping[int, tuple[tuple[str, str], ...]],
     approved: Collection[int],
-    message: Callable[[tuple[Made, ...]], str],
+    message: Callable[[Sequence[Made], Sequence[Made]], str],
 ) -> tuple[Card, ...]:
     """A card a row, in their order; `pictures` and what was `chosen` are by row, the `sets` of
     pictures by order; `approved` are the rows that nobody is asked about any more; `message` words
-    that of all other pieces of one order.
+    that of all other pieces of one order, given these and all its rows.
     """
     rows = tuple(rows)
     orders = by_order(made for made in rows if _asked(made, approved))
-    apart = {number: _apart(pieces) for number, pieces in by_order(rows).items()}
+    whole = by_order(rows)
+    apart = {number: _apart(pieces) for number, pieces in whole.items()}
     titles = _titles(rows)
-    worded = {number: message(tuple(pieces)) for number, pieces in orders.items()}
+    worded = {number: message(pieces, whole[number]) for number, pieces in orders.items()}
     found = (
         _card(
             made,

@@ -42,8 +42,8 @@ def write_contact_sheet(
     `approved` are the rows of which the recorded piece stands.
     """
 
-    def worded(pieces: tuple[Made, ...]) -> str:
-        return message(pieces, shop.templates, shop.workshop).text
+    def worded(pieces: Sequence[Made], whole: Sequence[Made]) -> str:
+        return message(pieces, whole, shop.templates, shop.workshop).text
 
     chosen = {made.order.source.row: _chosen(made, shop.workshop) for made in rows}
     found = cards(rows, pictures, sets, chosen, approved, worded)

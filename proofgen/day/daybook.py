@@ -92,20 +92,24 @@ def messages(book: Path, options: Options, progress: Progress) -> tuple[Message,
     """A message for each order whose pictures were made and are not approved yet."""
     every, _ = lines_of(book, options)
     shop = shop_for(book, options)
+    rows: list[Made] = []
     unanswered: list[Made] = []
     stopped: dict[str, tuple[int, ...]] = {}
     with archive(book.resolve().parent) as records:
         for item in judged(book, every, options, records, progress, None):
             shown = {each.code for each in records.pictures(item.made.order.number)}
             order = item.made.order
+            rows.append(item.made)
             if item.made.code in shown and not item.approval.stands:
                 unanswered.append(item.made)
             elif item.made.verdict == "stop":
                 stopped[order.number] = (*stopped.get(order.number, ()), order.source.row)
-    return tuple(
-        replace(message(pieces, shop.templates, shop.workshop), apart=stopped.get(number, ()))
+    whole = by_order(rows)
+    found = (
+        message(pieces, whole[number], shop.templates, shop.workshop)
         for number, pieces in by_order(unanswered).items()
     )
+    return tuple(replace(each, apart=stopped.get(each.number, ())) for each in found)
 
 
 def note(

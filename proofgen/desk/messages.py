@@ -10,7 +10,7 @@ from string import Template as Text
 
 from proofgen.artwork.artwork import Made
 from proofgen.designs.design import Template
-from proofgen.desk.asking import asked_for, quoted_for
+from proofgen.desk.asking import asked_for, quoted_for, unclear
 from proofgen.orders.order import ORDER
 from proofgen.orders.text import letters
 from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
@@ -29,9 +29,13 @@ class Message:
 
 
 def message(
-    pieces: Sequence[Made], templates: Mapping[str, Template], workshop: Workshop
+    pieces: Sequence[Made],
+    whole: Sequence[Made],
+    templates: Mapping[str, Template],
+    workshop: Workshop,
 ) -> Message:
-    """The message for the pieces of one order, each of which has artwork.
+    """The message for pieces of one order, each of which has artwork; `whole` are all its rows,
+    whose price it names.
 
     A design with a wording of its own, as for a remembrance piece, words the whole order.
     """
@@ -45,7 +49,7 @@ def message(
         buyer=order.buyer,
         title=" and ".join(titles),
         pieces=PIECES,
-        price=_price(pieces, templates, workshop),
+        price=_price(pieces, whole, templates, workshop),
         code=", ".join(dict.fromkeys(made.code for made in pieces)),
         edition=str(workshop.edition_year),
     )
@@ -87,14 +91,24 @@ def _lines(field: str, text: str) -> list[tuple[str, str]]:
     return [(f"{field}, line {number}", line) for number, line in enumerate(lines, 1)]
 
 
-def _price(pieces: Sequence[Made], templates: Mapping[str, Template], workshop: Workshop) -> str:
-    """What was quoted for the order, else what the catalogue asks; and what is paid of it."""
-    orders = [made.order for made in pieces]
-    quoted = quoted_for(orders)
-    price = asked_for(orders, templates, workshop) if quoted is None else quoted
-    paid = sum((order.paid or Decimal() for order in orders), Decimal())
+def _price(
+    pieces: Sequence[Made],
+    whole: Sequence[Made],
+    templates: Mapping[str, Template],
+    workshop: Workshop,
+) -> str:
+    """What the whole order costs and what is paid of it; empty where that cannot be told."""
+    if unclear(whole, workshop):
+        return ""
+    orders = [made.order for made in whole]
+    price = quoted_for(orders)
+    # A row that stops may become another piece, so that the catalogue's price is open.
+    if price is None and all(made.artwork for made in whole):
+        price = asked_for(orders, templates, workshop)
     if not price:
         return ""
+    paid = sum((order.paid or Decimal() for order in orders), Decimal())
     currency = workshop.selling.currency
     open_ = f", of which {currency}{paid} is paid" if paid else ""
-    return f"The price is {currency}{price}{open_}."
+    what = "price of the whole order" if len(pieces) < len(whole) else "price"
+    return f"The {what} is {currency}{price}{open_}."

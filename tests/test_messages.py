@@ -1,0 +1,93 @@
+"""What the message to a buyer says of an order of which some pieces are settled or stop."""
+
+from __future__ import annotations
+
+import json
+import re
+from pathlib import Path
+from typing import Any
+
+import pytest
+from books import write_book
+
+from proofgen.day.daybook import messages
+from proofgen.day.pipeline import proof
+from proofgen.day.rows import Options
+
+WORKSHOP = """
+format = 1
+[catalogue.prices]
+boat = 18
+[money.family_discount]
+3 = 0.1
+[money.delivery]
+post = { asked = 6.5, costs = 5.2 }
+"""
+TOO_LONG = "Bartholomew Maximilian Featherstonehaugh the Elder of Upper Winterbourne"
+
+
+def quiet(*_: int) -> None:
+    """Tests show no progress."""
+
+
+def family(*first: dict[str, Any]) -> list[dict[str, Any]]:
+    """Three boats an order, `first` being what their first rows say beside."""
+    return [
+        {"order": f"P-{number}", "name": name, "design": "boat", **(said if not line else {})}
+        for number, said in enumerate(first, 1)
+        for line, name in enumerate(("Ida", "Bo", "Cleo"))
+    ]
+
+
+def sent(folder: Path, rows: list[dict[str, Any]]) -> tuple[dict[str, str], list[str]]:
+    """The messages by order, once all is proofed, and the codes; each stands on the page."""
+    (folder / "workshop.toml").write_text(WORKSHOP, encoding="utf-8")
+    book = write_book(folder / "orders.xlsx", rows)
+    run = proof(book, Options(jobs=1), quiet)
+    found = {each.number: each.text for each in messages(book, Options(jobs=1), quiet)}
+    page = (folder / "proofs" / "orders-contact.html").read_text(encoding="utf-8")
+    data = re.search(r'id="rows">(.*?)</script>', page, re.S)
+    assert data
+    assert {row["message"] for row in json.loads(data[1])} - {""} == set(found.values())
+    return found, [made.code for made in run.rows]
+
+
+def prices(found: dict[str, str]) -> list[str]:
+    """What each message says of the price, empty where it says nothing."""
+    said = (re.search(r"The price.*", text) for text in found.values())
+    return [match[0] if match else "" for match in said]
+
+
+def test_the_price_is_the_whole_orders_when_a_piece_of_it_is_approved(tmp_path: Path) -> None:
+    rows = family({"quoted": 45, "paid": 10}, {"delivery": "post", "paid": 20})
+    found, codes = sent(tmp_path, rows)
+    assert prices(found) == [
+        "The price is $45.00, of which $10.00 is paid.",
+        "The price is $55.10, of which $20.00 is paid.",
+    ]
+    for at in (0, 3):
+        rows[at]["approved"] = codes[at]
+    found, _ = sent(tmp_path, rows)
+    assert codes[0] not in found["P-1"] and codes[1] in found["P-1"]
+    assert prices(found) == [
+        "The price of the whole order is $45.00, of which $10.00 is paid.",
+        "The price of the whole order is $55.10, of which $20.00 is paid.",
+    ]
+
+
+def test_a_row_that_stops_leaves_open_only_what_is_not_quoted(tmp_path: Path) -> None:
+    rows = family({"quoted": 45, "paid": 10}, {"delivery": "post", "paid": 20})
+    for at in (0, 3):
+        rows[at]["name"] = TOO_LONG
+    found, codes = sent(tmp_path, rows)
+    assert codes[0] == codes[3] == ""
+    assert prices(found) == ["The price of the whole order is $45.00, of which $10.00 is paid.", ""]
+
+
+@pytest.mark.parametrize("unread", [{"quoted": "1.234,56"}, {"paid": "some"}])
+def test_a_sum_that_cannot_be_read_is_not_made_up_for(
+    tmp_path: Path, unread: dict[str, Any]
+) -> None:
+    found, _ = sent(tmp_path, family(unread))
+    assert "Ida" in found["P-1"]
+    assert prices(found) == [""]
