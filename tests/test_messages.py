@@ -91,3 +91,21 @@ def test_a_sum_that_cannot_be_read_is_not_made_up_for(
     found, _ = sent(tmp_path, family(unread))
     assert "Ida" in found["P-1"]
     assert prices(found) == [""]
+
+
+@pytest.mark.parametrize(
+    ("then", "now", "said", "price"),
+    [(3, 4, "4 pieces", "71.30"), (2, 1, "1 piece", "24.50")],
+    ids=["more", "fewer"],
+)
+def test_another_number_than_was_approved_is_told(
+    tmp_path: Path, then: int, now: int, said: str, price: str
+) -> None:
+    row = {"order": "A-2", "name": "Ida", "design": "boat", "quantity": then, "delivery": "post"}
+    _, (code,) = sent(tmp_path, [row])
+    assert sent(tmp_path, [{**row, "approved": code}])[0] == {}
+    found, _ = sent(tmp_path, [{**row, "approved": code, "quantity": now}])
+    assert f"{code} ({said}):" in found["A-2"]
+    assert prices(found) == [f"The price is ${price}."]
+    page = (tmp_path / "proofs" / "orders-contact.html").read_text(encoding="utf-8")
+    assert "nothing to ask" not in page

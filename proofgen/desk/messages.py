@@ -11,6 +11,7 @@ from string import Template as Text
 from proofgen.artwork.artwork import Made
 from proofgen.designs.design import Template
 from proofgen.desk.asking import asked_for, quoted_for, unclear
+from proofgen.flags import kinds
 from proofgen.orders.order import ORDER
 from proofgen.orders.text import letters
 from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
@@ -41,8 +42,8 @@ def message(
     """
     order = pieces[0].order
     found = [templates.get(made.artwork.design) for made in pieces if made.artwork]
-    kinds = [template.message for template in found if template]
-    kind = next((kind for kind in kinds if kind != USUAL_MESSAGE), USUAL_MESSAGE)
+    wordings = [template.message for template in found if template]
+    kind = next((kind for kind in wordings if kind != USUAL_MESSAGE), USUAL_MESSAGE)
     titles = dict.fromkeys(made.artwork.title for made in pieces if made.artwork)
     said = Text(dict(workshop.messages)[kind]).substitute(
         order=order.number,
@@ -56,6 +57,11 @@ def message(
     # What is lettered is said as it is, also its spaces before a comma.
     lines = [line for made in pieces for line in _piece(made, len(pieces) > 1)]
     return Message(order.number, _smooth(said).replace(PIECES, "\n".join(lines)))
+
+
+def recounted(made: Made) -> bool:
+    """Whether another number is asked for than was approved, so that the buyer is to be told."""
+    return any(flag.kind is kinds.QUANTITY_CHANGED for flag in made.flags)
 
 
 def _smooth(text: str) -> str:
@@ -73,7 +79,9 @@ def _piece(made: Made, several: bool) -> list[str]:
     """The texts of a piece as they will be lettered."""
     lettered = made.artwork.lettering if made.artwork else ()
     fields = dict.fromkeys(each.field for each in lettered if each.field != ORDER)
-    count = f" ({made.order.quantity} pieces)" if made.order.quantity > 1 else ""
+    number = made.order.quantity
+    said = f" ({number} {'piece' if number == 1 else 'pieces'})"
+    count = said if number > 1 or recounted(made) else ""
     lines = [
         f"  {label}: {line}" + (f"   {spelled(line)}" if field == "name" else "")
         for field in fields
