@@ -45,11 +45,17 @@ def sent(folder: Path, rows: list[dict[str, Any]]) -> tuple[dict[str, str], list
     book = write_book(folder / "orders.xlsx", rows)
     run = proof(book, Options(jobs=1), quiet)
     found = {each.number: each.text for each in messages(book, Options(jobs=1), quiet)}
+    assert {row["message"] for row in cards_of(folder)} - {""} == set(found.values())
+    return found, [made.code for made in run.rows]
+
+
+def cards_of(folder: Path) -> list[dict[str, Any]]:
+    """The rows on the page of the last run."""
     page = (folder / "proofs" / "orders-contact.html").read_text(encoding="utf-8")
     data = re.search(r'id="rows">(.*?)</script>', page, re.S)
     assert data
-    assert {row["message"] for row in json.loads(data[1])} - {""} == set(found.values())
-    return found, [made.code for made in run.rows]
+    found: list[dict[str, Any]] = json.loads(data[1])
+    return found
 
 
 def prices(found: dict[str, str]) -> list[str]:
@@ -107,5 +113,28 @@ def test_another_number_than_was_approved_is_told(
     found, _ = sent(tmp_path, [{**row, "approved": code, "quantity": now}])
     assert f"{code} ({said}):" in found["A-2"]
     assert prices(found) == [f"The price is ${price}."]
-    page = (tmp_path / "proofs" / "orders-contact.html").read_text(encoding="utf-8")
-    assert "nothing to ask" not in page
+    assert [card["apart"] for card in cards_of(tmp_path)] == [""]
+
+
+def test_what_the_design_has_no_place_for_is_said_to_be_not_on_the_piece(tmp_path: Path) -> None:
+    row = {"order": "N-1", "name": "Ida", "design": "boat", "dedication": "Calm sea"}
+    asked = {"inscription": "Our first home", "size": "large", "symbol": "oar"}
+    found, (code,) = sent(tmp_path, [{**row, **asked}])
+    lines = found["N-1"].splitlines()
+    at = lines.index("  dedication: Calm sea")
+    assert lines[at + 1] == "  without inscription, that size and that symbol"
+    for approved in ("", code):
+        sent(tmp_path, [{**row, **asked, "approved": approved}])
+        (card,) = cards_of(tmp_path)
+        texts = dict(card["texts"])
+        assert texts.keys() >= {"name", "dedication"} and "inscription" not in texts
+        assert dict(card["chosen"]) == {
+            "finish": "natural",
+            "hanger": "ribbon, 6 mm",
+            **{f"{column}, not on the piece": text for column, text in asked.items()},
+        }
+
+
+def test_nothing_is_missed_that_was_not_asked_for(tmp_path: Path) -> None:
+    row = {"order": "N-1", "name": "Ida", "design": "boat", "symbol": "none", "hanger": "cord"}
+    assert "without" not in sent(tmp_path, [row])[0]["N-1"]

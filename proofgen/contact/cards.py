@@ -15,9 +15,10 @@ APPROVED = "Approved: there is nothing to ask."
 @dataclass(frozen=True, slots=True)
 class Card:
     """A row: `title` is its design's, its id where no row of that design can be made; `texts` are
-    pairs of field and text, `chosen` of column and choice; `flags` are of severity, sentence and
-    what to do; `message` goes with the picture and is blank where there is none, `apart` says which
-    rows of its order stop and so are not in it, or why there is none; `sets` show the whole order.
+    pairs of field and text, of a piece those that it letters, `chosen` of column and choice;
+    `flags` are of severity, sentence and what to do; `message` goes with the picture and is blank
+    where there is none, `apart` says which rows of its order stop and so are not in it, or why
+    there is none; `sets` show the whole order.
     """
 
     order: str
@@ -96,6 +97,7 @@ def _titles(rows: tuple[Made, ...]) -> dict[str, str]:
 
 def _card(made: Made, title: str, picture: Path | None, message: str) -> Card:
     order = made.order
+    lettered = {each.field for each in made.artwork.lettering} if made.artwork else None
     ranked = sorted(made.flags, key=lambda flag: -flag.kind.severity.rank)
     return Card(
         order=order.number,
@@ -104,7 +106,11 @@ def _card(made: Made, title: str, picture: Path | None, message: str) -> Card:
         title=title,
         verdict=made.verdict,
         code=made.code,
-        texts=tuple((field, text) for field, text in order.fields if field != ORDER and text),
+        texts=tuple(
+            (field, text)
+            for field, text in order.fields
+            if field != ORDER and text and (lettered is None or field in lettered)
+        ),
         flags=tuple(
             (flag.kind.severity.value, f"{flag.where}: {flag.says}.", flag.to_do) for flag in ranked
         ),

@@ -11,9 +11,10 @@ from string import Template as Text
 from proofgen.artwork.artwork import Made
 from proofgen.designs.design import Template
 from proofgen.desk.asking import asked_for, quoted_for, unclear
+from proofgen.desk.unplaced import unplaced
 from proofgen.flags import kinds
 from proofgen.orders.order import ORDER
-from proofgen.orders.text import letters
+from proofgen.orders.text import in_words, letters
 from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
 
 SPACE = "\N{OPEN BOX}"
@@ -55,7 +56,11 @@ def message(
         edition=str(workshop.edition_year),
     )
     # What is lettered is said as it is, also its spaces before a comma.
-    lines = [line for made in pieces for line in _piece(made, len(pieces) > 1)]
+    lines = [
+        line
+        for made in pieces
+        for line in (*_piece(made, len(pieces) > 1), *_without(made, templates, workshop))
+    ]
     return Message(order.number, _smooth(said).replace(PIECES, "\n".join(lines)))
 
 
@@ -89,6 +94,14 @@ def _piece(made: Made, several: bool) -> list[str]:
     ]
     head = [f"{made.code}{count}:"] if several or count else []
     return [*head, *lines]
+
+
+def _without(made: Made, templates: Mapping[str, Template], workshop: Workshop) -> tuple[str, ...]:
+    """What of the row the piece has not, for its buyer: "without inscription and that size"."""
+    columns = [column for column, _ in unplaced(made, templates, workshop)]
+    chosen = dict(made.order.options)
+    parts = [f"that {column}" if column in chosen else column for column in columns]
+    return (f"  without {in_words(parts)}",) if parts else ()
 
 
 def _lines(field: str, text: str) -> list[tuple[str, str]]:
