@@ -138,3 +138,15 @@ def test_what_the_design_has_no_place_for_is_said_to_be_not_on_the_piece(tmp_pat
 def test_nothing_is_missed_that_was_not_asked_for(tmp_path: Path) -> None:
     row = {"order": "N-1", "name": "Ida", "design": "boat", "symbol": "none", "hanger": "cord"}
     assert "without" not in sent(tmp_path, [row])[0]["N-1"]
+
+
+def test_a_message_reads_well_without_a_buyer_and_with_many_designs(tmp_path: Path) -> None:
+    designs = ("plaque", "boat", "medallion")
+    rows = [{"order": "W-1", "name": "Ida", "design": each} for each in designs]
+    dates = {"born": "1 May 1941", "died": "2 June 2026"}
+    found, _ = sent(
+        tmp_path, [*rows, {**rows[0], "order": "W-2", "design": "remembrance", **dates}]
+    )
+    titles = "Harbour plaque, Regatta boat and Regatta medallion"
+    assert f"the picture of your {titles}, order W-1" in found["W-1"]
+    assert found["W-2"].startswith("Good day, here is the picture of the ")

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Made, by_order
 from proofgen.orders.order import ORDER
+from proofgen.orders.text import in_words
 
 APPROVED = "Approved: there is nothing to ask."
 
@@ -83,7 +84,7 @@ def _apart(pieces: Iterable[Made]) -> str:
     stopped = [str(made.order.source.row) for made in pieces if made.artwork is None]
     if not stopped:
         return ""
-    what = f"Row {stopped[0]}" if len(stopped) == 1 else f"Rows {' and '.join(stopped)}"
+    what = f"Row {stopped[0]}" if len(stopped) == 1 else f"Rows {in_words(stopped)}"
     verb, them = ("stops", "it") if len(stopped) == 1 else ("stop", "them")
     return f"{what} of this order {verb}: the message is without {them}."
 

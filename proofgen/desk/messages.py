@@ -49,7 +49,7 @@ def message(
     said = Text(dict(workshop.messages)[kind]).substitute(
         order=order.number,
         buyer=order.buyer,
-        title=" and ".join(titles),
+        title=in_words(titles),
         pieces=PIECES,
         price=_price(pieces, whole, templates, workshop),
         code=", ".join(dict.fromkeys(made.code for made in pieces)),
