@@ -87,6 +87,25 @@ def test_pictures_are_enlarged_and_turned_over_by_keys(tab: Tab, few: Path) -> N
     assert (enlarged(tab), focused(tab)) == (0, last_seen)
 
 
+@pytest.mark.parametrize("size", [(390, 844), (844, 390), (667, 320), (1280, 900)])
+def test_an_enlarged_picture_is_seen_whole(tab: Tab, few: Path, size: tuple[int, int]) -> None:
+    """With the buttons under it, also on a phone that is held sideways."""
+    tab.size(*size)
+    tab.open(few)
+    click(tab, ".picture")
+    tab.until("document.getElementById('whole').naturalWidth")
+    dialog = "document.getElementById('large')"
+    assert tab.run(f"{dialog}.scrollHeight - {dialog}.clientHeight") == 0
+    for part in ("whole", "about", "before", "after", "shut"):
+        box = f"document.getElementById('{part}').getBoundingClientRect()"
+        assert tab.run(f"{box}.top") >= 0, part
+        assert tab.run(f"{box}.bottom") <= size[1], part
+        assert tab.run(f"{box}.right") <= size[0], part
+    shape = "(i) => i.width / i.height * i.naturalHeight / i.naturalWidth"
+    assert tab.run(f"({shape})(document.getElementById('whole'))") == pytest.approx(1, abs=0.02)
+    assert tab.run("document.getElementById('whole').height") >= size[1] / 2
+
+
 def test_a_message_is_copied(tab: Tab, few: Path) -> None:
     """By the browser's clipboard, by the older way where that is refused, else plainly not."""
     tab.size(390, 844)

@@ -58,22 +58,22 @@ def test_texts_of_the_book_never_become_markup(tmp_path: Path) -> None:
 
 def test_a_row_that_stops_has_no_message() -> None:
     made = lantern()
-    (found,) = cards([made], {}, {}, {}, (), lambda pieces: f"for {len(pieces)}")
-    (bare,) = cards([replace(made, artwork=None)], {}, {}, {}, (), lambda _: "never")
+    (found,) = cards([made], {}, {}, {}, (), lambda pieces, _: f"for {len(pieces)}")
+    (bare,) = cards([replace(made, artwork=None)], {}, {}, {}, (), lambda *_: "never")
     assert (found.verdict, found.message, found.code) == ("ready", "for 1", made.code)
     assert bare.message == ""
 
 
 def test_a_card_says_which_rows_of_its_order_are_not_in_its_message() -> None:
     made = lantern()
-    stopped = [replace(made, artwork=None, order=moved(made, row)) for row in (7, 9)]
+    stopped = [replace(made, artwork=None, order=moved(made, row)) for row in (7, 9, 11)]
     other = replace(made, order=replace(moved(made, 8), number="K-2"))
-    found = cards([made, stopped[0], other], {}, {}, {}, (), lambda _: "Hello")
+    found = cards([made, stopped[0], other], {}, {}, {}, (), lambda *_: "Hello")
     assert [each.apart for each in found] == [
         *("Row 7 of this order stops: the message is without it.", "", "")
     ]
-    (first, *_) = cards([made, *stopped], {}, {}, {}, (), lambda _: "Hello")
-    assert first.apart == "Rows 7 and 9 of this order stop: the message is without them."
+    (first, *_) = cards([made, *stopped], {}, {}, {}, (), lambda *_: "Hello")
+    assert first.apart == "Rows 7, 9 and 11 of this order stop: the message is without them."
 
 
 def test_a_code_that_was_given_is_not_asked_for_again(tmp_path: Path) -> None:
@@ -131,9 +131,21 @@ def test_a_page_that_cannot_be_written_is_said_before_anything_is_drawn(
     assert main(["proof", str(book), "--order", "T-1"]) == 2
 
 
+def test_a_file_in_place_of_the_folder_of_pictures_is_named(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    book = write_book(tmp_path / "a.xlsx", [{"order": "T-1", "name": "Ada", "design": "boat"}])
+    proofs = tmp_path / "proofs"
+    proofs.write_text("mine", encoding="utf-8")
+    for asked in ([], ["--out", str(proofs / "new")]):
+        assert main(["proof", str(book), *asked]) == 2
+        assert f"{proofs} is a file" in capsys.readouterr().err
+    assert proofs.read_text(encoding="utf-8") == "mine"
+
+
 def test_rows_that_stop_stand_under_the_title_of_their_design() -> None:
     made = lantern()
     stopped = replace(made, artwork=None, order=replace(made.order, design="LANTERN"))
     unknown = replace(made, artwork=None, order=replace(made.order, design="lamp"))
-    found = cards([stopped, made, unknown], {}, {}, {}, (), lambda _: "")
+    found = cards([stopped, made, unknown], {}, {}, {}, (), lambda *_: "")
     assert [each.title for each in found] == ["Lantern", "Lantern", "lamp"]

@@ -258,7 +258,7 @@ def test_the_day_by_commands(book: Path, capsys: pytest.CaptureFixture[str]) -> 
     assert "I d a ␣ B o" in first.text
     assert "M. Tarrow" in first.text
     assert "1 May 1941" in other.text
-    assert other.text.startswith("Dear E. Vane")
+    assert other.text.startswith("Good day E. Vane, here is")
     assert "$" not in first.text + other.text
     assert main(["packed", str(book), "T-2"]) == 2
     assert main(["packed", str(book), "T-2", "--anyway"]) == 0

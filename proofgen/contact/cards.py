@@ -8,6 +8,7 @@ from pathlib import Path
 
 from proofgen.artwork.artwork import Made, by_order
 from proofgen.orders.order import ORDER
+from proofgen.orders.text import in_words
 
 APPROVED = "Approved: there is nothing to ask."
 
@@ -15,9 +16,10 @@ APPROVED = "Approved: there is nothing to ask."
 @dataclass(frozen=True, slots=True)
 class Card:
     """A row: `title` is its design's, its id where no row of that design can be made; `texts` are
-    pairs of field and text, `chosen` of column and choice; `flags` are of severity, sentence and
-    what to do; `message` goes with the picture and is blank where there is none, `apart` says which
-    rows of its order stop and so are not in it, or why there is none; `sets` show the whole order.
+    pairs of field and text, of a piece those that it letters, `chosen` of column and choice;
+    `flags` are of severity, sentence and what to do; `message` goes with the picture and is blank
+    where there is none, `apart` says which rows of its order stop and so are not in it, or why
+    there is none; `sets` show the whole order.
     """
 
     order: str
@@ -41,17 +43,18 @@ def cards(
     sets: Mapping[str, Sequence[Path]],
     chosen: Mapping[int, tuple[tuple[str, str], ...]],
     approved: Collection[int],
-    message: Callable[[tuple[Made, ...]], str],
+    message: Callable[[Sequence[Made], Sequence[Made]], str],
 ) -> tuple[Card, ...]:
     """A card a row, in their order; `pictures` and what was `chosen` are by row, the `sets` of
     pictures by order; `approved` are the rows that nobody is asked about any more; `message` words
-    that of all other pieces of one order.
+    that of all other pieces of one order, given these and all its rows.
     """
     rows = tuple(rows)
     orders = by_order(made for made in rows if _asked(made, approved))
-    apart = {number: _apart(pieces) for number, pieces in by_order(rows).items()}
+    whole = by_order(rows)
+    apart = {number: _apart(pieces) for number, pieces in whole.items()}
     titles = _titles(rows)
-    worded = {number: message(tuple(pieces)) for number, pieces in orders.items()}
+    worded = {number: message(pieces, whole[number]) for number, pieces in orders.items()}
     found = (
         _card(
             made,
@@ -81,7 +84,7 @@ def _apart(pieces: Iterable[Made]) -> str:
     stopped = [str(made.order.source.row) for made in pieces if made.artwork is None]
     if not stopped:
         return ""
-    what = f"Row {stopped[0]}" if len(stopped) == 1 else f"Rows {' and '.join(stopped)}"
+    what = f"Row {stopped[0]}" if len(stopped) == 1 else f"Rows {in_words(stopped)}"
     verb, them = ("stops", "it") if len(stopped) == 1 else ("stop", "them")
     return f"{what} of this order {verb}: the message is without {them}."
 
@@ -95,6 +98,7 @@ def _titles(rows: tuple[Made, ...]) -> dict[str, str]:
 
 def _card(made: Made, title: str, picture: Path | None, message: str) -> Card:
     order = made.order
+    lettered = {each.field for each in made.artwork.lettering} if made.artwork else None
     ranked = sorted(made.flags, key=lambda flag: -flag.kind.severity.rank)
     return Card(
         order=order.number,
@@ -103,7 +107,11 @@ def _card(made: Made, title: str, picture: Path | None, message: str) -> Card:
         title=title,
         verdict=made.verdict,
         code=made.code,
-        texts=tuple((field, text) for field, text in order.fields if field != ORDER and text),
+        texts=tuple(
+            (field, text)
+            for field, text in order.fields
+            if field != ORDER and text and (lettered is None or field in lettered)
+        ),
         flags=tuple(
             (flag.kind.severity.value, f"{flag.where}: {flag.says}.", flag.to_do) for flag in ranked
         ),

@@ -68,6 +68,12 @@ def _pictured(path: Path) -> list[tuple[str, list[str]]]:
     except FileNotFoundError:
         return []
     except OSError as error:
+        above = next((each for each in path.parents if each.is_file()), None)
+        if above:
+            raise UnusableError(
+                f"{above} is a file where the folder of pictures has to be; move it away and run "
+                "this again."
+            ) from error
         raise UnusableError(
             f"{path} cannot be read as a contact sheet ({error.strerror}); move it away and run "
             "this again."

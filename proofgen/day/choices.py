@@ -20,6 +20,7 @@ from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.flags.flag import Flag, Severity
 from proofgen.orders.read import typed
+from proofgen.orders.text import in_words
 from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
 
 if TYPE_CHECKING:
@@ -156,7 +157,7 @@ def _picture(tried: Sequence[Choice], asked: Wish, workshop: Workshop) -> bytes:
 def _missing(choice: Choice) -> tuple[str, ...]:
     """What of the wish a piece is shown without, for its buyer."""
     parts = [f"that {each}" if each in KINDS else each for each in choice.without]
-    return (f"without {' and '.join(parts)}",) if parts else ()
+    return (f"without {in_words(parts)}",) if parts else ()
 
 
 def _sign(asked: Wish, tried: Sequence[Choice], workshop: Workshop) -> Sign:
@@ -183,7 +184,7 @@ def as_text(found: Choices) -> str:
         said = (choice.price or unpriced) if choice.number else reason(choice)
         lines.append(f"{choice.number or '-'}  {choice.title}" + (f": {said}" if said else ""))
         if choice.number and choice.without:
-            lines.append(f"   has no place for {' and '.join(choice.without)}")
+            lines.append(f"   has no place for {in_words(choice.without)}")
         own = (flag for flag in looks(choice.made.flags) if flag not in found.wish.flags)
         lines += [f"   {_look(flag)}" for flag in own if choice.number]
     lines += [f"-  {design}: cannot be used: {fault}" for design, fault in found.broken]

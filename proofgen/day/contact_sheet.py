@@ -12,12 +12,12 @@ from proofgen.contact.page import orders_on, write_page
 from proofgen.day.rows import Options, Progress
 from proofgen.day.shop import Shop
 from proofgen.desk.messages import message
+from proofgen.desk.unplaced import unplaced
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
 from proofgen.orders.order import Line
 from proofgen.results.thumbnail import Thumbnails
 from proofgen.workshop.gone import finish_of, hanger_of
-from proofgen.workshop.workshop import Workshop
 
 ENDING = "-contact.html"
 NAMED = 5  # orders in a sentence
@@ -42,10 +42,10 @@ def write_contact_sheet(
     `approved` are the rows of which the recorded piece stands.
     """
 
-    def worded(pieces: tuple[Made, ...]) -> str:
-        return message(pieces, shop.templates, shop.workshop).text
+    def worded(pieces: Sequence[Made], whole: Sequence[Made]) -> str:
+        return message(pieces, whole, shop.templates, shop.workshop).text
 
-    chosen = {made.order.source.row: _chosen(made, shop.workshop) for made in rows}
+    chosen = {made.order.source.row: _chosen(made, shop) for made in rows}
     found = cards(rows, pictures, sets, chosen, approved, worded)
     write_page(path, f"{shop.workshop.title}: {title}", found, Thumbnails(cache_folder()), progress)
 
@@ -86,11 +86,13 @@ def _listed(orders: Sequence[str]) -> str:
     return f"order{'s' if len(orders) > 1 else ''} {', '.join(orders[:NAMED])}{more}"
 
 
-def _chosen(made: Made, workshop: Workshop) -> tuple[tuple[str, str], ...]:
+def _chosen(made: Made, shop: Shop) -> tuple[tuple[str, str], ...]:
     """What was chosen, pairs of column and choice, in the workshop's words where the piece can be
-    made; a finish of several layers is one of several.
+    made; a finish of several layers is one of several. What the piece has not is marked so.
     """
-    typed = made.order.options
+    workshop = shop.workshop
+    left = unplaced(made, shop.templates, workshop)
+    typed = tuple(pair for pair in made.order.options if pair not in left)
     if made.artwork:
         finishes = (finish_of(workshop, layer.finish).title for layer in made.artwork.layers)
         hanger = hanger_of(workshop, made.artwork.hanger)
@@ -99,4 +101,5 @@ def _chosen(made: Made, workshop: Workshop) -> tuple[tuple[str, str], ...]:
         typed = (*drawn, *(pair for pair in typed if pair[0] not in ("finish", "hanger")))
     if made.order.quantity > 1:
         typed = (("quantity", str(made.order.quantity)), *typed)
-    return tuple((column, text) for column, text in typed if text)
+    marked = ((f"{column}, not on the piece", text) for column, text in left)
+    return (*((column, text) for column, text in typed if text), *marked)

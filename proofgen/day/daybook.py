@@ -14,7 +14,7 @@ from proofgen.day.judging import Judged, judged
 from proofgen.day.rows import Options, Progress, lines_of, shop_for
 from proofgen.day.shop import open_shop
 from proofgen.desk.asking import prices, unclear
-from proofgen.desk.messages import Message, message
+from proofgen.desk.messages import Message, message, recounted
 from proofgen.desk.status import (
     AGREED,
     Owed,
@@ -89,23 +89,24 @@ def status(book: Path, options: Options, progress: Progress, today: date, by: da
 
 
 def messages(book: Path, options: Options, progress: Progress) -> tuple[Message, ...]:
-    """A message for each order whose pictures were made and are not approved yet."""
+    """A message for each order whose pictures were made and are not approved as they are now."""
     every, _ = lines_of(book, options)
     shop = shop_for(book, options)
     unanswered: list[Made] = []
     stopped: dict[str, tuple[int, ...]] = {}
     with archive(book.resolve().parent) as records:
-        for item in judged(book, every, options, records, progress, None):
+        items = tuple(judged(book, every, options, records, progress, None))
+        for item in items:
             shown = {each.code for each in records.pictures(item.made.order.number)}
             order = item.made.order
-            if item.made.code in shown and not item.approval.stands:
+            settled = item.approval.stands and not recounted(item.made)
+            if item.made.code in shown and not settled:
                 unanswered.append(item.made)
             elif item.made.verdict == "stop":
                 stopped[order.number] = (*stopped.get(order.number, ()), order.source.row)
-    return tuple(
-        replace(message(pieces, shop.templates, shop.workshop), apart=stopped.get(number, ()))
-        for number, pieces in by_order(unanswered).items()
-    )
+    whole, told = by_order(item.made for item in items), (shop.templates, shop.workshop)
+    found = (message(each, whole[n], *told) for n, each in by_order(unanswered).items())
+    return tuple(replace(each, apart=stopped.get(each.number, ())) for each in found)
 
 
 def note(

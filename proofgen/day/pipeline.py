@@ -22,6 +22,7 @@ from proofgen.day.sets import pages_that_stand, shows, write_pages, write_sets
 from proofgen.day.shop import Shop
 from proofgen.day.superseded import Shown, set_aside
 from proofgen.desk.asking import prices, unclear
+from proofgen.desk.messages import recounted
 from proofgen.desk.status import owed
 from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
@@ -97,7 +98,7 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
             rows.append(item.made)
             if item.done and item.done.picture:
                 drawn.append(item.made.order.source.row)
-            if item.done is None:
+            if item.done is None and not recounted(item.made):
                 approved.append(item.made.order.source.row)
             picture = picture_path(item.made, out)
             if item.done is None and item.made.artwork and not shows(picture, [item.made]):

@@ -175,21 +175,26 @@ def _unused(
 
 
 def _field_flags(template: Template, order: Order, workshop: Workshop) -> tuple[Flag, ...]:
-    """Blank fields that are needed, and typed ones that no slot letters.
+    """Blank fields that are needed, and typed ones that no slot letters."""
+    lettered = [slot.field for slot in template.slots if text_of(order, slot)]
+    missing = [field for field in template.needed if field not in lettered]
+    unused = unused_fields(template, order, workshop)
+    return (
+        *(_about(kinds.FIELD_MISSING, field, template, order) for field in missing),
+        *(_about(kinds.FIELD_UNUSED, field, template, order) for field in unused),
+    )
+
+
+def unused_fields(template: Template, order: Order, workshop: Workshop) -> tuple[str, ...]:
+    """The fields of a row that the design has no place for.
 
     The edition's year is no typed text: a blank cell means it too.
     """
-    lettered = [slot.field for slot in template.slots if text_of(order, slot)]
-    missing = [field for field in template.needed if field not in lettered]
-    unused = [
+    return tuple(
         field
         for field, text in order.fields
         if field not in template.fields
         and not (field == YEAR and text == str(workshop.edition_year))
-    ]
-    return (
-        *(_about(kinds.FIELD_MISSING, field, template, order) for field in missing),
-        *(_about(kinds.FIELD_UNUSED, field, template, order) for field in unused),
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -112,6 +112,12 @@ def letters(text: str) -> Iterator[str]:
         letter += character
     if letter:
         yield letter
+
+
+def in_words(parts: Iterable[str]) -> str:
+    """A list as it is said: "a", "a and b", "a, b and c"."""
+    *first, last = tuple(parts) or ("",)
+    return f"{', '.join(first)} and {last}" if first else last
 
 
 def _named(character: str) -> str:

@@ -12,6 +12,7 @@ from proofgen.designs.offered import chosen
 from proofgen.errors import UnusableError
 from proofgen.files import write_bytes
 from proofgen.orders.order import Order
+from proofgen.orders.text import in_words
 from proofgen.starting.book import order_book
 from proofgen.starting.start import choices_of
 from proofgen.workshop.workshop import USUAL_MESSAGE, Workshop
@@ -126,8 +127,8 @@ def _line(own: Sequence[tuple[Order, Template]], year: int, workshop: Workshop) 
     said = Text(dict(workshop.messages)[MESSAGE]).substitute(
         order=first.number,
         buyer=first.buyer,
-        title=" and ".join(dict.fromkeys(template.title for _, template in own)),
-        pieces=", ".join(order.called for order, _ in own),
+        title=in_words(dict.fromkeys(template.title for _, template in own)),
+        pieces=in_words(order.called for order, _ in own),
         price="",
         code="",
         edition=str(year),
