@@ -181,3 +181,17 @@ def test_pages_stand_where_only_the_cache_is_gone(
     monkeypatch.setenv("PROOFGEN_CACHE", str(tmp_path / "two"))
     assert proofed(tmp_path, *PAIR, pdf=False).earlier == ()
     assert files(tmp_path / "proofs") == before
+
+
+def test_of_an_approved_piece_it_is_said_that_its_finish_was_recoloured(tmp_path: Path) -> None:
+    """Once another number has it drawn anew, its picture has colours that the buyer never saw."""
+    lines = [{**row, "finish": "dusk"} for row in PAIR]
+    stained(tmp_path, "#2f5d62")
+    codes = [made.code for made in proofed(tmp_path, *lines).rows]
+    lines = [{**row, "approved": code} for row, code in zip(lines, codes, strict=True)]
+    assert [made.flags for made in proofed(tmp_path, *lines).rows] == [(), ()]
+    stained(tmp_path, "#7a1f1f")
+    for made in proofed(tmp_path, lines[0], {**lines[1], "quantity": 2}).rows:
+        flag = made.flags[-1]
+        assert (flag.kind.id, made.verdict) == ("finish-recoloured", "look")
+        assert f"Dusk has other colours now than when the buyer approved {made.code}" in flag.text

@@ -48,3 +48,9 @@ def gone(workshop: Workshop, finishes: Iterable[str], hanger: str) -> Iterator[s
     yield from (f"the finish {each}" for each in dict.fromkeys(finishes) if each not in known)
     if hanger not in {NO_HANGER, *(each.id for each in workshop.hangers)}:
         yield f"the hanger {hanger}"
+
+
+def tones(workshop: Workshop, finishes: Iterable[str]) -> tuple[tuple[str, str], ...]:
+    """Those of these ids that the workshop has, each with its tones as they are now."""
+    used = set(finishes)
+    return tuple((each.id, each.tones) for each in workshop.finishes if each.id in used)
