@@ -96,7 +96,7 @@ def test_records_are_only_added(book: Path) -> None:
 
 
 def test_records_of_the_first_format_are_read_and_added_to(tmp_path: Path) -> None:
-    """The file as the first release made it: no ledger, and no meanings of cells."""
+    """The file as the first release made it: no ledger, no meanings of cells, no finishes."""
     book = write_book(tmp_path / "orders.xlsx", [ROW])
     (shown,) = pipeline.proof(book, pipeline.Options(), quiet).rows
     write_book(book, [{**ROW, "approved": shown.code}])
@@ -107,7 +107,7 @@ def test_records_of_the_first_format_are_read_and_added_to(tmp_path: Path) -> No
     base = sqlite3.connect(tmp_path / FILE)
     base.executescript(ADDED[0])
     base.executemany("INSERT INTO artworks VALUES (?, ?)", rows["artworks"])
-    old = [row[:-1] for row in rows["pictures"]]
+    old = [row[:-2] for row in rows["pictures"]]
     base.executemany(f"INSERT INTO pictures VALUES ({', '.join('?' * len(old[0]))})", old)
     base.execute("PRAGMA user_version = 1")
     base.commit()

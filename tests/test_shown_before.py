@@ -139,3 +139,59 @@ def test_the_same_file_is_kept_once(tmp_path: Path) -> None:
     assert files(tmp_path / "earlier") == {"a.png": b"one", "a-01.png": b"two"}
     assert [each.name for each in folder.earlier] == ["a.png", "a-01.png", "a.png"]
     assert path.read_bytes() == b"two"
+
+
+def stained(folder: Path, colour: str) -> None:
+    text = f'format = 1\n[finishes.dusk]\ntitle = "Dusk"\nwhen = "before"\nstain = "{colour}"\n'
+    (folder / "workshop.toml").write_text(text, encoding="utf-8")
+    rows._open.clear()
+
+
+def test_after_a_run_that_was_stopped_set_and_page_get_the_new_look_too(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Stopped when all single pictures are drawn anew, and nothing else is."""
+    lines = [{**row, "finish": "dusk"} for row in PAIR]
+    stained(tmp_path, "#2f5d62")
+    proofed(tmp_path, *lines)
+    before = files(tmp_path / "proofs")
+
+    def stopped(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    stained(tmp_path, "#7a1f1f")
+    with monkeypatch.context() as patch, pytest.raises(KeyboardInterrupt):
+        patch.setattr(pipeline, "write_sets", stopped)
+        proofed(tmp_path, *lines)
+    run = proofed(tmp_path, *lines, pdf=False)
+    assert {path.name for path in run.earlier} == {"order-K-1-set.png", "order-K-1.pdf"}
+    shown = proofed(tmp_path, *lines).pages[0].parent
+    assert not before.items() & files(shown).items()
+    stained(tmp_path, "#2f5d62")
+    proofed(tmp_path, *lines)
+    assert files(shown) == before
+
+
+def test_pages_stand_where_only_the_cache_is_gone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("PROOFGEN_CACHE", str(tmp_path / "one"))
+    proofed(tmp_path, *PAIR)
+    before = files(tmp_path / "proofs")
+    monkeypatch.setenv("PROOFGEN_CACHE", str(tmp_path / "two"))
+    assert proofed(tmp_path, *PAIR, pdf=False).earlier == ()
+    assert files(tmp_path / "proofs") == before
+
+
+def test_of_an_approved_piece_it_is_said_that_its_finish_was_recoloured(tmp_path: Path) -> None:
+    """Once another number has it drawn anew, its picture has colours that the buyer never saw."""
+    lines = [{**row, "finish": "dusk"} for row in PAIR]
+    stained(tmp_path, "#2f5d62")
+    codes = [made.code for made in proofed(tmp_path, *lines).rows]
+    lines = [{**row, "approved": code} for row, code in zip(lines, codes, strict=True)]
+    assert [made.flags for made in proofed(tmp_path, *lines).rows] == [(), ()]
+    stained(tmp_path, "#7a1f1f")
+    for made in proofed(tmp_path, lines[0], {**lines[1], "quantity": 2}).rows:
+        flag = made.flags[-1]
+        assert (flag.kind.id, made.verdict) == ("finish-recoloured", "look")
+        assert f"Dusk has other colours now than when the buyer approved {made.code}" in flag.text

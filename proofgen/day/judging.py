@@ -17,7 +17,7 @@ from proofgen.records.approval import Approval, approval
 from proofgen.records.archive import Archive
 from proofgen.records.codec import decoded
 from proofgen.records.record import Record, feeding, piece_key
-from proofgen.workshop.gone import gone
+from proofgen.workshop.gone import gone, tones
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,12 +100,13 @@ def _stands(line: Line, approved: Approval) -> bool:
 
 
 def _as_recorded(line: Line, approved: Approval, records: Archive, shop: Shop) -> Made:
-    """The row with the artwork that the buyer saw, and a note where it would look different now."""
+    """The row with the artwork that the buyer saw, and flags where it would look different now."""
     record = approved.record
     assert record is not None
     order = line.order
     artwork = decoded(records.artwork(record.artwork), order)
-    flags = (*line.flags, *approved.flags, *_outdated(record, artwork, shop))
+    changed = (*_outdated(record, artwork, shop), *_recoloured(record, artwork, shop))
+    flags = (*line.flags, *approved.flags, *changed)
     return Made(order, artwork, flags, record.code)
 
 
@@ -121,3 +122,13 @@ def _outdated(record: Record, artwork: Artwork, shop: Shop) -> tuple[Flag, ...]:
         return ()
     where = artwork.order.where("approved")
     return (Flag(kinds.MADE_AS_RECORDED, where, record.code, None, " and ".join(said)),)
+
+
+def _recoloured(record: Record, artwork: Artwork, shop: Shop) -> Iterator[Flag]:
+    """What is recorded is drawn and stained in the colours that the workshop has now."""
+    seen = dict(record.finishes)
+    where = artwork.order.where("approved")
+    for finish, now in tones(shop.workshop, (layer.finish for layer in artwork.layers)):
+        if now != seen.get(finish, now):
+            title = shop.workshop.finish(finish).title
+            yield Flag(kinds.FINISH_RECOLOURED, where, record.code, None, title)

@@ -109,7 +109,7 @@ def proof(book: Path, options: Options, progress: Progress) -> Run:
         sets = tuple(path for paths in by_order.values() for path in paths)
         paged = rows if options.pdf else ()
         pages = write_pages(paged, shown, shop.workshop, stage(progress, "pages"))
-        kept = {*sets, *pages, *pages_that_stand(rows, drawn, out), *theirs}
+        kept = {*sets, *pages, *pages_that_stand(rows, out, shop.workshop), *theirs}
         earlier = (*shown.earlier, *set_aside(rows, absent, kept, out, records))
     if results:
         told = stage(progress, "results")

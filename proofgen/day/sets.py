@@ -17,18 +17,21 @@ from proofgen.workshop.workshop import Workshop
 if TYPE_CHECKING:
     from proofgen.proofs.labels import Exhibit
 
-CODES = "Proof code"  # what the codes and numbers stand under in a picture's metadata
+# What the codes and numbers stand under in a picture's metadata, and what it was drawn from.
+CODES, FROM = "Proof code", "Drawn from"
 MOST = 12  # pieces in a picture; more would be too small to read
 
 
 def write_sets(
     rows: Sequence[Made], drawn: Iterable[int], out: Shown, workshop: Workshop, progress: Progress
 ) -> dict[str, tuple[Path, ...]]:
-    """By order, the pictures of those of several lines, drawn anew where one is missing, shows
-    other pieces or another number of them, or a row of it was `drawn` in this run.
+    """By order, the pictures of those of several lines, drawn anew where one is missing, was drawn
+    from anything else than the order is now, or a row of it was `drawn` in this run.
 
     Orders of which a line has no artwork get none.
     """
+    from proofgen.proofs.drawn_from import drawn_from
+
     fresh = set(drawn)
     found: dict[str, tuple[Path, ...]] = {}
     done = 0
@@ -38,25 +41,29 @@ def write_sets(
             changed = any(made.order.source.row in fresh for made in pieces)
             parts = tuple(_parts(pieces, out.folder))
             # Each says how many there are of all, and their scale is one.
-            if changed or not all(shows(path, part) for path, part in parts):
-                shown = _pictures([part for _, part in parts], workshop)
+            named = (made.asked("name") for made in pieces)
+            digest = drawn_from(pieces, workshop, workshop.proofs.watermark, *named)
+            if changed or not all(shows(path, part, digest) for path, part in parts):
+                shown = _pictures([part for _, part in parts], workshop, digest)
                 out.write(zip((path for path, _ in parts), shown, strict=True))
             found[number] = tuple(path for path, _ in parts)
             progress(done, len(rows))
     return found
 
 
-def shows(path: Path, pieces: Sequence[Made]) -> bool:
-    """Whether there is a picture of just these pieces, as many of each, and it is whole."""
+def shows(path: Path, pieces: Sequence[Made], digest: str = "") -> bool:
+    """Whether there is a picture of just these pieces, as many of each, and it is whole; one of
+    several, whether it was drawn from what has this `digest`.
+    """
     from PIL import Image
 
     try:
         with Image.open(path) as image:
-            found = image.info.get(CODES)
+            found = image.info.get(CODES), image.info.get(FROM, "")
             image.verify()
     except (OSError, SyntaxError):  # the latter where a checksum is wrong
         return False
-    return bool(found == codes_of(pieces))
+    return found == (codes_of(pieces), digest)
 
 
 def codes_of(pieces: Sequence[Made]) -> str:
@@ -90,19 +97,16 @@ def _kept(made: Made, artwork: Artwork) -> Made:
     return replace(made, artwork=decoded(encoded(artwork), made.order))
 
 
-def pages_that_stand(rows: Sequence[Made], drawn: Iterable[int], out: Path) -> tuple[Path, ...]:
-    """The PDFs of an earlier run that show what these orders still are: as many of the same proof
-    codes, and no row of them was `drawn` in this run.
-    """
+def pages_that_stand(rows: Iterable[Made], out: Path, workshop: Workshop) -> tuple[Path, ...]:
+    """The PDFs of an earlier run that were drawn from what these orders still are."""
     from proofgen.proofs.page import shows as page_shows
 
-    fresh = set(drawn)
     found: list[Path] = []
     for number, lines in by_order(rows).items():
         path = out / f"{order_stem(number)}.pdf"
-        if path.is_file() and not any(made.order.source.row in fresh for made in lines):
+        if path.is_file():
             pieces = [made for made in lines if made.artwork]
-            found += [path] if page_shows(path.read_bytes(), pieces) else []
+            found += [path] if page_shows(path.read_bytes(), pieces, workshop) else []
     return tuple(found)
 
 
@@ -115,7 +119,7 @@ def _parts(pieces: Sequence[Made], out: Path) -> Iterator[tuple[Path, Sequence[M
         yield out / f"{order_stem(pieces[0].order.number)}-set{ending}.png", part
 
 
-def _pictures(parts: Sequence[Sequence[Made]], workshop: Workshop) -> Iterator[bytes]:
+def _pictures(parts: Sequence[Sequence[Made]], workshop: Workshop, digest: str) -> Iterator[bytes]:
     """A picture of each part of an order, all at one scale."""
     from proofgen.proofs.gallery import Sign, gallery_png
     from proofgen.proofs.grid import arranged
@@ -127,7 +131,8 @@ def _pictures(parts: Sequence[Sequence[Made]], workshop: Workshop) -> Iterator[b
     for place, (part, exhibits) in enumerate(zip(parts, shown, strict=True), 1):
         right = f"picture {place} of {len(parts)}, {count}" if len(parts) > 1 else count
         sign = Sign(f"Order {number}", right, "all at one scale; grain and tone vary")
-        yield gallery_png(exhibits, sign, True, {"Order": number, CODES: codes_of(part)}, scale)
+        texts = {"Order": number, CODES: codes_of(part), FROM: digest}
+        yield gallery_png(exhibits, sign, True, texts, scale)
 
 
 def _exhibit(made: Made, workshop: Workshop) -> Exhibit:

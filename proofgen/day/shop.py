@@ -36,6 +36,7 @@ from proofgen.remedies.remedy import with_remedies, with_shortenings
 from proofgen.remedies.tries import Tries
 from proofgen.resources import folder
 from proofgen.workshop.contrast import contrast
+from proofgen.workshop.gone import tones
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Finish, Workshop
 
@@ -216,6 +217,7 @@ def picture_record(made: Made, data: bytes, shop: Shop) -> Record:
         faces=face_digests(artwork, shop),
         made=now(),
         meant=meanings(order, meaning_in(shop, order)),
+        finishes=tones(shop.workshop, (layer.finish for layer in artwork.layers)),
     )
 
 

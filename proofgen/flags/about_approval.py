@@ -68,6 +68,15 @@ MADE_AS_RECORDED = FlagKind(
     source=PRACTICE,
 )
 
+FINISH_RECOLOURED = FlagKind(
+    id="finish-recoloured",
+    severity=Severity.LOOK,
+    says="the finish {subject} has other colours now than when the buyer approved {measured}",
+    do="Put the old colours back in the workshop file, or ask whether the buyer likes the new.",
+    why="the artwork is the same, the colour of the wood is not",
+    source=PRACTICE,
+)
+
 NOT_PAID = FlagKind(
     id="not-paid",
     severity=Severity.NOTE,

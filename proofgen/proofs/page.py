@@ -15,6 +15,7 @@ from proofgen.designs.design import Mark
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Contour, Path, join
 from proofgen.proofs.caption import FOOT, INCH, INK, QUIET, WIDE, Part, Row, laid, rows
+from proofgen.proofs.drawn_from import drawn_from
 from proofgen.proofs.engraving import LINE
 from proofgen.proofs.sheet import Sheet
 from proofgen.proofs.type import BOLD, REGULAR, words
@@ -50,7 +51,7 @@ class Tones:
 
 def proof_pdf(pieces: Sequence[Made], workshop: Workshop) -> bytes:
     """A page a piece, and one more where its back is engraved; each piece has artwork."""
-    sheet = Sheet(f"Order {pieces[0].order.number}", _codes(pieces))
+    sheet = Sheet(f"Order {pieces[0].order.number}", _codes(pieces), _drawn_from(pieces, workshop))
     for made in pieces:
         artwork = made.artwork
         assert artwork is not None
@@ -60,9 +61,13 @@ def proof_pdf(pieces: Sequence[Made], workshop: Workshop) -> bytes:
     return sheet.close()
 
 
-def shows(pdf: bytes, pieces: Sequence[Made]) -> bool:
-    """Whether what `proof_pdf` made shows just these pieces, and as many of each."""
-    return f"/Subject ({_codes(pieces)})".encode() in pdf
+def shows(pdf: bytes, pieces: Sequence[Made], workshop: Workshop) -> bool:
+    """Whether what `proof_pdf` made shows just these pieces, as many of each, as they look now."""
+    return f"/Keywords ({_drawn_from(pieces, workshop)})".encode() in pdf
+
+
+def _drawn_from(pieces: Sequence[Made], workshop: Workshop) -> str:
+    return drawn_from(pieces, workshop, workshop.proofs.inches, workshop.proofs.paper)
 
 
 def _codes(pieces: Sequence[Made]) -> str:

@@ -36,12 +36,13 @@ rl_config.useA85 = 0  # streams as they are, a fifth smaller than as letters
 class Sheet:
     """A PDF in the making, the same bytes for the same drawing."""
 
-    def __init__(self, title: str, subject: str) -> None:
+    def __init__(self, title: str, subject: str, keywords: str = "") -> None:
         self._out = io.BytesIO()
         # The stubs take the name for a number.
         self._canvas = Canvas(self._out, invariant=1, initialFontName=_unused())  # type: ignore[arg-type]
         self._canvas.setTitle(title)
         self._canvas.setSubject(subject)
+        self._canvas.setKeywords(keywords)
         self._canvas.setAuthor("")
         self._canvas.setCreator("proofgen")
 

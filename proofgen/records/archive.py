@@ -27,7 +27,7 @@ LEVEL = 3  # of isal's: a twentieth of the time of zlib's 6 for a fiftieth more
 
 _COLUMNS = (
     "number, line, code, cells, quantity, buyer, quoted, artwork, design, design_sha256, "
-    "faces, made, meant"
+    "faces, made, meant, finishes"
 )
 
 
@@ -85,7 +85,7 @@ class Archive:
                     (record.artwork, isal_zlib.compress(artwork, LEVEL)),
                 )
                 base.execute(
-                    f"INSERT INTO pictures ({_COLUMNS}) VALUES ({', '.join('?' * 13)})",
+                    f"INSERT INTO pictures ({_COLUMNS}) VALUES ({', '.join('?' * 14)})",
                     _row(record),
                 )
 
@@ -191,12 +191,13 @@ def _row(record: Record) -> tuple[str | int, ...]:
         _text(record.faces),
         record.made,
         _text(record.meant),
+        _text(record.finishes),
     )
 
 
 def _record(row: tuple[Any, ...]) -> Record:
     number, line, code, cells, quantity, buyer, quoted, artwork, design, sha256, *last = row
-    faces, made, meant = last
+    faces, made, meant, finishes = last
     return Record(
         number=number,
         line=int(line),
@@ -211,6 +212,7 @@ def _record(row: tuple[Any, ...]) -> Record:
         faces=_cells(faces),
         made=made,
         meant=_cells(meant),
+        finishes=_cells(finishes),
     )
 
 

@@ -22,7 +22,7 @@ class Record:
     `artwork` is the SHA-256 of the recorded artwork; `design_sha256` that of the design as it was,
     `faces` are ids with the SHA-256 of their files; `made` is an ISO time in UTC. `meant` says what
     each column asked for then, such as the edition's year for a blank; records of the first format
-    have none.
+    have none. `finishes` are ids with the tones that they had; older records have none.
     """
 
     number: str
@@ -38,6 +38,7 @@ class Record:
     faces: Cells
     made: str
     meant: Cells = ()
+    finishes: Cells = ()
 
 
 @dataclass(frozen=True, slots=True)

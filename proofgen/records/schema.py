@@ -11,7 +11,7 @@ from pathlib import Path
 
 from proofgen.errors import UnusableError
 
-SCHEMA = 2
+SCHEMA = 3
 
 _TABLES = """
 CREATE TABLE artworks (
@@ -38,6 +38,7 @@ CREATE TABLE ledger (
 );
 CREATE INDEX ledger_by_kind ON ledger (kind, subject);
 """
+_FINISHES = "ALTER TABLE pictures ADD COLUMN finishes TEXT NOT NULL DEFAULT '[]';\n"
 
 
 def _kept(*tables: str) -> str:
@@ -69,6 +70,7 @@ ADDED = (
         _no_second(table, "id", "ABORT, 'records are only added'")
         for table in ("pictures", "events", "ledger")
     ),
+    _FINISHES,
 )
 
 

@@ -61,3 +61,9 @@ def gone_wood(workshop: Workshop, materials: Iterable[str], finishes: Iterable[s
         for each in dict.fromkeys(ids)
         if each not in known
     )
+
+
+def tones(workshop: Workshop, finishes: Iterable[str]) -> tuple[tuple[str, str], ...]:
+    """Those of these ids that the workshop has, each with its tones as they are now."""
+    used = set(finishes)
+    return tuple((each.id, each.tones) for each in workshop.finishes if each.id in used)

@@ -88,6 +88,11 @@ class Finish:
     engraving: Colour
     designs: tuple[str, ...] | None = field(default=None, repr=False, compare=False)
 
+    @property
+    def tones(self) -> str:
+        """Those of the wood and of engraving, as text."""
+        return " ".join("#{:02x}{:02x}{:02x}".format(*c) for c in (*self.wood, self.engraving))
+
 
 @dataclass(frozen=True, slots=True)
 class Hanger:
