@@ -58,5 +58,5 @@ def wood_title(wood: Wood, workshop: Workshop) -> str:
 
 
 def size_of(width: float, height: float) -> str:
-    """Millimetres across and down."""
-    return f"{width:g} {TIMES} {height:g} mm"
+    """Millimetres across and down, to the hundredth."""
+    return f"{round(width, 2):g} {TIMES} {round(height, 2):g} mm"
