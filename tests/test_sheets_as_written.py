@@ -63,6 +63,17 @@ def test_a_begun_board_stays_as_it_was_written(begun, told, change: str) -> None
     assert file.read_bytes() == before
 
 
+def test_what_is_given_up_with_a_begun_board_is_said(begun, told) -> None:
+    book, file = begun
+    (said,) = told("stock", book, "--gone", file.stem)["given_up"]
+    assert said.startswith(f"{file.stem}, and what would be left of it, R-0001, is given up; ")
+    (sheet,) = told("sheets", book)["sheets"]
+    left = {f"{each['order']} {each['name']}, boat" for each in sheet["layers"]}
+    assert len(left) == 2
+    assert set(said.split("laid anew: ")[1].split("; ")) == left
+    assert told("stock", book)["given_up"] == []
+
+
 def test_a_board_is_counted_in_the_order_in_which_it_was_written(tmp_path: Path, told) -> None:
     names = ("Ada", "Bo", "Di", "Ed", "Flo")
     rows = [{**ROWS[0], "order": f"K-{i}", "name": name} for i, name in enumerate(names)]

@@ -78,6 +78,15 @@ def test_a_full_disk_leaves_all_as_it_was(begun, capsys, monkeypatch, times: int
     assert change.UNDONE not in text(capsys, "sheets", book)
 
 
+def test_a_folder_that_cannot_be_is_named(begun, capsys) -> None:
+    book, first = begun
+    out = book.parent / "taken"
+    out.touch()
+    said = text(capsys, "sheets", book, "--out", out, code=2)
+    assert f"{out} cannot be written (Not a directory); nothing was written or noted" in said
+    assert known(book) == {first}
+
+
 @pytest.mark.parametrize("times", [1, 3])
 def test_what_was_killed_before_it_was_entered_is_undone(
     begun, capsys, monkeypatch, times: int

@@ -15,6 +15,7 @@ from proofgen.cli.program import main
 from proofgen.records.record import Entry
 from proofgen.sheets.shelf import Shelf
 from proofgen.sheets.stock import COUNTED, CUT, PULLED, advice, in_stock
+from proofgen.told.stock import size_of
 
 HEADER = ("Date", "Design", "Layer", "Finish", "Hanger", "Count")
 DAY = "2025-05-01"
@@ -227,3 +228,8 @@ def test_the_date_of_a_count_decides(entries: list[tuple[str, str, int]], left: 
         return Entry(f"{day}T12:00:00+00:00", CUT if what == "cut" else PULLED, "x", amount)
 
     assert in_stock(entry(*each) for each in entries) == Counter(x=left)
+
+
+def test_a_size_is_told_to_the_hundredth() -> None:
+    assert size_of(88.0088, 110.0) == "88.01 \N{MULTIPLICATION SIGN} 110 mm"
+    assert size_of(1234.56, 304.8) == "1234.56 \N{MULTIPLICATION SIGN} 304.8 mm"

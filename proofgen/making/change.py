@@ -113,7 +113,7 @@ def _entry(folder: Path, change: Change) -> Entry:
 
 
 def _stage(folder: Path, change: Change) -> None:
-    path = folder
+    path = folder.parent
     try:
         folder.mkdir(parents=True)
         if change.away:

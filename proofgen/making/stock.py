@@ -12,10 +12,12 @@ from proofgen.day.shop import Shop
 from proofgen.errors import UnusableError
 from proofgen.making.counting import take_counts
 from proofgen.making.laying import rests
+from proofgen.making.sheet_files import label
 from proofgen.orders.counts import read_counts
 from proofgen.records.archive import Archive, archive
 from proofgen.records.record import Entry, now
 from proofgen.sheets import stock as ledger
+from proofgen.sheets.job import Job
 from proofgen.sheets.shelf import Shelf, shelves
 from proofgen.sheets.wood_left import GONE, KEPT, Remainder, remainders
 from proofgen.workshop.workshop import Workshop
@@ -24,13 +26,14 @@ from proofgen.workshop.workshop import Workshop
 @dataclass(frozen=True, slots=True)
 class Stock:
     """Layers that lie ready with how many there are, and remainders of boards; a sentence for each
-    count that is not taken.
+    count that is not taken, and for each begun board that is given up now.
     """
 
     layers: tuple[tuple[Shelf, int], ...]
     remainders: tuple[Remainder, ...]
     workshop: Workshop
     untaken: tuple[str, ...]
+    given_up: tuple[str, ...]
 
 
 def stock(book: Path, options: Options, gone: Collection[str], today: date) -> Stock:
@@ -40,17 +43,18 @@ def stock(book: Path, options: Options, gone: Collection[str], today: date) -> S
     shop = shop_for(book, options)
     with archive(book.resolve().parent) as records:
         untaken = take_counts(read_counts(book), shop, records, today)
-        _take_out(gone, records)
+        given_up = _take_out(gone, records)
         lying = ledger.in_stock(records.entries(*ledger.KINDS))
         left = remainders(records.entries(KEPT, GONE))
     there = (each for each in _shelves(shop) if each.subject in lying)
     layers = tuple((each, lying[each.subject]) for each in there)
-    return Stock(layers, left, shop.workshop, untaken)
+    return Stock(layers, left, shop.workshop, untaken, given_up)
 
 
-def _take_out(gone: Collection[str], records: Archive) -> None:
+def _take_out(gone: Collection[str], records: Archive) -> tuple[str, ...]:
     there = [each.id for each in remainders(records.entries(KEPT, GONE))]
-    there += [job.id for job in rests(records)]
+    begun = {job.id: job for job in rests(records)}
+    there += begun
     ids = dict.fromkeys(each.strip().upper() for each in gone)
     for each in ids:
         if each not in there:
@@ -59,6 +63,13 @@ def _take_out(gone: Collection[str], records: Archive) -> None:
             )
     if ids:
         records.enter([Entry(now(), GONE, each) for each in ids])
+    return tuple(_given_up(begun[each]) for each in ids if each in begun)
+
+
+def _given_up(job: Job) -> str:
+    lost = f", and what would be left of it, {job.remainder}," if job.leaves else ""
+    pieces = "; ".join(map(label, job.lies))
+    return f"{job.id}{lost} is given up; what is still wanted of it is laid anew: {pieces}"
 
 
 def _shelves(shop: Shop) -> list[Shelf]:

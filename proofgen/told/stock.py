@@ -16,13 +16,13 @@ TIMES = "\N{MULTIPLICATION SIGN}"
 
 
 def as_text(found: Stock) -> str:
-    """What is not taken, then a line a layer, a line a remainder."""
+    """What is not taken or given up, then a line a layer, a line a remainder."""
     lines = [f"{count:5}  {shelf.title}" for shelf, count in found.layers]
     lines += [
         f"{each.id}  {wood_title(each.wood, found.workshop)}, {size_of(each.width, each.height)}"
         for each in found.remainders
     ]
-    return "\n".join([*found.untaken, *(lines or ["nothing in stock"])])
+    return "\n".join([*found.untaken, *found.given_up, *(lines or ["nothing in stock"])])
 
 
 def as_json(found: Stock) -> str:
@@ -31,6 +31,7 @@ def as_json(found: Stock) -> str:
         {
             "version": _VERSION,
             "not_taken": list(found.untaken),
+            "given_up": list(found.given_up),
             "layers": [
                 {"layer": shelf.title, "count": count, "dated": shelf.dated}
                 for shelf, count in found.layers
@@ -58,5 +59,5 @@ def wood_title(wood: Wood, workshop: Workshop) -> str:
 
 
 def size_of(width: float, height: float) -> str:
-    """Millimetres across and down."""
-    return f"{width:g} {TIMES} {height:g} mm"
+    """Millimetres across and down, to the hundredth."""
+    return f"{round(width, 2):g} {TIMES} {round(height, 2):g} mm"
