@@ -43,7 +43,7 @@ def test_pieces_of_an_order_are_made_and_spoiled_one_by_one(tmp_path: Path, told
     # Only what is not there yet is laid.
     assert layers(told("sheets", book)) == [("K-1", "boat", 1), ("K-2", "medallion", 3)]
     assert "2 of 3 are made" in said("made", book, "K-2", "--count", 2, code=2)
-    assert said("made", book, "K-2") == "1 layer noted; made: K-2 Cyrus"
+    assert "holds what is cut by now (K-2 Cyrus, medallion (3))" in said("made", book, "K-2")
     assert said("made", book, "K-2") == "0 layers noted; made already: K-2 Cyrus"
 
     again = ("redo", book, "K-2", "--why", "a knot")
@@ -88,8 +88,10 @@ def test_more_copies_than_were_made_are_made_and_packed_again(tmp_path: Path, to
     assert steps(told("status", book)) == {"K-21": ("approved", 3)}
     assert layers(told("sheets", book)) == [("K-2", "medallion", 4), ("K-2", "medallion", 5)]
     assert "only 3 of 5 are noted as made" in said("packed", book, "K-2", code=2)
-    assert said("made", book, "K-2", "--count", 1) == "1 layer noted; K-2 Cyrus: 4 of 5 made"
-    assert said("made", book, "K-2") == "1 layer noted; made: K-2 Cyrus"
+    assert "by now (K-2 Cyrus, medallion (5))" in said("made", book, "K-2", "--count", 1)
+    assert "by now (K-2 Cyrus, medallion (4); K-2 Cyrus, medallion (5))" in said(
+        "made", book, "K-2"
+    )
     assert steps(told("status", book)) == {"K-21": ("made", 0)}
     said("packed", book, "K-2")
     # Fewer than are there are there.
@@ -120,7 +122,7 @@ def test_an_order_called_like_a_sheet_can_be_named(tmp_path: Path, told, said) -
     book = approved(tmp_path, [{**ROWS[0], "order": "S-0001"}, {**ROWS[0], "order": "K-9"}])
     (sheet,) = told("sheets", book)["sheets"]
     assert sheet["id"] == "S-0001" and len(sheet["layers"]) == 2
-    assert said("made", book, "--order", "S-0001") == "1 layer noted; made: S-0001 Ada"
+    assert "by now (S-0001 Ada, boat)" in said("made", book, "--order", "S-0001")
     assert steps(told("status", book))["K-91"] == ("approved", 0)
     assert "is noted as cut already" in said("made", book, "S-0001", code=2)
     (left,) = told("sheets", book)["sheets"]
@@ -279,7 +281,7 @@ def test_what_is_laid_again_on_purpose_is_made_and_resumed(tmp_path: Path, told,
     assert again["id"] != first["id"]
     said("resume", book, again["id"], "--done", 1)
     (rest,) = {path.stem for path in (tmp_path / "sheets").glob("S-*.svg")}
-    assert said("made", book, rest) == "2 layers noted"
+    assert said("made", book, rest) == "2 more than asked for: K-2 Cyrus, medallion"
 
 
 def test_a_board_of_what_is_cut_already_is_resumed_only_if_that_is_meant(
