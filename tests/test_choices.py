@@ -324,6 +324,15 @@ def test_a_picture_is_not_written_under_another_kind_of_name(here: Path) -> None
     assert not (here / "x.jpg").exists()
 
 
+def test_a_proof_picture_is_not_written_over(tmp_path: Path) -> None:
+    run = pipeline.proof(family(tmp_path, ["Ada", "Bo"]), pipeline.Options(), lambda *_: None)
+    for path in (*run.pictures.values(), *run.sets):
+        before = path.read_bytes()
+        with pytest.raises(UnusableError, match="is a proof picture, which is kept"):
+            first(path, name="Eve")
+        assert path.read_bytes() == before
+
+
 @pytest.mark.parametrize(
     "call",
     [["--finish", "wallnut"], ["--text", "name=Bo"], ["--year", "20x8"], ["--out", "x.jpg"]],

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from proof_pieces import lantern
@@ -49,9 +51,31 @@ def test_how_many_there_are_stands_by_the_size_and_by_no_text() -> None:
 def test_a_space_at_which_a_name_is_broken_is_seen() -> None:
     broken = said(lantern("Friends of the Harbour Lights and all of us"))
     typed = said(lantern("Friends of the Harbour\nLights and all of us"))
-    ends = spelled("Friends of the Harbour ", NAMES), spelled("Friends of the Harbour", NAMES)
+    ends = spelled("Friends of the Harbour ", NAMES), spelled("Friends of the Harbour\n", NAMES)
     assert [(end in broken, end in typed) for end in ends] == [(True, False), (False, True)]
     assert spelled("Lights and all of us", NAMES) in broken
+
+
+@pytest.mark.parametrize(
+    ("typed", "lines"),
+    [
+        ("Mia\nTom", ("Mia\n", "Tom")),
+        ("Mia Tom", ("Mia ", "Tom")),
+        ("Mia Tom\nEla-Su", ("Mia ", "Tom\n", "Ela-", "Su")),
+        ("Ida\nTom", ("Mia\n", "Tom")),
+    ],
+)
+def test_what_was_typed_where_a_line_of_a_name_ends_is_seen(
+    typed: str, lines: tuple[str, ...]
+) -> None:
+    """Also where it was typed on one line; a row that has another name by now tells nothing."""
+    made = lantern("\n".join(line.strip() for line in lines))
+    assert made.artwork is not None
+    order = replace(made.order, fields=(("name", typed),))
+    found = told(replace(made, order=order, artwork=replace(made.artwork, order=order)))
+    assert [row.left[0].words for row in found[1 : len(lines) + 1]] == [
+        spelled(line, NAMES) for line in lines
+    ]
 
 
 LONG = "Fair winds and following seas to all who sail in her"

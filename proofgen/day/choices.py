@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from proofgen.artwork.artwork import Made
 from proofgen.day.rows import Options, home_in, shop_of
+from proofgen.day.sets import check_no_proof
 from proofgen.day.shop import Shop, make_row
 from proofgen.day.wishes import KINDS, SOMEBODY, Wish, column_of, looks, wish
 from proofgen.designs.design import Template
@@ -75,6 +76,7 @@ def choices(told: Iterable[tuple[str, str]], out: Path | None, options: Options)
         name = asked.texts.get("name", "")
         raise UnusableError(f'"{name}" fits on no design of the catalogue.\n{said}')
     path = out or folder / ("choices.png" if "name" in asked.texts else "advert.png")
+    check_no_proof(path)
     write_bytes(path, _picture(tried, asked, shop.workshop))
     left_out = tuple(design.id for design in designs[MOST:])
     return Choices(path, shop.workshop.source, asked, tried, left_out, _broken(shop))

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from proofgen.artwork.artwork import Artwork, Made, by_order
 from proofgen.day.rows import Progress
 from proofgen.day.superseded import Shown
+from proofgen.errors import UnusableError
 from proofgen.orders.filenames import order_stem
 from proofgen.records.codec import decoded, encoded
 from proofgen.workshop.workshop import Workshop
@@ -64,6 +65,19 @@ def shows(path: Path, pieces: Sequence[Made], digest: str = "") -> bool:
     except (OSError, SyntaxError):  # the latter where a checksum is wrong
         return False
     return found == (codes_of(pieces), digest)
+
+
+def check_no_proof(path: Path) -> None:
+    """UnusableError where what lies there is a proof picture, of one piece or of several."""
+    from PIL import Image
+
+    try:
+        with Image.open(path) as image:
+            found = CODES in image.info
+    except (OSError, SyntaxError):
+        return
+    if found:
+        raise UnusableError(f"{path} is a proof picture, which is kept; give another name.")
 
 
 def codes_of(pieces: Sequence[Made]) -> str:

@@ -140,12 +140,29 @@ def _texts(artwork: Artwork) -> dict[str, tuple[str, ...]]:
 
 
 def _name(artwork: Artwork) -> list[Row]:
-    """The name as it was set; a long line is broken once, after a space that still is seen."""
-    lines = _texts(artwork).get("name", ())
+    """The name as it was set, with marks where a line ends that is not the last; a long line is
+    broken once, after a space that still is seen.
+    """
+    lines = named(artwork)
     size = NAME if len(lines) < 2 else NAMES
     if len(lines) == 1 and spelled(lines[0], NAME).width > WIDE * 1.15:
         lines, size = _halves(lines[0]), NAMES
     return [Row(size, (Part(spelled(line, size), INK),)) for line in lines]
+
+
+def named(artwork: Artwork) -> tuple[str, ...]:
+    """The lines of the name, each with the line break or the space that was typed where it ends;
+    a line break where the row does not tell, as it has another name by now.
+    """
+    lines = _texts(artwork).get("name", ())
+    rest, ended = artwork.order.field("name"), []
+    for line in lines[:-1]:
+        _, found, rest = rest.partition(line)
+        typed = rest[: len(rest) - len(rest.lstrip())]
+        if not found:
+            return (*(f"{each}\n" for each in lines[:-1]), lines[-1])
+        ended.append(line + ("\n" if "\n" in typed else typed[:1]))
+    return (*ended, *lines[-1:])
 
 
 def _details(artwork: Artwork) -> list[Row]:

@@ -14,7 +14,7 @@ from proofgen.artwork.artwork import Artwork, Layer, Made
 from proofgen.designs.design import Mark
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Contour, Path, join
-from proofgen.proofs.caption import FOOT, INCH, INK, QUIET, WIDE, Part, Row, laid, rows
+from proofgen.proofs.caption import FOOT, INCH, INK, QUIET, WIDE, Part, Row, laid, named, rows
 from proofgen.proofs.drawn_from import drawn_from
 from proofgen.proofs.engraving import LINE
 from proofgen.proofs.sheet import Sheet
@@ -67,7 +67,8 @@ def shows(pdf: bytes, pieces: Sequence[Made], workshop: Workshop) -> bool:
 
 
 def _drawn_from(pieces: Sequence[Made], workshop: Workshop) -> str:
-    return drawn_from(pieces, workshop, workshop.proofs.inches, workshop.proofs.paper)
+    names = (line for made in pieces if made.artwork for line in named(made.artwork))
+    return drawn_from(pieces, workshop, workshop.proofs.inches, workshop.proofs.paper, *names)
 
 
 def _codes(pieces: Sequence[Made]) -> str:
