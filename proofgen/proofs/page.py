@@ -1,6 +1,6 @@
 """The proof page: the piece at true size, as vectors, with lines to measure the print by.
 
-A piece that is larger than the paper is drawn smaller, by whole hundredths, and the page says so.
+A piece that is larger than its room is drawn smaller, by whole hundredths, and the page says so.
 Lengths in millimetres, y down. What is said of the piece is what its picture says.
 """
 
@@ -23,7 +23,7 @@ from proofgen.workshop.gone import finish_of, hanger_of
 from proofgen.workshop.workshop import PAPERS, Colour, Workshop
 
 SIDE, TOP, BOTTOM = 15.0, 13.0, 13.0  # free at the borders of the page
-ROUND = 9.0  # free above and below the piece
+ROUND = 7.0  # free above and below the piece
 SAYS = (PAPERS["a4"][0] - 2 * SIDE) / WIDE  # mm a pixel of the picture's caption
 SMALL = 23.0  # px of that caption
 LEADING = 1.45  # of the size of a row
@@ -151,7 +151,7 @@ def _what(artwork: Artwork, side: str, workshop: Workshop, percent: int) -> Row:
 def _foot(percent: int) -> tuple[Row, ...]:
     """What to do with the page, on which the piece has so many hundredths of its size."""
     first, true, last = CHECK
-    smaller = f"It is larger than the paper: {percent} mm on this page are 100 mm of wood."
+    smaller = f"It is larger than its room on this page: {percent} mm here are 100 mm of wood."
     said = (first, true if percent == 100 else smaller, last)
     return (
         Row(FOOT, (Part(words(PRINT, FOOT, BOLD), INK),)),
