@@ -9,7 +9,7 @@ from hypothesis import given, strategies as st
 
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Contour, Path, circle, join, polygon
-from proofgen.geometry.polygons import area, distance, from_shapely, to_shapely
+from proofgen.geometry.polygons import area, clearance, distance, from_shapely, to_shapely
 
 number = st.integers(-100_000, 100_000).map(lambda thousandths: thousandths / 1000)
 point = st.tuples(number, number)
@@ -141,3 +141,28 @@ def test_distances():
     assert distance(square(0, 0, 10), square(2, 2, 1)) == 0
     assert distance(square(0, 0, 10), line) == pytest.approx(10)
     assert distance(square(0, 0, 10), Path()) == math.inf
+
+
+def line(*points: tuple[float, float]) -> Path:
+    first, *rest = points
+    return Path((Contour(first, tuple((each,) for each in rest), closed=False),))
+
+
+def test_clearance_of_lines_within_a_hole_and_where_contours_overlap():
+    letter = join([square(0, 0, 10), square(5, 0, 10), hole(square(2, 2, 2))])
+    assert clearance(letter, line((3, 2.5), (3, 3))) == pytest.approx(0.5)
+    assert clearance(letter, line((7, 3), (8, 3))) == 0  # where both are
+    assert clearance(letter, line((-5, 5), (-2, 5))) == pytest.approx(2)
+    assert clearance(letter, line((-5, 5), (20, 5))) == 0
+    assert clearance(letter, join([line((18, 14), (30, 14)), line((1, 1), (1, 1.5))])) == 0
+    assert clearance(letter, Path()) == clearance(Path(), line((0, 0), (1, 1))) == math.inf
+
+
+squares = st.builds(square, number, number, st.integers(1, 90_000).map(lambda n: n / 1000))
+
+
+@given(st.lists(squares, min_size=1, max_size=4), st.lists(contours, min_size=1, max_size=3))
+def test_clearance_is_the_distance_to_lines(filled, drawn):
+    lines = Path(tuple(Contour(each.start, each.segments, closed=False) for each in drawn))
+    expected = distance(join(filled), lines)
+    assert clearance(join(filled), lines) == pytest.approx(expected, abs=1e-6)

@@ -135,12 +135,12 @@ def _engraved(
     where: str,
 ) -> SlotFit:
     """Engraved letters keep clear of the cuts of their layer, which is `width` wide."""
-    from proofgen.geometry.polygons import distance
+    from proofgen.geometry.polygons import clearance
 
     cuts = _cut_lines(layer)
     if slot.side == "back":
         cuts = cuts.moved(Affine(a=-1.0, e=width))
-    lettering = replace(lettering, clearance=distance(lettering.outline, cuts))
+    lettering = replace(lettering, clearance=clearance(lettering.outline, cuts))
     limit = workshop.material(layer.material).limits.engraving_to_cut.least
     comes_out = lettering.clearance - (workshop.machine.kerf + workshop.machine.dot) / 2
     if comes_out < limit:
