@@ -76,6 +76,14 @@ def _of_order(number: str, out: Path) -> Iterator[Path]:
     yield from (path for path in found if name.fullmatch(path.name))
 
 
+def place_among(path: Path, folder: Path) -> Path:
+    """Where a file goes in a folder: under its own name, or a number where another has that."""
+    data = path.read_bytes()
+    names = chain((path.name,), (f"{path.stem}-{n:02}{path.suffix}" for n in count(1)))
+    places = (folder / name for name in names)
+    return next(place for place in places if not place.exists() or _holds(place, data))
+
+
 def _holds(path: Path, data: bytes) -> bool:
     return path.is_file() and path.read_bytes() == data
 
@@ -83,9 +91,6 @@ def _holds(path: Path, data: bytes) -> bool:
 def _moved(path: Path, folder: Path) -> Path:
     try:
         folder.mkdir(exist_ok=True)
-        data = path.read_bytes()
-        names = chain((path.name,), (f"{path.stem}-{n:02}{path.suffix}" for n in count(1)))
-        places = (folder / name for name in names)
-        return path.replace(next(p for p in places if not p.exists() or _holds(p, data)))
+        return path.replace(place_among(path, folder))
     except OSError as error:
         raise UnusableError(f"{path} cannot be moved to {folder} ({error.strerror}).") from error

@@ -14,11 +14,10 @@ import shutil
 from collections.abc import Callable, Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
-from itertools import chain, count
 from pathlib import Path
 from typing import TypeVar
 
-from proofgen.day.superseded import EARLIER
+from proofgen.day.superseded import EARLIER, place_among
 from proofgen.errors import UnusableError
 from proofgen.files import settle
 from proofgen.records.archive import Archive
@@ -49,18 +48,7 @@ def among_earlier(out: Path, names: Iterable[str]) -> dict[str, str]:
     """Files of a folder with the name of each among the earlier files: its own, under a number
     where another has that.
     """
-    return {name: _free(out / name) for name in names}
-
-
-def _free(path: Path) -> str:
-    there, data = path.parent / EARLIER, path.read_bytes()
-    names = chain((path.name,), (f"{path.stem}-{n:02}{path.suffix}" for n in count(1)))
-    places = (there / name for name in names)
-    return next(p.name for p in places if not p.exists() or _holds(p, data))
-
-
-def _holds(path: Path, data: bytes) -> bool:
-    return path.is_file() and path.read_bytes() == data
+    return {name: place_among(out / name, out / EARLIER).name for name in names}
 
 
 def carried_out(out: Path, records: Archive, work: Callable[[], tuple[Change, T]]) -> T:
