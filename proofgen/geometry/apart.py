@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from proofgen.geometry.affine import Point
 from proofgen.geometry.path import Path
-from proofgen.geometry.polygons import TOLERANCE, polygons_of, to_shapely
+from proofgen.geometry.polygons import TOLERANCE, polygons_of, polylines, to_shapely
 from proofgen.geometry.rect import Rect
 
 Outline = tuple[Point, ...]
@@ -105,9 +105,8 @@ def line_enters(path: Path, rect: Rect) -> bool:
     return bool(shapely.intersects(_lines(path), _box(rect)))
 
 
-def _lines(path: Path) -> shapely.MultiLineString:
-    runs = (run for run in path.flatten(FINE) if len(run) > 1)
-    return shapely.multilinestrings([shapely.linestrings(run) for run in runs])
+def _lines(path: Path) -> shapely.Geometry:
+    return polylines(path.flatten(FINE))
 
 
 def outside(path: Path, room: Rect) -> float:

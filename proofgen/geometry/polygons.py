@@ -95,7 +95,7 @@ def clearance(shape: Path, lines: Path, tolerance: float = TOLERANCE) -> float:
     The same as their distance, but contours that overlap need not be made one first.
     """
     rings, drawn = shape.flatten(tolerance), _lines(lines, tolerance)
-    gap = float(shapely.distance(_runs(rings), drawn))
+    gap = float(shapely.distance(polylines(rings), drawn))
     if np.isnan(gap):
         return np.inf
     starts = shapely.get_coordinates(shapely.get_point(shapely.get_parts(drawn), 0))
@@ -108,11 +108,11 @@ def clearance(shape: Path, lines: Path, tolerance: float = TOLERANCE) -> float:
 
 @lru_cache(maxsize=64)
 def _lines(lines: Path, tolerance: float) -> BaseGeometry:
-    return _runs(lines.flatten(tolerance))
+    return polylines(lines.flatten(tolerance))
 
 
-def _runs(runs: Sequence[Points]) -> BaseGeometry:
-    """Polylines (n, 2) as one geometry."""
+def polylines(runs: Sequence[Points]) -> BaseGeometry:
+    """Runs of points (n, 2) as one geometry. For use inside geometry/ only."""
     drawn = [run for run in runs if len(run) > 1]
     if not drawn:
         return shapely.MultiLineString()
