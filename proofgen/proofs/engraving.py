@@ -16,7 +16,19 @@ from proofgen.geometry.weld import weld
 from proofgen.proofs.paint import Board, Coat
 from proofgen.proofs.palette import Mask, luma
 from proofgen.proofs.raster import Floats, patch
-from proofgen.proofs.soft import Soft, blurred, graded, less, most, rest, shifted, soft, times
+from proofgen.proofs.soft import (
+    WHOLE,
+    Soft,
+    blurred,
+    fringe,
+    graded,
+    less,
+    most,
+    rest,
+    shifted,
+    soft,
+    times,
+)
 from proofgen.proofs.stage import Stage
 from proofgen.workshop.workshop import Colour, Finish
 
@@ -24,7 +36,9 @@ LINE = 0.3  # mm, what a single pass of the beam shows as on wood; from memory
 ROUND = 0.004  # mm, how far its ends may be from round
 HALO, HALO_MOST = (206, 160, 110), 0.25
 FAINT = 3  # of 255, less of a halo changes no colour by more than one step in 255
-EDGE = (120, 88, 66)
+# Where an edge darkens the engraving and its shadow lies on it too; how much of that either does.
+DEEPEST = (72, 45, 29)
+EDGE, SHADE = 0.71, 0.59
 FLOOR = (0.84, 1.14)  # of the engraving's colour, in the darkest grain and the lightest
 GLINT = (255, 246, 228)
 # Bare wood under a dark stain: full shading would eat up the pale strokes.
@@ -47,15 +61,14 @@ class Ground:
 
 @dataclass(frozen=True, slots=True)
 class Relief:
-    """How much of each pixel is scorched round the engraving, glints, is engraved, lies in the
-    shade of a near edge, and in that of the edge towards the light.
+    """How much of each pixel is scorched round the engraving, glints, is engraved, and is dark by a
+    near edge and the shadow of the one towards the light.
     """
 
     halo: Soft
     glint: Soft
     mask: Soft
-    edge: Soft
-    shade: Soft
+    dark: Soft
 
     @property
     def touched(self) -> Mask:
@@ -70,30 +83,43 @@ def reach(scale: float) -> int:
 
 def relief(mask: Soft, body: Soft, scale: float) -> Relief:
     """The relief of an engraved mask, within the body of its layer; `scale` in px a millimetre."""
-    cut = times(mask, body)
+    solid = int(body.min(initial=WHOLE)) == WHOLE
+
+    def within(found: Soft) -> Soft:
+        return found if solid else times(found, body)
+
+    cut = within(mask)
     near = blurred(cut, NEAR * scale)
-    scorched = times(times(blurred(cut, SCORCHED * scale), body), rest(cut))
-    glint = GLINTS * scale
+    scorched = times(within(blurred(cut, SCORCHED * scale)), rest(cut))
+    edge = times(cut, rest(near))
+    shade = less(cut, shifted(near, *(way * scale for way in SHADOW)))
     return Relief(
         graded(scorched, HALO_MOST, 0),
-        times(less(shifted(cut, glint, glint), cut), body),
+        within(fringe(cut, GLINTS * scale)),
         cut,
-        graded(times(cut, rest(near)), 0.9, 0),
-        less(cut, shifted(near, *(way * scale for way in SHADOW))),
+        rest(times(graded(edge, -EDGE, 1), graded(shade, -SHADE, 1))),
     )
 
 
 def engrave(cut: Relief, tone: Soft, finish: Finish) -> Iterator[Coat]:
     """The coats of a relief in wood of that grain and finish."""
-    colour = finish.engraving
-    deep = 1.0 if luma(colour) < luma(finish.wood[2]) else PALE_RELIEF
-    yield Coat(HALO, cut.halo, glass=True)
-    yield Coat(GLINT, cut.glint, 0.34 * deep)
-    coats = (
-        Coat(EDGE, cut.edge, deep, glass=True),
-        Coat(EDGE, cut.shade, 0.75 * deep, glass=True),
-    )
-    yield Coat(replace(floor(colour, tone), coats=coats), cut.mask)
+    yield scorch(cut)
+    yield Coat(GLINT, cut.glint, 0.34 * _deep(finish))
+    yield Coat(replace(floor(finish.engraving, tone), coats=(depth(cut, finish),)), cut.mask)
+
+
+def scorch(cut: Relief) -> Coat:
+    """What lies on the wood round an engraving."""
+    return Coat(HALO, cut.halo, glass=True)
+
+
+def depth(cut: Relief, finish: Finish) -> Coat:
+    """What lies on the floor of an engraving."""
+    return Coat(DEEPEST, cut.dark, _deep(finish), glass=True)
+
+
+def _deep(finish: Finish) -> float:
+    return 1.0 if luma(finish.engraving) < luma(finish.wood[2]) else PALE_RELIEF
 
 
 def floor(colour: Colour, tone: Soft) -> Board:

@@ -28,6 +28,7 @@ from proofgen.proofs.soft import (
     nothing,
     reduced,
     rest,
+    rim,
     shifted,
     soft,
     times,
@@ -160,10 +161,9 @@ def _taken(pixels: NDArray[np.uint8], number: Numbers) -> Floats:
 
 def face(board: Board, mask: Soft, scale: float) -> Board:
     """The board, scorched and lit along the edges of the mask."""
-    lit, dark = LIT * scale, DARK * scale
     coats = (
         Coat(SCORCH, graded(blurred(mask, SCORCHED * scale), -1.5, 1.38), glass=True),
-        Coat(RIM_LIT, less(mask, shifted(mask, lit, lit)), 0.42),
-        Coat(RIM_DARK, less(mask, shifted(mask, -dark, -dark)), 0.55),
+        Coat(RIM_LIT, rim(mask, LIT * scale), 0.42),
+        Coat(RIM_DARK, rim(mask, -DARK * scale), 0.55),
     )
     return replace(board, coats=coats)

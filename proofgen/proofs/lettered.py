@@ -8,14 +8,28 @@ import numpy as np
 
 from proofgen.designs.design import Mark
 from proofgen.geometry.path import Points
-from proofgen.proofs.engraving import Relief, engrave, reach, relief
+from proofgen.proofs.engraving import Relief, depth, engrave, floor, reach, relief, scorch
+from proofgen.proofs.paint import Board, ramp
 from proofgen.proofs.palette import Indices, Mask, nearest, whole
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import Box, Floats, patch
 from proofgen.proofs.scene import Parted
-from proofgen.proofs.soft import soft
+from proofgen.proofs.soft import WHOLE, most, soft
 from proofgen.proofs.stage import Stage
-from proofgen.proofs.still import ADDED, BODY, CANVAS, FACTOR, ROWS, TONE, Still
+from proofgen.proofs.still import (
+    ADDED,
+    BODY,
+    CANVAS,
+    FACTOR,
+    HIDDEN,
+    PLAIN,
+    ROWS,
+    STATE,
+    TONE,
+    Still,
+)
+from proofgen.proofs.toned import toned
+from proofgen.workshop.contrast import PLACES
 from proofgen.workshop.workshop import Finish
 
 
@@ -26,21 +40,45 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
     """
     index = base.index.copy()
     changed = np.zeros(len(index), np.bool_)
-    closest = nearest(base.palette[base.first :])
-    for depth, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
+    for number, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
         window = index[stage.rows, stage.columns]
         for box, mask in masks(marks, stage):
-            shown = planes[FACTOR][:, *box].any(axis=0)
+            shown = planes[STATE][box] != HIDDEN
             if not shown.any():
                 continue
             cut = relief(soft(mask), planes[BODY][box], stage.scale)
             seen = cut.touched & shown
-            colours = _engraved(planes, box, seen, cut, piece.scene.finishes[depth])
-            window[box][seen] = closest(colours) + np.uint8(base.first)
+            _draw(base, planes, window, box, seen, cut, piece.scene.finishes[number])
             changed[stage.rows][box[0]] |= seen.any(axis=1)
     for number, kept in enumerate(base.bands):
         rows = slice(number * ROWS, (number + 1) * ROWS)
         yield band(index[rows]) if changed[rows].any() else kept
+
+
+def _draw(
+    base: Still,
+    planes: Indices,
+    window: Indices,
+    box: Box,
+    seen: Mask,
+    cut: Relief,
+    finish: Finish,
+) -> None:
+    """Fill the pixels of the box that are seen: by tables where it is plain wood that is scorched,
+    or the floor of an engraving in it, by coats where more than that meets.
+    """
+    plain, tone = (planes[STATE][box] == PLAIN) & seen, planes[TONE][box]
+    boards = (
+        (Board(ramp(finish.wood, PLACES), tone), scorch(cut), most(cut.mask, cut.glint) == 0),
+        (floor(finish.engraving, tone), depth(cut, finish), cut.mask == WHOLE),
+    )
+    rest = seen.copy()
+    for board, glass, where in boards:
+        where &= plain
+        np.copyto(window[box], toned(board, glass, base.palette, base.first), where=where)
+        rest &= ~where
+    colours = _engraved(planes, box, rest, cut, finish)
+    window[box][rest] = nearest(base.palette[base.first :])(colours) + np.uint8(base.first)
 
 
 def _engraved(planes: Indices, box: Box, seen: Mask, cut: Relief, finish: Finish) -> Indices:

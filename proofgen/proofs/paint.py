@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -172,11 +173,14 @@ def veil(coats: Iterable[Coat], shape: tuple[int, int]) -> tuple[Floats, Floats]
     return np.asarray((white - black) / np.float32(255)), black
 
 
+@lru_cache(maxsize=64)
 def ramp(colours: tuple[Colour, ...], places: tuple[float, ...]) -> Floats:
     """The colour (256, 3) at each tone, straight between the colours at their places 0..1."""
     levels = np.linspace(0, 1, 256)
     table = [np.interp(levels, places, [colour[i] for colour in colours]) for i in range(3)]
-    return np.asarray(table, np.float32).T
+    found = np.asarray(table, np.float32).T
+    found.flags.writeable = False
+    return found
 
 
 def tinted(colour: Colour, tone: Floats) -> Floats:

@@ -6,7 +6,7 @@ Eight bits are what the picture has, and a quarter of the time that floats take.
 from __future__ import annotations
 
 from functools import lru_cache
-from math import ceil, floor
+from math import ceil, copysign
 
 import numpy as np
 from PIL import Image
@@ -16,10 +16,9 @@ from proofgen.proofs.raster import Box, Floats
 
 Soft = Bytes
 
+WHOLE = 255  # all of a pixel
 # From this deviation on, px, a blur is made at half or a quarter of the size and loses nothing.
 HALF, QUARTER = 2.4, 4.0
-# A part of a pixel that is not seen.
-SLIGHT = 0.03
 
 
 def soft(amount: Floats) -> Soft:
@@ -102,38 +101,47 @@ def doubled(mask: Soft, by: int) -> Soft:
 
 
 def shifted(mask: Soft, right: float, down: float) -> Soft:
-    """The mask moved by so many pixels; nothing comes in at the borders.
-
-    By a part of a pixel it is as much of either neighbour.
-    """
-    return _between(_between(mask, right, 1), down, 0)
-
-
-def _between(mask: Soft, by: float, axis: int) -> Soft:
-    by = round(by) if abs(by - round(by)) < SLIGHT else by
-    before, after = (_moved(mask, whole, axis) for whole in (floor(by), ceil(by)))
-    share = by - floor(by)
-    if not share:
-        return before
-    return np.asarray(Image.blend(Image.fromarray(before), Image.fromarray(after), share))
-
-
-def _moved(mask: Soft, by: int, axis: int) -> Soft:
-    size = mask.shape[axis]
-    ahead, back = min(max(by, 0), size), min(max(-by, 0), size)
+    """The mask moved to the nearest whole pixels; nothing comes in at the borders."""
     found = np.zeros_like(mask)
-    # Views whose first axis is the one that is moved along.
-    into, out = (found, mask) if axis == 0 else (found.T, mask.T)
-    into[ahead : size - back] = out[back : size - ahead]
+    ways = [_way(by, size) for by, size in zip((down, right), mask.shape, strict=True)]
+    found[tuple(into for into, _ in ways)] = mask[tuple(out for _, out in ways)]
     return found
+
+
+def _way(by: float, size: int) -> tuple[slice, slice]:
+    """Where what is moved goes along an axis, and where it comes from."""
+    whole = min(max(round(by), -size), size)
+    ahead, back = max(whole, 0), max(-whole, 0)
+    return slice(ahead, size - back), slice(back, size - ahead)
+
+
+def rim(mask: Soft, wide: float) -> Soft:
+    """What of the mask is bared by moving it so many pixels right and down, left and up where they
+    are less than 0. A rim thinner than a pixel is a pixel as faint.
+    """
+    return _faint(less(mask, _beside(mask, wide)), wide)
+
+
+def fringe(mask: Soft, wide: float) -> Soft:
+    """The same of what is covered by moving it."""
+    return _faint(less(_beside(mask, wide), mask), wide)
+
+
+def _beside(mask: Soft, wide: float) -> Soft:
+    by = copysign(max(abs(wide), 1.0), wide)
+    return shifted(mask, by, by)
+
+
+def _faint(rim: Soft, wide: float) -> Soft:
+    return graded(rim, abs(wide), 0.0) if abs(wide) < 1 else rim
 
 
 def times(mask: Soft, other: Soft) -> Soft:
     """What is in both."""
     found = mask.astype(np.uint16)
     found *= other
-    found += np.uint16(128)
-    found += found >> np.uint16(8)
+    # As good as a division by 255, and exact at either end.
+    found += np.uint16(255)
     found >>= np.uint16(8)
     return found.astype(np.uint8)
 

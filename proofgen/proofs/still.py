@@ -13,8 +13,9 @@ from proofgen.proofs.paint import lay, veil
 from proofgen.proofs.palette import Indices, Mask, Nearest, best_colours, tones, whole
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import Floats
-from proofgen.proofs.soft import soft
+from proofgen.proofs.soft import WHOLE, soft
 from proofgen.proofs.view import View, behind, ground, layer, over, shadings
+from proofgen.proofs.wood import wood
 
 WALL_TONES, CLOTH_TONES = 44, 20
 ROWS = 32  # of a band
@@ -22,15 +23,17 @@ ROWS = 32  # of a band
 STROKE, APART = 7, 40  # px
 
 # What lettering needs to know of each pixel, 0..255, by the place among the planes: the canvas
-# below it, what lies over it as a factor and a sum, the layer's body and its grain's tone.
-CANVAS, FACTOR, ADDED, BODY, TONE = np.s_[:3], np.s_[3:6], np.s_[6:9], 9, 10
+# below it, what lies over it as a factor and a sum, the layer's body, its grain's tone, and whether
+# it is HIDDEN, seen, or PLAIN: nothing but wood of that tone.
+CANVAS, FACTOR, ADDED, BODY, TONE, STATE = np.s_[:3], np.s_[3:6], np.s_[6:9], 9, 10, 11
+HIDDEN, SEEN, PLAIN = 0, 1, 2
 
 
 @dataclass(frozen=True, slots=True)
 class Still:
     """The scene in indices into `palette` (n, 3), whose first colours are those of the caption
     and whose last, from `first` on, those of wood; the same packed; and for each layer that will
-    be lettered, from the back, the planes (11, h, w) of the window.
+    be lettered, from the back, the planes (12, h, w) of the window.
     """
 
     index: Indices
@@ -62,7 +65,10 @@ def _planes(seen: View, depth: int, below: Floats) -> tuple[Indices, Indices]:
     window = np.s_[:, seen.stage.rows, seen.stage.columns]
     factor, added = (plane[window] for plane in veil(over(seen, depth), seen.stage.canvas))
     on = ground(seen, depth)
-    planes = (below, factor * 255, added, [on.body, on.tone])
+    plain = (whole(below) == whole(wood(on.finish.wood, on.tone))).all(axis=0)
+    plain &= (factor == 1).all(axis=0) & (added == 0).all(axis=0) & (on.body == WHOLE)
+    state = np.where(plain, PLAIN, np.where((factor * 255 >= 0.5).any(axis=0), SEEN, HIDDEN))
+    planes = (below, factor * 255, added, [on.body, on.tone, state])
     return whole(np.concatenate(planes)), _tried(below, factor, added, on, seen.stage.scale)
 
 

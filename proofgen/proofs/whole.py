@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
-from functools import lru_cache, partial, reduce
+from functools import partial, reduce
 from math import ceil, floor
 
 import numpy as np
@@ -25,15 +25,14 @@ from proofgen.proofs.raster import Floats
 from proofgen.proofs.ribbon import SPREAD, front_strand, rear_strand, ribbon
 from proofgen.proofs.scene import Scene
 from proofgen.proofs.shelf import shelved
-from proofgen.proofs.soft import Soft, around, most, window
+from proofgen.proofs.soft import WHOLE, Soft, around, most, window
 from proofgen.proofs.stage import MARGIN, Stage
 from proofgen.proofs.still import ROWS
 from proofgen.proofs.swatch import swatch
+from proofgen.proofs.toned import toned
 from proofgen.proofs.watermark import part as words_on
 from proofgen.proofs.wood import plank
-from proofgen.workshop.workshop import Colour
 
-WHOLE = 255
 PAD = 3  # px round what is drawn, so that no blur is cut off at its border
 
 
@@ -175,7 +174,7 @@ def _paint(
     walls = [footing(plate.body, plate.deep) for plate in plates]
     rest = reduce(np.maximum, (silhouette, *walls, *strands)) > 0
     for plate, glass, where in _plain(plates, walls[-1], over):
-        np.copyto(part, _toned(plate.face, glass, palette), where=where)
+        np.copyto(part, toned(plate.face, glass, palette, FIRST), where=where)
         rest &= ~where
     spots = _spots(np.flatnonzero(rest), plates, partial(behind, rear=rear))
     plates[-1].lay_over(spots)
@@ -216,23 +215,3 @@ def _plain(
     if len(plates) > 1 and upper.shade:
         plate = plates[-2]
         yield plate, upper.shade, plate.bare((upper.body, plate.scorch.amount, foot, *over))
-
-
-def _toned(board: Board, glass: Coat, palette: Indices) -> Indices:
-    """The indices of a board without its coats under one of glass."""
-    assert isinstance(glass.paint, tuple)
-    table = _table(board.table.tobytes(), glass.paint, palette[FIRST:].tobytes())
-    at = board.tone.astype(np.uint16)
-    at <<= 8
-    at |= glass.amount
-    return table.take(at)
-
-
-@lru_cache(maxsize=16)
-def _table(tones: bytes, glass: Colour, colours: bytes) -> Indices:
-    """The index of each tone, 256 times as it is darkened more and more."""
-    bare_wood = np.frombuffer(tones, np.float32).reshape(256, 1, 3)
-    share = np.linspace(0, 1, 256, dtype=np.float32)[:, None]
-    through = 1 - (1 - np.asarray(glass, np.float32) / 255) * share
-    closest = nearest(np.frombuffer(colours, np.uint8).reshape(-1, 3))
-    return closest(whole((bare_wood * through).reshape(-1, 3))) + np.uint8(FIRST)
