@@ -63,7 +63,7 @@ def test_rows_are_lettered_with_their_exact_area(design: str, finish: str) -> No
     place = stage(piece(made).size, piece(made).hanger != "none")
     for marks in found.own:
         exact = sum(area(mark.path, 1e-4) for mark in marks) * place.scale**2
-        drawn = sum(float(mask.sum(dtype=np.float64)) for _, mask in masks(marks, place))
+        drawn = sum(float(amounts(mask).sum(dtype=np.float64)) for _, mask in masks(marks, place))
         assert drawn == pytest.approx(exact, rel=5e-3)
 
 

@@ -107,7 +107,7 @@ def _place(strip: Indices, part: Part, at: tuple[float, float], scale: float) ->
 def _shades(part: Part, at: tuple[float, float], scale: float) -> tuple[Box, Indices]:
     """Where the words are, and the index of each pixel there, 0 for bare paper."""
     box, amount = inked(part.words, at, scale, (STRIP, WIDTH))
-    shade = np.rint(amount * (SHADES - 1)).astype(np.uint8)
+    shade = np.rint(amount * np.float32((SHADES - 1) / 255)).astype(np.uint8)
     shade[shade > 0] += np.uint8(SHADES * INKS.index(part.ink))
     return box, shade
 

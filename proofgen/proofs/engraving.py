@@ -24,9 +24,9 @@ from proofgen.proofs.soft import (
     graded,
     less,
     most,
+    nothing,
     rest,
     shifted,
-    soft,
     times,
 )
 from proofgen.proofs.stage import Stage
@@ -138,11 +138,11 @@ def engraved(marks: Iterable[Mark], stage: Stage) -> Soft:
     marks = tuple(marks)
     areas = [clean(mark) for mark in marks if mark.operation == "engrave-area"]
     lines = [_pen(mark.path) for mark in marks if mark.operation == "engrave-line"]
-    found = np.zeros(stage.shape, np.float32)
+    found = nothing(stage.shape)
     for path in (*areas, *lines):
         box, area = patch(stage.polygons(path), stage.shape)
         np.maximum(found[box], area, out=found[box])
-    return soft(found)
+    return found
 
 
 def clean(mark: Mark) -> Path:

@@ -6,7 +6,8 @@ from functools import lru_cache
 
 import numpy as np
 
-from proofgen.proofs.raster import Box, Floats, patch
+from proofgen.proofs.raster import Box, patch
+from proofgen.proofs.soft import Soft, nothing
 from proofgen.proofs.type import Letter, Words
 
 STEPS = 4  # places of a letter between one pixel and the next, which the eye does not tell apart
@@ -14,9 +15,9 @@ STEPS = 4  # places of a letter between one pixel and the next, which the eye do
 
 def inked(
     said: Words, at: tuple[float, float], scale: float, shape: tuple[int, int]
-) -> tuple[Box, Floats]:
+) -> tuple[Box, Soft]:
     """The rows and columns of a (height, width) that the words touch, from a point on their
-    baseline, and the share of each pixel in them.
+    baseline, and how much of each pixel in them.
     """
     placed = []
     for letter, x, y in said.letters:
@@ -26,11 +27,11 @@ def inked(
         if amount.size:
             placed.append((left + right, top + down, amount))
     if not placed:
-        return (slice(0, 0), slice(0, 0)), np.zeros((0, 0), np.float32)
+        return (slice(0, 0), slice(0, 0)), nothing((0, 0))
     left, top = min(x for x, _, _ in placed), min(y for _, y, _ in placed)
     right = max(x + amount.shape[1] for x, _, amount in placed)
     bottom = max(y + amount.shape[0] for _, y, amount in placed)
-    found = np.zeros((bottom - top, right - left), np.float32)
+    found = nothing((bottom - top, right - left))
     for x, y, amount in placed:
         part = found[y - top : y - top + amount.shape[0], x - left : x - left + amount.shape[1]]
         np.maximum(part, amount, out=part)
@@ -41,11 +42,11 @@ def inked(
 
 
 @lru_cache(maxsize=2048)
-def _inked(letter: Letter, scale: float, across: int, below: int) -> tuple[int, int, Floats]:
-    """Left and top of a letter so many steps beyond a pixel, and the share of each pixel there."""
+def _inked(letter: Letter, scale: float, across: int, below: int) -> tuple[int, int, Soft]:
+    """Left and top of a letter so many steps beyond a pixel, and how much of each pixel there."""
     lines = [line * scale + (across / STEPS, below / STEPS) for line in letter.polygons]
     if not lines:
-        return 0, 0, np.zeros((0, 0), np.float32)
+        return 0, 0, nothing((0, 0))
     points = np.concatenate(lines)
     left, top = np.floor(points.min(axis=0)).astype(int)
     right, bottom = np.ceil(points.max(axis=0)).astype(int) + 1

@@ -30,7 +30,6 @@ from proofgen.proofs.soft import (
     rest,
     rim,
     shifted,
-    soft,
     times,
 )
 from proofgen.proofs.stage import MARGIN, Stage
@@ -78,9 +77,9 @@ def _body(layer: Layer, stage: Stage) -> Soft:
     )
     found = nothing(stage.shape)
     box, wood = patch(outside, stage.shape)
-    found[box] = soft(wood)
+    found[box] = wood
     box, hole = patch(inside, stage.shape)
-    found[box] = less(found[box], soft(hole))
+    found[box] = less(found[box], hole)
     return found
 
 

@@ -12,9 +12,9 @@ from proofgen.proofs.engraving import Relief, depth, engrave, floor, reach, reli
 from proofgen.proofs.paint import Board, ramp
 from proofgen.proofs.palette import Indices, Mask, nearest, whole
 from proofgen.proofs.png import Band, band
-from proofgen.proofs.raster import Box, Floats, patch
+from proofgen.proofs.raster import Box, patch
 from proofgen.proofs.scene import Parted
-from proofgen.proofs.soft import WHOLE, most, soft
+from proofgen.proofs.soft import WHOLE, Soft, most, nothing
 from proofgen.proofs.stage import Stage
 from proofgen.proofs.still import (
     ADDED,
@@ -46,7 +46,7 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
             shown = planes[STATE][box] != HIDDEN
             if not shown.any():
                 continue
-            cut = relief(soft(mask), planes[BODY][box], stage.scale)
+            cut = relief(mask, planes[BODY][box], stage.scale)
             seen = cut.touched & shown
             _draw(base, planes, window, box, seen, cut, piece.scene.finishes[number])
             changed[stage.rows][box[0]] |= seen.any(axis=1)
@@ -98,7 +98,7 @@ def _engraved(planes: Indices, box: Box, seen: Mask, cut: Relief, finish: Finish
 Outlines = list[list[Points]]
 
 
-def masks(marks: Iterable[Mark], stage: Stage) -> Iterator[tuple[Box, Floats]]:
+def masks(marks: Iterable[Mark], stage: Stage) -> Iterator[tuple[Box, Soft]]:
     """What marks engrave in the window, by parts that lie apart: where each is, and its mask."""
     for box, outlines in _groups([stage.polygons(mark.path) for mark in marks], stage):
         yield box, _mask(outlines, box)
@@ -132,10 +132,10 @@ def _box(outlines: Outlines, stage: Stage) -> Box:
     return slice(top, min(bottom, stage.height)), slice(left, min(right, stage.width))
 
 
-def _mask(outlines: list[list[Points]], box: Box) -> Floats:
+def _mask(outlines: list[list[Points]], box: Box) -> Soft:
     """What is engraved in the box."""
     corner = (box[1].start, box[0].start)
-    found = np.zeros((box[0].stop - box[0].start, box[1].stop - box[1].start), np.float32)
+    found = nothing((box[0].stop - box[0].start, box[1].stop - box[1].start))
     for polygons in outlines:
         part, area = patch((polygon - corner for polygon in polygons), found.shape)
         np.maximum(found[part], area, out=found[part])

@@ -13,7 +13,7 @@ from proofgen.geometry.path import Points
 from proofgen.proofs.paint import Coat
 from proofgen.proofs.palette import Mask
 from proofgen.proofs.raster import patch, polygon_coverage
-from proofgen.proofs.soft import Soft, graded, shifted, soft, times
+from proofgen.proofs.soft import Soft, graded, nothing, shifted, soft, times
 from proofgen.proofs.spelled import spelled
 from proofgen.proofs.type import turned
 
@@ -37,12 +37,12 @@ def part(canvas: tuple[int, int], corner: tuple[int, int], silhouette: Soft) -> 
 
 def sparing(silhouette: Soft, lettered: Mask) -> Iterator[Coat]:
     """The same of smaller words, without those that would touch what is `lettered`."""
-    found = np.zeros(lettered.shape, np.float32)
+    found = nothing(lettered.shape)
     for polygons in _words(lettered.shape, SMALLER):
         box, amount = patch(polygons, lettered.shape)
         if not (lettered[box] & (amount > 0)).any():
             np.maximum(found[box], amount, out=found[box])
-    yield from _coats(soft(found), silhouette)
+    yield from _coats(found, silhouette)
 
 
 def _coats(mask: Soft, silhouette: Soft) -> Iterator[Coat]:
