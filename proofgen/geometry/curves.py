@@ -17,8 +17,12 @@ Box = tuple[float, float, float, float]
 
 def points_on(control: Points, t: Points) -> Points:
     """One Bézier curve (degree + 1, 2), or one each (n, degree + 1, 2), at parameters t (n, 1)."""
+    return blended([control[..., i, :] for i in range(control.shape[-2])], t)
+
+
+def blended(p: Sequence[Points] | Points, t: Points) -> Points:
+    """The control points of a curve, first to last, as they count at parameters t."""
     u = 1 - t
-    p = [control[..., i, :] for i in range(control.shape[-2])]
     if len(p) == 2:
         return np.asarray(u * p[0] + t * p[1])
     if len(p) == 3:
@@ -27,10 +31,10 @@ def points_on(control: Points, t: Points) -> Points:
 
 
 def chords(control: Points, tolerance: float) -> NDArray[np.int64]:
-    """How many each curve (n, degree + 1, 2) needs: the second difference bounds the error."""
-    degree = control.shape[1] - 1
-    second = control[:, :-2] - 2 * control[:, 1:-1] + control[:, 2:]
-    bend = np.hypot(second[..., 0], second[..., 1]).max(axis=1) * degree * (degree - 1)
+    """How many each of n curves (degree + 1, 2, n) needs: second differences bound the error."""
+    degree = len(control) - 1
+    second = control[:-2] - 2 * control[1:-1] + control[2:]
+    bend = np.hypot(second[:, 0], second[:, 1]).max(axis=0) * degree * (degree - 1)
     return np.asarray(np.maximum(1, np.ceil(np.sqrt(bend / (8 * tolerance)))), dtype=np.int64)
 
 

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from itertools import chain
+from itertools import chain, islice
 from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.curves import Points as Points
@@ -20,6 +20,7 @@ from proofgen.geometry.rows import Kind, box, flattened, rows
 # One point is a line, two a quadratic curve, three a cubic one.
 Segment = tuple[Point, ...]
 LINE = b"\x01"
+Number = float | NDArray[np.float64]
 
 
 @dataclass(frozen=True, init=False, eq=False, repr=False)
@@ -85,8 +86,8 @@ class Contour:
     @cached_property
     def segments(self) -> tuple[Segment, ...]:
         """Of each segment the control points and the end."""
-        given = iter(list(map(tuple, self.points[1:].tolist())))
-        return tuple([tuple([next(given) for _ in range(degree)]) for degree in self.degrees])
+        given = iter([(x, y) for x, y in self.points[1:].tolist()])
+        return tuple([tuple(islice(given, degree)) for degree in self.degrees])
 
     def moved(self, affine: Affine) -> Contour:
         """The same contour under an affine map."""
@@ -95,10 +96,6 @@ class Contour:
     def reversed(self) -> Contour:
         """The same contour walked the other way."""
         return Contour.of(self.points[::-1], self.degrees[::-1], self.closed)
-
-    def opened(self) -> Contour:
-        """The same segments, enclosing nothing."""
-        return Contour.of(self.points, self.degrees, closed=False)
 
     def flatten(self, tolerance: float) -> Points:
         """Points (n, 2) of a polyline within `tolerance`; a closed one ends at its start."""
@@ -174,6 +171,10 @@ class Path:
         """The same path under an affine map."""
         return Path.of(_moved(self.points, affine), self.kinds)
 
+    def opened(self) -> Path:
+        """The same segments, enclosing nothing."""
+        return Path.of(self.points, tuple([(degrees, False) for degrees, _ in self.kinds]))
+
     def flatten(self, tolerance: float) -> tuple[Points, ...]:
         """One polyline (n, 2) a contour, within `tolerance` of the curves."""
         return _flat(self, tolerance)
@@ -190,6 +191,17 @@ def join(paths: Iterable[Path]) -> Path:
         return paths[0]
     kinds = tuple(chain.from_iterable([path.kinds for path in paths]))
     return Path.of(_together([path.points for path in paths]), kinds)
+
+
+def placed(parts: Iterable[tuple[Path, Affine]]) -> Path:
+    """Several paths as one, each under a map of its own."""
+    parts = [(path, at) for path, at in parts if path]
+    if not parts:
+        return Path()
+    whole = join(path for path, _ in parts)
+    maps = np.array([(at.a, at.b, at.c, at.d, at.e, at.f) for _, at in parts])
+    each = np.repeat(maps.T, [len(path.points) for path, _ in parts], axis=1)
+    return Path.of(_mapped(whole.points, *each), whole.kinds)
 
 
 def polygon(points: Iterable[Point]) -> Path:
@@ -223,11 +235,18 @@ def _together(runs: list[Points]) -> Points:
     return np.concatenate(runs) if runs else np.empty((0, 2))
 
 
-def _moved(points: Points, affine: Affine) -> Points:
+def _moved(points: Points, at: Affine) -> Points:
+    return _mapped(points, at.a, at.b, at.c, at.d, at.e, at.f)
+
+
+def _mapped(
+    points: Points, a: Number, b: Number, c: Number, d: Number, e: Number, f: Number
+) -> Points:
+    """The points under one map, or under one each."""
     x, y = points.T
     found = np.empty((len(points), 2))
-    found[:, 0] = affine.a * x + affine.c * y + affine.e
-    found[:, 1] = affine.b * x + affine.d * y + affine.f
+    found[:, 0] = a * x + c * y + e
+    found[:, 1] = b * x + d * y + f
     return found
 
 

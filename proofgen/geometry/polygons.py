@@ -136,7 +136,7 @@ def room_round(inner: Path, outline: Path, openings: Path, tolerance: float = TO
 # Large enough that what all rows of a design share outlasts the lettering of other designs' rows.
 @lru_cache(maxsize=512)
 def _drawn(path: Path, tolerance: float) -> BaseGeometry:
-    lines = [LineString(c.flatten(tolerance)) for c in path.contours if not c.closed and c.segments]
+    lines = [LineString(c.flatten(tolerance)) for c in path.contours if not c.closed and c.degrees]
     return shapely.GeometryCollection([to_shapely(path, tolerance), *lines])
 
 

@@ -13,7 +13,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
-from proofgen.geometry.curves import Box, Points, chords, points_on, stretched
+from proofgen.geometry.curves import Box, Points, blended, chords, stretched
 
 # Of a contour the degrees of its segments, one byte each, and whether it is closed.
 Kind = tuple[bytes, bool]
@@ -25,7 +25,7 @@ class Rows:
     """Where in the array the points of contours are: rows of starts and last points (contours),
     of the ends of segments and the contours these belong to (segments).
 
-    `curves` are, for each degree above one, the segments (m,) and their rows (m, degree + 1).
+    `curves` are, for each degree above one, the segments (m,) and their rows (degree + 1, m).
     """
 
     starts: Numbers
@@ -48,7 +48,7 @@ def rows(kinds: tuple[Kind, ...]) -> Rows:
     curves = []
     for degree in set(degrees.tolist()) - {1}:
         own = np.flatnonzero(degrees == degree)
-        curves.append((own, ends[own][:, None] + np.arange(-degree, 1)))
+        curves.append((own, ends[own] + np.arange(-degree, 1)[:, None]))
     closed = np.array([closed for _, closed in kinds], dtype=bool)
     return Rows(last - sizes + 1, last, closed, ends, owners, tuple(curves))
 
@@ -62,7 +62,8 @@ def flattened(points: Points, kinds: tuple[Kind, ...], tolerance: float) -> tupl
         return ()
     at = rows(kinds)
     steps = np.ones(len(at.ends), dtype=np.int64)
-    controls = [points[of] for _, of in at.curves]
+    # Coordinates apart, so that numpy goes along many curves at a time.
+    controls = [np.stack([points[:, 0][of], points[:, 1][of]], axis=1) for _, of in at.curves]
     for (own, _), control in zip(at.curves, controls, strict=True):
         steps[own] = chords(control, tolerance)
     origins = points[at.starts]
@@ -77,9 +78,9 @@ def flattened(points: Points, kinds: tuple[Kind, ...], tolerance: float) -> tupl
     found[first + steps] = points[at.ends]
     for (own, _), control in zip(at.curves, controls, strict=True):
         count = steps[own]
-        each = np.repeat(np.arange(len(own)), count)
-        step = 1 + np.arange(len(each)) - np.repeat(np.cumsum(count) - count, count)
-        found[first[own][each] + step] = points_on(control[each], (step / count[each])[:, None])
+        step = 1 + np.arange(count.sum()) - np.repeat(np.cumsum(count) - count, count)
+        places = blended(np.repeat(control, count, axis=2), step / np.repeat(count, count))
+        found[np.repeat(first[own], count) + step] = places.T
     found.flags.writeable = False
     return tuple([found[a:b] for a, b in pairwise([0, *borders.tolist()])])
 
@@ -93,6 +94,7 @@ def box(points: Points, kinds: tuple[Kind, ...]) -> Box:
     for _, of in at.curves:
         control = points[of]
         # Most curves stay within the box of all ends.
-        for each in control[((control < low) | (control > high)).any(axis=(1, 2))].tolist():
+        outer = ((control < low) | (control > high)).any(axis=(0, 2))
+        for each in control[:, outer].swapaxes(0, 1).tolist():
             found = stretched(found, each)
     return found

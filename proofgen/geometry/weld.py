@@ -8,7 +8,6 @@ import numpy as np
 import pathops
 
 from proofgen.geometry.path import Contour, Path, Points, join
-from proofgen.geometry.rows import rows
 
 # skia computes in float32, about 7 digits: the drawing is moved and scaled so that its
 # longer side spans this many units, whatever its own size and place.
@@ -81,7 +80,7 @@ class _Frame:
         """What is simple already, as it is."""
         skia.convertConicsToQuads()
         points = np.array(list(skia.points)).reshape(-1, 2) / self.scale + self._middle
-        return _sorted(_contours(points, skia.verbs))
+        return _sorted(list(_contours(points, skia.verbs)))
 
 
 def _closed(paths: Iterable[Path]) -> Path:
@@ -106,12 +105,12 @@ def _contours(points: Points, verbs: Iterable[pathops.PathVerb]) -> Iterable[Con
             at += degrees[-1]
 
 
-def _sorted(contours: Iterable[Contour]) -> Path:
+def _sorted(contours: list[Contour]) -> Path:
     """By least and greatest x and y of starts, ends and control points; quicker than bounds."""
-    path = Path(contours)
-    if len(path.contours) < 2:
-        return path
-    starts = rows(path.kinds).starts
-    left, top = np.minimum.reduceat(path.points, starts).T
-    right, bottom = np.maximum.reduceat(path.points, starts).T
-    return Path(path.contours[i] for i in np.lexsort((right, bottom, left, top)))
+    if len(contours) < 2:
+        return Path(contours)
+    points = np.concatenate([each.points for each in contours])
+    starts = np.cumsum([0, *(len(each.points) for each in contours[:-1])])
+    left, top = np.minimum.reduceat(points, starts).T
+    right, bottom = np.maximum.reduceat(points, starts).T
+    return Path(contours[i] for i in np.lexsort((right, bottom, left, top)))
