@@ -3,79 +3,53 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import chain, islice
-from typing import Any
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
 from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.curves import Points as Points
+from proofgen.geometry.outline import Outline, mapped
 from proofgen.geometry.rect import Rect
-from proofgen.geometry.rows import Kind, box, flattened, rows
+from proofgen.geometry.rows import box, flattened, rows
 
 # What a segment adds to the current point: its control points, then its end.
 # One point is a line, two a quadratic curve, three a cubic one.
 Segment = tuple[Point, ...]
 LINE = b"\x01"
-Number = float | NDArray[np.float64]
 
 
-@dataclass(frozen=True, init=False, eq=False, repr=False)
-class Contour:
+class Contour(Outline):
     """One run of segments; a closed one returns to its start by a line if it ends elsewhere.
 
-    Its points are the rows of an array (n, 2) that is not to be changed: the start, then those of
-    each segment. `degrees` tells how many each segment has, one byte each.
+    Its points (n, 2) are the start, then those of each segment.
     """
-
-    points: Points
-    degrees: bytes
-    closed: bool
 
     def __init__(self, start: Point, segments: Iterable[Segment], closed: bool = True) -> None:
         segments = tuple(segments)
         points = np.array([start, *chain.from_iterable(segments)], dtype=np.float64)
-        self._hold(points, bytes(map(len, segments)), closed)
-
-    @classmethod
-    def of(cls, points: Points, degrees: bytes, closed: bool) -> Contour:
-        """The contour that has these points, which are the caller's no more."""
-        made = cls.__new__(cls)
-        made._hold(points, degrees, closed)
-        return made
+        self._hold(points, ((bytes(map(len, segments)), closed),))
 
     @classmethod
     def through(cls, points: ArrayLike, closed: bool = True) -> Contour:
         """Straight lines from each point (n, 2) to the next."""
         own = np.array(points, dtype=np.float64)
-        return cls.of(own, LINE * (len(own) - 1), closed)
-
-    def _hold(self, points: Points, degrees: bytes, closed: bool) -> None:
-        points.flags.writeable = False
-        self.__dict__.update(points=points, degrees=degrees, closed=closed)
+        return cls.of(own, ((LINE * (len(own) - 1), closed),))
 
     def __repr__(self) -> str:
         return f"Contour(start={self.start}, segments={self.segments}, closed={self.closed})"
 
-    def __reduce__(self) -> tuple[Any, ...]:
-        return Contour.of, (self.points, self.degrees, self.closed)
+    @property
+    def degrees(self) -> bytes:
+        """How many points each segment has."""
+        return self.kinds[0][0]
 
-    def __eq__(self, other: object) -> bool:
-        return self is other or (
-            isinstance(other, Contour)
-            and (self.degrees, self.closed) == (other.degrees, other.closed)
-            and np.array_equal(self.points, other.points)
-        )
-
-    def __hash__(self) -> int:
-        return self._hash
-
-    @cached_property
-    def _hash(self) -> int:
-        return hash((_bytes(self.points), self.degrees, self.closed))
+    @property
+    def closed(self) -> bool:
+        """Whether it encloses something."""
+        return self.kinds[0][1]
 
     @cached_property
     def start(self) -> Point:
@@ -89,13 +63,9 @@ class Contour:
         given = iter([(x, y) for x, y in self.points[1:].tolist()])
         return tuple([tuple(islice(given, degree)) for degree in self.degrees])
 
-    def moved(self, affine: Affine) -> Contour:
-        """The same contour under an affine map."""
-        return Contour.of(_moved(self.points, affine), self.degrees, self.closed)
-
     def reversed(self) -> Contour:
         """The same contour walked the other way."""
-        return Contour.of(self.points[::-1], self.degrees[::-1], self.closed)
+        return Contour.of(self.points[::-1], ((self.degrees[::-1], self.closed),))
 
     def flatten(self, tolerance: float) -> Points:
         """Points (n, 2) of a polyline within `tolerance`; a closed one ends at its start."""
@@ -108,68 +78,30 @@ class Contour:
         return self.segments
 
 
-@dataclass(frozen=True, init=False, eq=False, repr=False)
-class Path:
+class Path(Outline):
     """Contours that are filled together by the nonzero rule.
 
-    The points of all of them are one array (n, 2), in their order, that is not to be changed.
+    Its points (n, 2) are those of all contours, in their order.
     """
-
-    points: Points
-    kinds: tuple[Kind, ...]
 
     def __init__(self, contours: Iterable[Contour] = ()) -> None:
         contours = tuple(contours)
-        self._hold(
-            _together([each.points for each in contours]),
-            tuple([(each.degrees, each.closed) for each in contours]),
-        )
+        kinds = tuple([contour.kinds[0] for contour in contours])
+        self._hold(_together([contour.points for contour in contours]), kinds)
         self.__dict__["contours"] = contours
-
-    @classmethod
-    def of(cls, points: Points, kinds: tuple[Kind, ...]) -> Path:
-        """The path whose contours have these points, which are the caller's no more."""
-        made = cls.__new__(cls)
-        made._hold(points, kinds)
-        return made
-
-    def _hold(self, points: Points, kinds: tuple[Kind, ...]) -> None:
-        points.flags.writeable = False
-        self.__dict__.update(points=points, kinds=kinds)
 
     def __repr__(self) -> str:
         return f"Path(contours={self.contours})"
 
-    def __reduce__(self) -> tuple[Any, ...]:
-        return Path.of, (self.points, self.kinds)
-
     def __bool__(self) -> bool:
         return bool(self.kinds)
-
-    def __eq__(self, other: object) -> bool:
-        return self is other or (
-            isinstance(other, Path)
-            and self.kinds == other.kinds
-            and np.array_equal(self.points, other.points)
-        )
-
-    def __hash__(self) -> int:
-        return self._hash
-
-    @cached_property
-    def _hash(self) -> int:
-        return hash((_bytes(self.points), self.kinds))
 
     @cached_property
     def contours(self) -> tuple[Contour, ...]:
         """Each for itself."""
         at = rows(self.kinds)
         spans = zip(at.starts.tolist(), at.last.tolist(), self.kinds, strict=True)
-        return tuple([Contour.of(self.points[a : b + 1], *kind) for a, b, kind in spans])
-
-    def moved(self, affine: Affine) -> Path:
-        """The same path under an affine map."""
-        return Path.of(_moved(self.points, affine), self.kinds)
+        return tuple([Contour.of(self.points[a : b + 1], (kind,)) for a, b, kind in spans])
 
     def opened(self) -> Path:
         """The same segments, enclosing nothing."""
@@ -201,7 +133,7 @@ def placed(parts: Iterable[tuple[Path, Affine]]) -> Path:
     whole = join(path for path, _ in parts)
     maps = np.array([(at.a, at.b, at.c, at.d, at.e, at.f) for _, at in parts])
     each = np.repeat(maps.T, [len(path.points) for path, _ in parts], axis=1)
-    return Path.of(_mapped(whole.points, *each), whole.kinds)
+    return Path.of(mapped(whole.points, *each), whole.kinds)
 
 
 def polygon(points: Iterable[Point]) -> Path:
@@ -233,23 +165,3 @@ def _together(runs: list[Points]) -> Points:
     if len(runs) == 1:
         return runs[0]
     return np.concatenate(runs) if runs else np.empty((0, 2))
-
-
-def _moved(points: Points, at: Affine) -> Points:
-    return _mapped(points, at.a, at.b, at.c, at.d, at.e, at.f)
-
-
-def _mapped(
-    points: Points, a: Number, b: Number, c: Number, d: Number, e: Number, f: Number
-) -> Points:
-    """The points under one map, or under one each."""
-    x, y = points.T
-    found = np.empty((len(points), 2))
-    found[:, 0] = a * x + c * y + e
-    found[:, 1] = b * x + d * y + f
-    return found
-
-
-def _bytes(points: Points) -> bytes:
-    # Nought has two signs, which are equal.
-    return (points + 0.0).tobytes()

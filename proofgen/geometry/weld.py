@@ -99,7 +99,7 @@ def _contours(points: Points, verbs: Iterable[pathops.PathVerb]) -> Iterable[Con
             begin, at, degrees = at, at + 1, []
         elif verb == pathops.PathVerb.CLOSE:
             if degrees:
-                yield Contour.of(points[begin:at], bytes(degrees), closed=True)
+                yield Contour.of(points[begin:at], ((bytes(degrees), True),))
         else:
             degrees.append(DEGREES[verb])
             at += degrees[-1]
