@@ -2,13 +2,14 @@
 
 import itertools
 import math
+import pickle
 
 import numpy as np
 import pytest
 from hypothesis import given, strategies as st
 
 from proofgen.geometry.affine import Affine
-from proofgen.geometry.path import Contour, Path, circle, join, polygon
+from proofgen.geometry.path import Contour, Path, circle, join, placed, polygon
 from proofgen.geometry.polygons import area, clearance, distance, from_shapely, to_shapely
 
 number = st.integers(-100_000, 100_000).map(lambda thousandths: thousandths / 1000)
@@ -166,3 +167,45 @@ def test_clearance_is_the_distance_to_lines(filled, drawn):
     lines = Path(tuple(Contour(each.start, each.segments, closed=False) for each in drawn))
     expected = distance(join(filled), lines)
     assert clearance(join(filled), lines) == pytest.approx(expected, abs=1e-6)
+
+
+@given(st.lists(contours, max_size=4), st.lists(number, min_size=6, max_size=6))
+def test_a_path_moves_each_of_its_points(drawn, numbers):
+    at, path = Affine(*numbers), Path(drawn)
+    moved = [Contour(at(c.start), [tuple(map(at, s)) for s in c.segments]) for c in drawn]
+    assert path.moved(at) == Path(moved)
+    assert path.moved(at).contours == tuple(moved)
+    assert placed([(path, at), (Path(), at), (path, Affine())]) == Path((*moved, *drawn))
+
+
+@given(st.lists(contours, max_size=4))
+def test_paths_are_told_apart_by_their_values(drawn):
+    path, again = Path(drawn), Path(Contour(c.start, c.segments, c.closed) for c in drawn)
+    copy = pickle.loads(pickle.dumps(path))
+    assert path == again == copy
+    assert len({path, again, copy}) == 1
+    assert (path == path.opened()) == (not drawn)
+    assert path.contours == copy.contours
+    assert repr(path) == repr(copy)
+
+
+def test_nought_has_no_sign():
+    first, second = polygon([(0.0, 0.0), (1.0, -0.0)]), polygon([(-0.0, 0.0), (1.0, 0.0)])
+    assert len({first, second}) == 1
+
+
+def test_what_is_drawn_is_never_changed():
+    path = square(0, 0, 10)
+    for held in (path, path.contours[0], path.moved(Affine.scale(2))):
+        with pytest.raises(ValueError, match="read-only"):
+            held.points[0] = 1.0
+        with pytest.raises(AttributeError):
+            held.points = np.zeros((2, 2))
+
+
+@given(st.lists(contours, min_size=2, max_size=4), st.sampled_from((0.1, 5.0)))
+def test_contours_are_flattened_together_as_each_alone(drawn, tolerance):
+    lines = Path(drawn).flatten(tolerance)
+    alone = [contour.flatten(tolerance) for contour in drawn]
+    assert all(map(np.array_equal, lines, alone))
+    assert all((line[0] == line[-1]).all() for line in lines)

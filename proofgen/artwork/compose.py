@@ -152,8 +152,7 @@ def _engraved(
 
 def _cut_lines(layer: DesignLayer) -> Path:
     """Cuts as open lines, so that a distance is to the line and not to the area inside it."""
-    cuts = join(mark.path for mark in layer.marks if mark.operation.startswith("cut"))
-    return Path(tuple(replace(contour, closed=False) for contour in cuts.contours))
+    return join(m.path for m in layer.marks if m.operation.startswith("cut")).opened()
 
 
 def _crossings(order: Order, design: Design, fitted: tuple[SlotFit, ...]) -> tuple[Flag, ...]:

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from proofgen.designs.design import Mark, Template, TemplateLayer
 from proofgen.geometry.affine import Affine, Point
 from proofgen.geometry.linework import away
-from proofgen.geometry.path import Path, circle, join
+from proofgen.geometry.path import Contour, Path, circle, join
 from proofgen.workshop.workshop import Limits, Machine, Workshop
 
 
@@ -96,7 +96,7 @@ def _hole(template: Template, layer: TemplateLayer, workshop: Workshop) -> Path:
 
 def opened(path: Path) -> Path:
     """The outline alone: closed contours are drawn back to their start, and enclose nothing."""
-    return Path(tuple(replace(each, segments=each.drawn(), closed=False) for each in path.contours))
+    return Path(Contour(each.start, each.drawn(), closed=False) for each in path.contours)
 
 
 def drawn(mark: Mark) -> Path:

@@ -16,7 +16,7 @@ def check_effort(path: Path, place: str) -> None:
 
     Arcs count as the curves that are made of them.
     """
-    nodes = sum(len(contour.segments) for contour in path.contours)
+    nodes = sum(len(contour.degrees) for contour in path.contours)
     if nodes > MOST_NODES:
         raise UnusableError(
             f"{place}: has {nodes} nodes; at most {MOST_NODES} are read; simplify its paths."

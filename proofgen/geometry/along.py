@@ -9,7 +9,8 @@ from itertools import pairwise
 import numpy as np
 
 from proofgen.geometry.affine import Point
-from proofgen.geometry.path import Contour, Path, Points, Segment, points_on
+from proofgen.geometry.curves import Points, points_on
+from proofgen.geometry.path import Contour, Path, Segment
 
 # Chords a curve is measured by; 64 keep the length of a quarter circle to 3e-5 of it.
 CHORDS = 64

@@ -47,5 +47,4 @@ def _runs(geometry: BaseGeometry) -> list[LineString]:
 
 
 def _open(line: LineString) -> Contour:
-    first, *rest = ((float(x), float(y)) for x, y in line.coords)
-    return Contour(first, tuple((point,) for point in rest), closed=False)
+    return Contour.through(shapely.get_coordinates(line), closed=False)

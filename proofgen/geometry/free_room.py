@@ -68,7 +68,7 @@ def free_room(body: Path, taken: Sequence[Path], step: float, at: Affine = STILL
         LineString(contour.flatten(FINE))
         for path in taken
         for contour in path.contours
-        if contour.segments
+        if contour.degrees
     ]
     # Whole cells: what is nearer to a middle than a cell's corner may reach into the cell.
     half = hypot(step, step) / 2

@@ -24,7 +24,7 @@ OFF = 0.05
 def depths(contours: Sequence[Contour], tolerance: float = TOLERANCE) -> tuple[int, ...]:
     """Round each contour, the number of other closed ones that are larger; they do not cross."""
     runs = Path(tuple(contours)).flatten(tolerance)
-    rings = [i for i, c in enumerate(contours) if c.closed and len(runs[i]) >= 4 and c.segments]
+    rings = [i for i, c in enumerate(contours) if c.closed and len(runs[i]) >= 4 and c.degrees]
     found = np.zeros(len(contours), dtype=int)
     if not rings:
         return tuple(found.tolist())

@@ -2,63 +2,74 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field
-from functools import lru_cache
-from itertools import chain, pairwise
+from functools import cached_property, lru_cache
+from itertools import chain, islice
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike
 
 from proofgen.geometry.affine import Affine, Point
+from proofgen.geometry.curves import Points as Points
+from proofgen.geometry.outline import Outline, mapped
 from proofgen.geometry.rect import Rect
+from proofgen.geometry.rows import box, flattened, rows
 
 # What a segment adds to the current point: its control points, then its end.
 # One point is a line, two a quadratic curve, three a cubic one.
 Segment = tuple[Point, ...]
-Points = NDArray[np.float64]
+LINE = b"\x01"
 
 
-@dataclass(frozen=True, slots=True)
-class Contour:
-    """One run of segments; a closed one returns to its start by a line if it ends elsewhere."""
+class Contour(Outline):
+    """One run of segments; a closed one returns to its start by a line if it ends elsewhere.
 
-    start: Point
-    segments: tuple[Segment, ...]
-    closed: bool = True
-    _hash: int = field(default=0, init=False, repr=False, compare=False)
+    Its points (n, 2) are the start, then those of each segment.
+    """
 
-    def __hash__(self) -> int:
-        # Kept: caches ask the same outlines for it again and again, and their points are many.
-        if not self._hash:
-            object.__setattr__(self, "_hash", hash((self.start, self.segments, self.closed)))
-        return self._hash
+    def __init__(self, start: Point, segments: Iterable[Segment], closed: bool = True) -> None:
+        segments = tuple(segments)
+        points = np.array([start, *chain.from_iterable(segments)], dtype=np.float64)
+        self._hold(points, ((bytes(map(len, segments)), closed),))
 
-    def moved(self, affine: Affine) -> Contour:
-        """The same contour under an affine map."""
-        # Written out: this is where most points of a sheet pass through.
-        a, b, c, d, e, f = affine.a, affine.b, affine.c, affine.d, affine.e, affine.f
-        segments = tuple(
-            [
-                tuple([(a * x + c * y + e, b * x + d * y + f) for x, y in segment])
-                for segment in self.segments
-            ]
-        )
-        return Contour(affine(self.start), segments, self.closed)
+    @classmethod
+    def through(cls, points: ArrayLike, closed: bool = True) -> Contour:
+        """Straight lines from each point (n, 2) to the next."""
+        own = np.array(points, dtype=np.float64)
+        return cls.of(own, ((LINE * (len(own) - 1), closed),))
+
+    def __repr__(self) -> str:
+        return f"Contour(start={self.start}, segments={self.segments}, closed={self.closed})"
+
+    @property
+    def degrees(self) -> bytes:
+        """How many points each segment has."""
+        return self.kinds[0][0]
+
+    @property
+    def closed(self) -> bool:
+        """Whether it encloses something."""
+        return self.kinds[0][1]
+
+    @cached_property
+    def start(self) -> Point:
+        """Where it begins."""
+        x, y = self.points[0].tolist()
+        return x, y
+
+    @cached_property
+    def segments(self) -> tuple[Segment, ...]:
+        """Of each segment the control points and the end."""
+        given = iter([(x, y) for x, y in self.points[1:].tolist()])
+        return tuple([tuple(islice(given, degree)) for degree in self.degrees])
 
     def reversed(self) -> Contour:
         """The same contour walked the other way."""
-        points = [self.start, *(segment[-1] for segment in self.segments)]
-        back = tuple(
-            (*reversed(segment[:-1]), start)
-            for start, segment in zip(reversed(points[:-1]), reversed(self.segments), strict=True)
-        )
-        return Contour(points[-1], back, self.closed)
+        return Contour.of(self.points[::-1], ((self.degrees[::-1], self.closed),))
 
     def flatten(self, tolerance: float) -> Points:
         """Points (n, 2) of a polyline within `tolerance`; a closed one ends at its start."""
-        return _flat((self,), tolerance)[0]
+        return Path((self,)).flatten(tolerance)[0]
 
     def drawn(self) -> tuple[Segment, ...]:
         """The segments, with the line that closes them where one is needed."""
@@ -67,46 +78,67 @@ class Contour:
         return self.segments
 
 
-@dataclass(frozen=True, slots=True)
-class Path:
-    """Contours that are filled together by the nonzero rule."""
+class Path(Outline):
+    """Contours that are filled together by the nonzero rule.
 
-    contours: tuple[Contour, ...] = ()
+    Its points (n, 2) are those of all contours, in their order.
+    """
+
+    def __init__(self, contours: Iterable[Contour] = ()) -> None:
+        contours = tuple(contours)
+        kinds = tuple([contour.kinds[0] for contour in contours])
+        self._hold(_together([contour.points for contour in contours]), kinds)
+        self.__dict__["contours"] = contours
+
+    def __repr__(self) -> str:
+        return f"Path(contours={self.contours})"
 
     def __bool__(self) -> bool:
-        return bool(self.contours)
+        return bool(self.kinds)
 
-    def moved(self, affine: Affine) -> Path:
-        """The same path under an affine map."""
-        return Path(tuple(contour.moved(affine) for contour in self.contours))
+    @cached_property
+    def contours(self) -> tuple[Contour, ...]:
+        """Each for itself."""
+        at = rows(self.kinds)
+        spans = zip(at.starts.tolist(), at.last.tolist(), self.kinds, strict=True)
+        return tuple([Contour.of(self.points[a : b + 1], (kind,)) for a, b, kind in spans])
+
+    def opened(self) -> Path:
+        """The same segments, enclosing nothing."""
+        return Path.of(self.points, tuple([(degrees, False) for degrees, _ in self.kinds]))
 
     def flatten(self, tolerance: float) -> tuple[Points, ...]:
         """One polyline (n, 2) a contour, within `tolerance` of the curves."""
-        return _flat(self.contours, tolerance)
+        return _flat(self, tolerance)
 
     def bounds(self) -> Rect:
         """The tight box round the drawn outline; ValueError for an empty path."""
-        drawn = [
-            np.array([contour.start, *(segment[-1] for segment in contour.segments)])
-            for contour in self.contours
-        ]
-        points = np.concatenate(drawn) if drawn else np.empty((0, 2))
-        box = (*points.min(axis=0).tolist(), *points.max(axis=0).tolist())
-        # Most curves stay within the box of all ends.
-        for contour in self.contours:
-            box = _stretched(box, contour)
-        return Rect(*box)
+        return Rect(*box(self.points, self.kinds))
 
 
 def join(paths: Iterable[Path]) -> Path:
     """All contours of several paths as one path; nothing is welded."""
-    return Path(tuple(chain.from_iterable(path.contours for path in paths)))
+    paths = [path for path in paths if path]
+    if len(paths) == 1:
+        return paths[0]
+    kinds = tuple(chain.from_iterable([path.kinds for path in paths]))
+    return Path.of(_together([path.points for path in paths]), kinds)
+
+
+def placed(parts: Iterable[tuple[Path, Affine]]) -> Path:
+    """Several paths as one, each under a map of its own."""
+    parts = [(path, at) for path, at in parts if path]
+    if not parts:
+        return Path()
+    whole = join(path for path, _ in parts)
+    maps = np.array([(at.a, at.b, at.c, at.d, at.e, at.f) for _, at in parts])
+    each = np.repeat(maps.T, [len(path.points) for path, _ in parts], axis=1)
+    return Path.of(mapped(whole.points, *each), whole.kinds)
 
 
 def polygon(points: Iterable[Point]) -> Path:
     """A closed path of straight lines."""
-    first, *rest = points
-    return Path((Contour(first, tuple((point,) for point in rest)),))
+    return Path((Contour.through(list(points)),))
 
 
 def circle(centre: Point, radius: float) -> Path:
@@ -125,114 +157,11 @@ def circle(centre: Point, radius: float) -> Path:
 
 # An outline is measured and drawn in several ways one after the other.
 @lru_cache(maxsize=64)
-def _flat(contours: tuple[Contour, ...], tolerance: float) -> tuple[Points, ...]:
-    """Of each contour its start and points on its segments, at uniform steps.
-
-    Curves of one degree are computed together: calling numpy for each costs more than the points.
-    """
-    if not contours:
-        return ()
-    runs = [contour.drawn() for contour in contours]
-    given = _coordinates(runs)
-    degrees = np.array([len(segment) for run in runs for segment in run], dtype=int)
-    lengths = np.array([len(run) for run in runs], dtype=int)
-    number = np.repeat(np.arange(len(runs)), lengths)
-    last = np.cumsum(degrees) - 1
-    ends = given[last]
-    origins = np.array([contour.start for contour in contours])
-    starts = np.empty_like(ends)
-    starts[1:] = ends[:-1]
-    heads = (np.cumsum(lengths) - lengths)[lengths > 0]
-    starts[heads] = origins[lengths > 0]
-    steps = np.ones(len(degrees), dtype=int)
-    groups = []
-    for degree in set(degrees.tolist()) - {1}:
-        own = np.flatnonzero(degrees == degree)
-        inner = given[last[own][:, None] + np.arange(1 - degree, 1)]
-        control = np.concatenate([starts[own][:, None], inner], axis=1)
-        steps[own] = _steps(control, tolerance)
-        groups.append((own, control))
-    # Each contour has one point more than steps, its start.
-    first = np.cumsum(steps) - steps + number
-    sizes = 1 + np.bincount(number, steps, len(runs)).astype(int)
-    borders = np.cumsum(sizes)
-    points = np.empty((int(borders[-1]), 2))
-    points[borders - sizes] = origins
-    points[first + steps] = ends
-    for at, control in groups:
-        count = steps[at]
-        each = np.repeat(np.arange(len(at)), count)
-        step = 1 + np.arange(len(each)) - np.repeat(np.cumsum(count) - count, count)
-        points[first[at][each] + step] = points_on(control[each], (step / count[each])[:, None])
-    points.flags.writeable = False
-    return tuple(points[end - size : end] for end, size in zip(borders, sizes, strict=True))
+def _flat(path: Path, tolerance: float) -> tuple[Points, ...]:
+    return flattened(path.points, path.kinds, tolerance)
 
 
-def _coordinates(runs: list[tuple[Segment, ...]]) -> Points:
-    """All points (n, 2) of all segments in a row."""
-    flat = chain.from_iterable
-    return np.fromiter(flat(flat(flat(runs))), np.float64).reshape(-1, 2)
-
-
-def _steps(control: Points, tolerance: float) -> NDArray[np.int64]:
-    """How many chords each curve (n, degree + 1, 2) needs: the second difference bounds the error.
-
-    A line needs one.
-    """
-    degree = control.shape[1] - 1
-    if degree == 1:
-        return np.ones(len(control), dtype=np.int64)
-    second = control[:, :-2] - 2 * control[:, 1:-1] + control[:, 2:]
-    bend = np.hypot(second[..., 0], second[..., 1]).max(axis=1) * degree * (degree - 1)
-    return np.asarray(np.maximum(1, np.ceil(np.sqrt(bend / (8 * tolerance)))), dtype=np.int64)
-
-
-def points_on(control: Points, t: Points) -> Points:
-    """One Bézier curve (degree + 1, 2), or one each (n, degree + 1, 2), at parameters t (n, 1)."""
-    u = 1 - t
-    p = [control[..., i, :] for i in range(control.shape[-2])]
-    if len(p) == 2:
-        return np.asarray(u * p[0] + t * p[1])
-    if len(p) == 3:
-        return np.asarray(u * u * p[0] + 2 * u * t * p[1] + t * t * p[2])
-    return np.asarray(u**3 * p[0] + 3 * u * u * t * p[1] + 3 * u * t * t * p[2] + t**3 * p[3])
-
-
-Box = tuple[float, float, float, float]
-
-
-def _stretched(box: Box, contour: Contour) -> Box:
-    """The box (left, top, right, bottom) made to hold the points where a curve turns."""
-    left, top, right, bottom = box
-    here = contour.start
-    for segment in contour.segments:
-        if len(segment) > 1 and not all(
-            left <= x <= right and top <= y <= bottom for x, y in segment[:-1]
-        ):
-            control = (here, *segment)
-            turns = [t for axis in zip(*control, strict=True) for t in _turns(axis)]
-            for x, y in points_on(np.array(control), np.array(turns)[:, None]).tolist():
-                left, top, right, bottom = min(left, x), min(top, y), max(right, x), max(bottom, y)
-        here = segment[-1]
-    return left, top, right, bottom
-
-
-def _turns(values: tuple[float, ...]) -> list[float]:
-    """Parameters in (0, 1) where one coordinate's derivative is zero."""
-    d = [b - a for a, b in pairwise(values)]
-    if len(d) == 2:
-        roots = _roots(0.0, d[1] - d[0], d[0])
-    else:
-        roots = _roots(d[0] - 2 * d[1] + d[2], 2 * (d[1] - d[0]), d[0])
-    return [t for t in roots if 0 < t < 1]
-
-
-def _roots(a: float, b: float, c: float) -> list[float]:
-    """Real roots of a t^2 + b t + c, in the form that keeps its digits."""
-    if abs(a) <= 1e-12 * (abs(b) + abs(c)):
-        return [-c / b] if b else []
-    inside = b * b - 4 * a * c
-    if inside < 0:
-        return []
-    q = -(b + math.copysign(math.sqrt(inside), b)) / 2
-    return [q / a, c / q] if q else [0.0]
+def _together(runs: list[Points]) -> Points:
+    if len(runs) == 1:
+        return runs[0]
+    return np.concatenate(runs) if runs else np.empty((0, 2))

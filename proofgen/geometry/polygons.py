@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from proofgen.geometry.path import Contour, Path, Points
+from proofgen.geometry.path import LINE, Path, Points
 
 TOLERANCE = 0.01  # mm; a tenth of the dot that engraves
 
@@ -27,8 +27,8 @@ def to_shapely(path: Path, tolerance: float = TOLERANCE) -> Polygon | MultiPolyg
     Open contours enclose nothing. The result is valid, and empty where nothing is filled.
     For use inside geometry/ only.
     """
-    closed = Path(tuple(contour for contour in path.contours if contour.closed))
-    return _filled(closed.flatten(tolerance))
+    runs = zip(path.flatten(tolerance), path.kinds, strict=True)
+    return _filled([run for run, (_, closed) in runs if closed])
 
 
 def _filled(runs: Iterable[Points]) -> Polygon | MultiPolygon:
@@ -45,13 +45,12 @@ def from_shapely(geometry: BaseGeometry) -> Path:
 
     Lines and points in it are left out. For use inside geometry/ only.
     """
-    contours: list[Contour] = []
-    for part in polygons_of(geometry):
-        upright = shapely.orient_polygons(part)
-        for ring in (upright.exterior, *upright.interiors):
-            first, *rest = shapely.get_coordinates(ring)[:-1].tolist()
-            contours.append(Contour(tuple(first), tuple([((x, y),) for x, y in rest])))
-    return Path(tuple(contours))
+    upright = shapely.orient_polygons(np.array(polygons_of(geometry), dtype=object))
+    rings = shapely.get_rings(upright)
+    sizes = shapely.get_num_coordinates(rings)
+    # A ring ends at its start.
+    kept = np.delete(shapely.get_coordinates(rings), np.cumsum(sizes) - 1, axis=0)
+    return Path.of(kept, tuple([(LINE * (size - 2), True) for size in sizes.tolist()]))
 
 
 def filled(rings: Sequence[Points]) -> NDArray[np.object_]:
@@ -137,7 +136,7 @@ def room_round(inner: Path, outline: Path, openings: Path, tolerance: float = TO
 # Large enough that what all rows of a design share outlasts the lettering of other designs' rows.
 @lru_cache(maxsize=512)
 def _drawn(path: Path, tolerance: float) -> BaseGeometry:
-    lines = [LineString(c.flatten(tolerance)) for c in path.contours if not c.closed and c.segments]
+    lines = [LineString(c.flatten(tolerance)) for c in path.contours if not c.closed and c.degrees]
     return shapely.GeometryCollection([to_shapely(path, tolerance), *lines])
 
 

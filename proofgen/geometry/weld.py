@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from itertools import chain
 
+import numpy as np
 import pathops
 
-from proofgen.geometry.path import Contour, Path, Segment
+from proofgen.geometry.path import Contour, Path, Points, join
 
 # skia computes in float32, about 7 digits: the drawing is moved and scaled so that its
 # longer side spans this many units, whatever its own size and place.
 SPAN = 1024.0
+DEGREES = {pathops.PathVerb.LINE: 1, pathops.PathVerb.QUAD: 2, pathops.PathVerb.CUBIC: 3}
 
 
 def weld(paths: Iterable[Path]) -> Path:
@@ -21,14 +22,14 @@ def weld(paths: Iterable[Path]) -> Path:
     outer contours; contours are in order of the top, then the left of their control points.
     Open contours are left out.
     """
-    frame = _Frame(contours := _closed(*paths))
-    return frame.drawn(frame.skia(contours)) if contours else Path()
+    frame = _Frame(closed := _closed(paths))
+    return frame.drawn(frame.skia(closed)) if closed else Path()
 
 
 def grown(path: Path, by: float) -> Path:
     """The outline with a border of width `by` welded on, or taken off where it is negative."""
-    frame = _Frame(contours := _closed(path), abs(by))
-    skia = frame.skia(contours)
+    frame = _Frame(closed := _closed([path]), abs(by))
+    skia = frame.skia(closed)
     edge = pathops.Path(skia)
     width = 2 * abs(by) * frame.scale
     edge.stroke(width, pathops.LineCap.ROUND_CAP, pathops.LineJoin.ROUND_JOIN, 4)
@@ -39,75 +40,77 @@ def grown(path: Path, by: float) -> Path:
 
 def together(path: Path, other: Path) -> Path:
     """What either fills, each by the nonzero rule for itself."""
-    first, second = _closed(path), _closed(other)
-    frame = _Frame([*first, *second])
+    first, second = _closed([path]), _closed([other])
+    frame = _Frame(join([first, second]))
     return frame.drawn(pathops.op(frame.skia(first), frame.skia(second), pathops.PathOp.UNION))
 
 
 def without(path: Path, other: Path) -> Path:
     """What the first fills and the second does not."""
-    first, second = _closed(path), _closed(other)
-    frame = _Frame([*first, *second])
+    first, second = _closed([path]), _closed([other])
+    frame = _Frame(join([first, second]))
     return frame.drawn(pathops.op(frame.skia(first), frame.skia(second), pathops.PathOp.DIFFERENCE))
 
 
 class _Frame:
-    """Moves and scales contours to skia's numbers and back."""
+    """Moves and scales outlines to skia's numbers and back."""
 
-    def __init__(self, contours: list[Contour], margin: float = 0.0) -> None:
-        left, top, right, bottom = _corners(contours) if contours else (0.0, 0.0, 1.0, 1.0)
-        self.scale = SPAN / max(right - left + 2 * margin, bottom - top + 2 * margin, 1e-9)
-        self._x, self._y = (left + right) / 2, (top + bottom) / 2
+    def __init__(self, path: Path, margin: float = 0.0) -> None:
+        points = path.points if path else np.array([[0.0, 0.0], [1.0, 1.0]])
+        low, high = points.min(axis=0), points.max(axis=0)
+        self.scale = SPAN / max(*(high - low + 2 * margin).tolist(), 1e-9)
+        self._middle = (low + high) / 2
 
-    def skia(self, contours: list[Contour]) -> pathops.Path:
+    def skia(self, path: Path) -> pathops.Path:
         skia = pathops.Path(fillType=pathops.FillType.WINDING)
-        for contour in contours:
-            _draw(skia, contour, self.scale, self._x, self._y)
+        add = (skia.lineTo, skia.quadTo, skia.cubicTo)
+        numbers = ((path.points - self._middle) * self.scale).ravel().tolist()
+        at = 0
+        for degrees, _ in path.kinds:
+            skia.moveTo(*numbers[at : at + 2])
+            at += 2
+            for degree in degrees:
+                add[degree - 1](*numbers[at : at + 2 * degree])
+                at += 2 * degree
+            skia.close()
         skia.simplify(fix_winding=True)
         return skia
 
     def drawn(self, skia: pathops.Path) -> Path:
         """What is simple already, as it is."""
         skia.convertConicsToQuads()
-        found = _contours(skia, self.scale, self._x, self._y)
-        return Path(tuple(sorted(found, key=_place)))
+        points = np.array(list(skia.points)).reshape(-1, 2) / self.scale + self._middle
+        return _sorted(list(_contours(points, skia.verbs)))
 
 
-def _closed(*paths: Path) -> list[Contour]:
-    return [c for path in paths for c in path.contours if c.closed and c.segments]
+def _closed(paths: Iterable[Path]) -> Path:
+    whole = join(paths)
+    if all(closed and degrees for degrees, closed in whole.kinds):
+        return whole
+    return Path(each for each in whole.contours if each.closed and each.degrees)
 
 
-def _draw(skia: pathops.Path, contour: Contour, scale: float, x: float, y: float) -> None:
-    add = (skia.lineTo, skia.quadTo, skia.cubicTo)
-    skia.moveTo((contour.start[0] - x) * scale, (contour.start[1] - y) * scale)
-    for segment in contour.segments:
-        numbers = [n for px, py in segment for n in ((px - x) * scale, (py - y) * scale)]
-        add[len(segment) - 1](*numbers)
-    skia.close()
-
-
-def _contours(skia: pathops.Path, scale: float, x: float, y: float) -> Iterable[Contour]:
+def _contours(points: Points, verbs: Iterable[pathops.PathVerb]) -> Iterable[Contour]:
     """Contours from the raw verbs; `segments` would drop the start of an all-curve contour."""
-    start = (0.0, 0.0)
-    segments: list[Segment] = []
-    for verb, points in skia:
-        moved = tuple((px / scale + x, py / scale + y) for px, py in points)
+    begin = at = 0
+    degrees: list[int] = []
+    for verb in verbs:
         if verb == pathops.PathVerb.MOVE:
-            start, segments = moved[0], []
+            begin, at, degrees = at, at + 1, []
         elif verb == pathops.PathVerb.CLOSE:
-            if segments:
-                yield Contour(start, tuple(segments))
+            if degrees:
+                yield Contour.of(points[begin:at], ((bytes(degrees), True),))
         else:
-            segments.append(moved)
+            degrees.append(DEGREES[verb])
+            at += degrees[-1]
 
 
-def _place(contour: Contour) -> tuple[float, float, float, float]:
-    left, top, right, bottom = _corners([contour])
-    return top, left, bottom, right
-
-
-def _corners(contours: Iterable[Contour]) -> tuple[float, float, float, float]:
-    """Least and greatest x and y of starts, ends and control points; quicker than true bounds."""
-    points = [p for c in contours for p in (c.start, *chain.from_iterable(c.segments))]
-    xs, ys = zip(*points, strict=True)
-    return min(xs), min(ys), max(xs), max(ys)
+def _sorted(contours: list[Contour]) -> Path:
+    """By least and greatest x and y of starts, ends and control points; quicker than bounds."""
+    if len(contours) < 2:
+        return Path(contours)
+    points = np.concatenate([each.points for each in contours])
+    starts = np.cumsum([0, *(len(each.points) for each in contours[:-1])])
+    left, top = np.minimum.reduceat(points, starts).T
+    right, bottom = np.maximum.reduceat(points, starts).T
+    return Path(contours[i] for i in np.lexsort((right, bottom, left, top)))

@@ -11,7 +11,7 @@ import numpy as np
 
 from proofgen.faces.cut import Cut, Key, Unit
 from proofgen.geometry.affine import Affine
-from proofgen.geometry.path import Path, join
+from proofgen.geometry.path import Path, placed
 from proofgen.lettering.zone import Floats
 
 ALONG = np.array([[1.0, 0.0], [-1.0, 0.0]])
@@ -135,8 +135,8 @@ class Layout:
     def outline(self, number: int, by: Affine) -> Path:
         """The outline of a line, in ems about the layout's origin, under a map."""
         shift, y = self.shifts[number], number * self._leading
-        return join(
-            self.cut.outline(unit.key).moved(Affine.shift(unit.x + shift, y).then(by))
+        return placed(
+            (self.cut.outline(unit.key), Affine.shift(unit.x + shift, y).then(by))
             for unit in self.lines[number]
         )
 

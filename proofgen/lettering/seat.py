@@ -10,7 +10,7 @@ import numpy as np
 from proofgen.designs.design import Slot
 from proofgen.faces.cut import Unit
 from proofgen.geometry.affine import Affine, Point
-from proofgen.geometry.path import Path, join
+from proofgen.geometry.path import Path, placed
 from proofgen.geometry.rect import Rect
 from proofgen.geometry.region import Region, least_gap
 from proofgen.lettering.bracket import greatest
@@ -125,7 +125,7 @@ class CurvedSeat:
     def place(self, layout: Layout, size: float) -> Places:
         """The start along the line, and the bent outline."""
         start, _ = _snapped(self._start(layout, size), 0.0)
-        return ((start, 0.0),), (join(self._outlines(layout, size, start)),)
+        return ((start, 0.0),), (self._outline(layout, size, start),)
 
     def _start(self, layout: Layout, size: float) -> float:
         left, right = layout.ink
@@ -140,9 +140,9 @@ class CurvedSeat:
         ]
         return list(zip(units, self._curve.seats(places, size), strict=True))
 
-    def _outlines(self, layout: Layout, size: float, start: float) -> list[Path]:
+    def _outline(self, layout: Layout, size: float, start: float) -> Path:
         seats = self._seats(layout, size, start)
-        return [layout.cut.outline(unit.key).moved(seat) for unit, seat in seats]
+        return placed((layout.cut.outline(unit.key), seat) for unit, seat in seats)
 
     def _fits(self, layout: Layout, size: float) -> bool:
         seats = self._seats(layout, size, self._start(layout, size))

@@ -8,9 +8,10 @@ from functools import lru_cache
 
 import numpy as np
 
-from proofgen.geometry.affine import Affine, Point
+from proofgen.geometry.affine import Affine
 from proofgen.geometry.hatching import contour_lines, scan_lines, uncovered
-from proofgen.geometry.path import Contour, Path
+from proofgen.geometry.path import Path, Points
+from proofgen.geometry.rows import rows
 from proofgen.production.route import short_way
 from proofgen.production.steps import Plan
 
@@ -50,11 +51,13 @@ def _made(path: Path, manner: str, pitch: float) -> Path:
     left = uncovered(path, lines, pitch)
     if left:
         raise RuntimeError(f"the hatch leaves out {left.bounds()}")
-    ends = np.array([_ends(contour) for contour in lines.contours]).reshape(-1, 2, 2)
-    order = short_way(ends, (0.0, 0.0))
+    order = short_way(_ends(lines), (0.0, 0.0))
     runs = (lines.contours[i].reversed() if back else lines.contours[i] for i, back in order)
     return Path(tuple(runs))
 
 
-def _ends(contour: Contour) -> tuple[Point, Point]:
-    return contour.start, contour.start if contour.closed else contour.segments[-1][-1]
+def _ends(lines: Path) -> Points:
+    """Where each line begins and ends: an array (n, 2, 2)."""
+    at = rows(lines.kinds)
+    last = np.where(at.closed, at.starts, at.last)
+    return np.stack([lines.points[at.starts], lines.points[last]], axis=1)

@@ -58,8 +58,10 @@ def _engraved(laid: Laid, marks: list[Mark], piece: int) -> Iterator[Task]:
         if mark.operation == "engrave-area":
             yield Task(mark.operation, mark.path.moved(laid.at), piece)
     lines = [c for mark in marks if mark.operation == "engrave-line" for c in mark.path.contours]
-    for left in undoubled([line for line in lines if line.segments]):
-        yield from (Task("engrave-line", Path((c.moved(laid.at),)), piece) for c in left)
+    for left in undoubled([line for line in lines if line.degrees]):
+        yield from (
+            Task("engrave-line", Path((c,)), piece) for c in Path(left).moved(laid.at).contours
+        )
 
 
 def _cut(laid: Laid, marks: list[Mark], piece: int) -> Iterator[Task]:
@@ -70,11 +72,13 @@ def _cut(laid: Laid, marks: list[Mark], piece: int) -> Iterator[Task]:
         for mark in marks
         if mark.operation == operation
         for contour in mark.path.contours
-        if contour.segments
+        if contour.degrees
     ]
     left = undoubled([contour for _, contour in cuts])
     for (operation, _), contours in zip(cuts, left, strict=True):
-        yield from (Task(operation, Path((c.moved(laid.at),)), piece) for c in contours)
+        yield from (
+            Task(operation, Path((c,)), piece) for c in Path(contours).moved(laid.at).contours
+        )
 
 
 def _by_depth(cuts: list[Task]) -> list[Task]:

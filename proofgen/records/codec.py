@@ -10,21 +10,22 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterator
 from functools import lru_cache
-from itertools import chain
 from typing import Any
+
+import numpy as np
 
 from proofgen.artwork.artwork import Artwork, Layer
 from proofgen.designs.design import Mark
 from proofgen.errors import UnusableError
 from proofgen.geometry.affine import Point
-from proofgen.geometry.path import Contour, Path
+from proofgen.geometry.path import Path
 from proofgen.lettering.lettering import Lettering, SetLine
 from proofgen.orders.order import Order
 
 FORMAT = 1
 POINTS = {"L": 1, "Q": 2, "C": 3}
+LETTERS = {*POINTS, "Z"}
 # A segment of so many points as it is written.
 FORMS = {count: f"{letter} {'%.6f ' * 2 * count}" for letter, count in POINTS.items()}
 START = "M %.6f %.6f "
@@ -137,13 +138,11 @@ def _path(path: Path) -> str:
     # All numbers are written at once, since most of an artwork is numbers; then whole ones lose
     # their decimals, marked so that their own noughts stay, and the others the noughts they end in.
     form: list[str] = []
-    numbers: list[float] = []
-    for contour in path.contours:
+    for degrees, closed in path.kinds:
         form.append(START)
-        form += [FORMS[len(segment)] for segment in contour.segments]
-        form += ["Z "] if contour.closed else []
-        numbers += contour.start
-        numbers += chain.from_iterable(chain.from_iterable(contour.segments))
+        form += [FORMS[degree] for degree in degrees]
+        form += ["Z "] if closed else []
+    numbers = path.points.ravel().tolist()
     text = "".join(form) % tuple(numbers)
     text = text.replace("-0.000000 ", "0.000000 ").replace(WHOLE, "| ")
     for noughts in NOUGHTS:
@@ -152,20 +151,9 @@ def _path(path: Path) -> str:
 
 
 def _path_of(text: str) -> Path:
-    words = iter(text.split())
-    contours: list[Contour] = []
-    for word in words:
-        if word == "M":
-            contours.append(Contour(_points(words, 1)[0], (), closed=False))
-            continue
-        last = contours.pop()
-        if word == "Z":
-            contours.append(Contour(last.start, last.segments, closed=True))
-        else:
-            segments = (*last.segments, _points(words, POINTS[word]))
-            contours.append(Contour(last.start, segments, closed=False))
-    return Path(tuple(contours))
-
-
-def _points(words: Iterator[str], count: int) -> tuple[Point, ...]:
-    return tuple((float(next(words)), float(next(words))) for _ in range(count))
+    runs = [run.split() for run in text.split("M")[1:]]
+    kinds = tuple(
+        (bytes([POINTS[word] for word in run if word in POINTS]), run[-1] == "Z") for run in runs
+    )
+    numbers = [float(word) for run in runs for word in run if word not in LETTERS]
+    return Path.of(np.array(numbers).reshape(-1, 2), kinds)
