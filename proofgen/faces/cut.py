@@ -217,7 +217,7 @@ class Cut:
         merged: list[Unit] = []
         members: list[Unit] = []
         for unit in units:
-            # What overlaps a whole overlaps one of its members, and those are known from other texts.
+            # What overlaps a whole overlaps a member, and pairs are known from other texts.
             if any(self._overlap(member, unit) for member in reversed(members)):
                 merged.append(_together(merged.pop(), unit))
             else:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cached_property, partial
+from functools import cached_property
 
 from proofgen.designs.design import Slot
 from proofgen.faces.cut import Cut, Key
@@ -117,9 +117,10 @@ class Trial:
 
 def layout_of(task: Task, axes: Axes, squeeze: float, tracking: float) -> Layout:
     """The text laid out at one setting of its face, in ems."""
-    cut = task.bench.cut(task.face, axes, squeeze)
-    supports = partial(task.bench.supports, cut)
-    return Layout(cut, supports, task.texts, tracking, task.slot.leading, task.slot.align)
+    slot = task.slot
+    return task.bench.layout(
+        task.face, axes, squeeze, task.texts, tracking, slot.leading, slot.align
+    )
 
 
 def tried(task: Task, axes: Axes, squeeze: float, tracking: float) -> Trial:
