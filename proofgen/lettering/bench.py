@@ -12,12 +12,13 @@ from proofgen.faces.collection import Faces
 from proofgen.faces.cut import Cut
 from proofgen.faces.face import Axes, Face
 from proofgen.geometry.affine import Point
+from proofgen.lettering.bent import CurvedSeat
 from proofgen.lettering.border import AnyBorder
 from proofgen.lettering.convex import ConvexZone
 from proofgen.lettering.curve import Curve
 from proofgen.lettering.layout import Layout, Supports
 from proofgen.lettering.monotone import monotone
-from proofgen.lettering.seat import CurvedSeat, Seat, StraightSeat
+from proofgen.lettering.seat import Seat, StraightSeat
 from proofgen.lettering.sliding import SlidingZone
 from proofgen.lettering.suspects import Suspects
 from proofgen.lettering.zone import KEEP_INSIDE, Floats, Zone

@@ -98,7 +98,7 @@ class Trial:
         if any(spoils(layout.cut, key, rules, size) for key in layout.keys):
             return False
         gap = rules.drawn_gap - SAME
-        if gap > 0 and self.task.seat.apart(layout, size, gap) < gap * (1 - SAME):
+        if gap > 0 and self.task.seat.nearer(layout, size, gap * (1 - SAME)):
             return False
         return not self.stroke_too_thin and (gap <= 0 or layout.inner_gap * size >= gap)
 
