@@ -16,10 +16,10 @@ from proofgen.faces.cache import MeasureCache
 from proofgen.faces.collection import Faces
 from proofgen.geometry.path import Contour, Path
 from proofgen.lettering.bench import Bench
+from proofgen.lettering.bent import CurvedSeat
 from proofgen.lettering.choose import choose
 from proofgen.lettering.curve import Curve
 from proofgen.lettering.fit import fit
-from proofgen.lettering.seat import CurvedSeat
 from proofgen.resources import folder
 from proofgen.workshop.read import load
 from proofgen.workshop.workshop import Bound

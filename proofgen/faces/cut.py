@@ -215,11 +215,19 @@ class Cut:
     def _merge(self, units: list[Unit]) -> list[Unit]:
         """Neighbours that overlap become one unit, which is measured as it is cut."""
         merged: list[Unit] = []
+        members: list[Unit] = []
         for unit in units:
-            if merged and self.room(merged[-1], unit) <= 0 == self.gap(merged[-1], unit):
-                unit = _together(merged.pop(), unit)
-            merged.append(unit)
+            # What overlaps a whole overlaps a member, and pairs are known from other texts.
+            if any(self._overlap(member, unit) for member in reversed(members)):
+                merged.append(_together(merged.pop(), unit))
+            else:
+                merged.append(unit)
+                members = []
+            members.append(unit)
         return merged
+
+    def _overlap(self, left: Unit, right: Unit) -> bool:
+        return self.room(left, right) <= 0 == self.gap(left, right)
 
     def _stored(self, key: str) -> float | None:
         if not self._group:

@@ -93,21 +93,33 @@ def clearance(shape: Path, lines: Path, tolerance: float = TOLERANCE) -> float:
 
     The same as their distance, but contours that overlap need not be made one first.
     """
-    rings, drawn = shape.flatten(tolerance), _lines(lines, tolerance)
-    gap = float(shapely.distance(polylines(rings), drawn))
+    rings, (drawn, starts) = shape.flatten(tolerance), _lines(lines, tolerance)
+    # Far quicker with the long lines first: most of their pieces are far from all of the others.
+    gap = float(shapely.distance(drawn, polylines(rings)))
     if np.isnan(gap):
         return np.inf
-    starts = shapely.get_coordinates(shapely.get_point(shapely.get_parts(drawn), 0))
-    corners = np.concatenate(rings)
-    near = ((starts >= corners.min(axis=0)) & (starts <= corners.max(axis=0))).all(axis=1)
     # A line that meets no border is all within or all without.
-    wound = np.sum([_winding(starts[near], ring) for ring in rings], axis=0)
+    wound = np.zeros(len(starts), dtype=int)
+    for ring, near in zip(rings, _in_boxes(starts, rings), strict=True):
+        if near.any():
+            wound[near] += _winding(starts[near], ring)
     return 0.0 if wound.any() else gap
 
 
 @lru_cache(maxsize=64)
-def _lines(lines: Path, tolerance: float) -> BaseGeometry:
-    return polylines(lines.flatten(tolerance))
+def _lines(lines: Path, tolerance: float) -> tuple[BaseGeometry, Points]:
+    """Open lines as one geometry, and where each starts (n, 2)."""
+    drawn = polylines(lines.flatten(tolerance))
+    return drawn, shapely.get_coordinates(shapely.get_point(shapely.get_parts(drawn), 0))
+
+
+def _in_boxes(points: Points, runs: Sequence[Points]) -> NDArray[np.bool_]:
+    """Which of the points (n, 2) lie in the box round each run (m, n)."""
+    firsts = np.cumsum([0, *map(len, runs[:-1])])
+    corners = np.concatenate(runs)
+    low, high = (np.asarray(reach.reduceat(corners, firsts)) for reach in (np.minimum, np.maximum))
+    inside = (low[:, None] <= points) & (points <= high[:, None])
+    return np.asarray(inside.all(axis=2))
 
 
 def polylines(runs: Sequence[Points]) -> BaseGeometry:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache, partial
+
 import numpy as np
 
 from proofgen.designs.design import Slot
@@ -10,12 +12,13 @@ from proofgen.faces.collection import Faces
 from proofgen.faces.cut import Cut
 from proofgen.faces.face import Axes, Face
 from proofgen.geometry.affine import Point
+from proofgen.lettering.bent import CurvedSeat
 from proofgen.lettering.border import AnyBorder
 from proofgen.lettering.convex import ConvexZone
 from proofgen.lettering.curve import Curve
-from proofgen.lettering.layout import Supports
+from proofgen.lettering.layout import Layout, Supports
 from proofgen.lettering.monotone import monotone
-from proofgen.lettering.seat import CurvedSeat, Seat, StraightSeat
+from proofgen.lettering.seat import Seat, StraightSeat
 from proofgen.lettering.sliding import SlidingZone
 from proofgen.lettering.suspects import Suspects
 from proofgen.lettering.zone import KEEP_INSIDE, Floats, Zone
@@ -28,6 +31,8 @@ class Bench:
         self.faces = faces
         self.cache = cache
         self.suspects = Suspects()
+        # Growth, family and fit ask for the same layouts one after the other.
+        self.layout = lru_cache(maxsize=64)(self._layout)
         self._cuts: dict[tuple[str, Axes, float], Cut] = {}
         self._supports: dict[tuple[int, int], Supports] = {}
         self._seats: dict[object, Seat] = {}
@@ -39,6 +44,20 @@ class Bench:
         if at not in self._cuts:
             self._cuts[at] = Cut(face, axes, squeeze, self.cache)
         return self._cuts[at]
+
+    def _layout(
+        self,
+        face: Face,
+        axes: Axes,
+        squeeze: float,
+        texts: tuple[str, ...],
+        tracking: float,
+        leading: float,
+        align: str,
+    ) -> Layout:
+        """The texts laid out at that setting, in ems."""
+        cut = self.cut(face, axes, squeeze)
+        return Layout(cut, partial(self.supports, cut), texts, tracking, leading, align)
 
     def supports(self, cut: Cut, directions: Floats) -> Supports:
         """The reaches of that setting's units; `directions` is one of a zone's own arrays."""

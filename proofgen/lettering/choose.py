@@ -8,7 +8,7 @@ the greatest cap height that meets them.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from proofgen.designs.design import Slot
 from proofgen.faces.face import Face
@@ -57,6 +57,7 @@ def unshrunk(text: str, slot: Slot, rules: Rules, bench: Bench) -> bool:
     """Whether some face sets the text at the wanted cap height without narrowing it."""
     wanted = slot.cap_height.wanted
     text = text.upper() if slot.case == "capitals" else text
+    rules = replace(rules, squeeze=1.0, squeeze_joined=1.0)
     naturals = (r for r in _rungs(text, slot, rules, bench, slot.faces) if r.narrowed == 1.0)
     trials = (rung.best for rung in naturals if rung.reaches(wanted))
     return any(trial.legible and trial.cap_height >= wanted - SAME for trial in trials)

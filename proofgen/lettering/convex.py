@@ -7,15 +7,18 @@ product and a minimum.
 
 from __future__ import annotations
 
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from itertools import combinations
 
 import numpy as np
+from numpy.typing import NDArray
 
 from proofgen.geometry.affine import Point
 from proofgen.lettering.zone import Floats, Hold, Shape
 
 FLAT = 1e-9
+
+Numbers = NDArray[np.intp]
 
 
 class ConvexZone:
@@ -67,15 +70,21 @@ class ConvexZone:
     def reach(self, shape: Shape, hold: Hold, size: float) -> tuple[float, float]:
         """The range of x for which some y fits."""
         slack = self.offsets - size * shape.support(self.normals)
-        nx, ny = self.normals.T
         if hold.y:
+            nx, ny = self.normals.T
             return _interval(nx, slack - ny * (hold.y[0] + hold.y[1] * size))
-        up, down = np.nonzero(ny > FLAT)[0], np.nonzero(ny < -FLAT)[0]
-        flat = np.nonzero(np.abs(ny) <= FLAT)[0]
-        i, j = (grid.ravel() for grid in np.meshgrid(up, down))
-        slope = np.concatenate([nx[i] / ny[i] - nx[j] / ny[j], nx[flat]])
-        room = np.concatenate([slack[i] / ny[i] - slack[j] / ny[j], slack[flat]])
-        return _interval(slope, room)
+        i, j, flat, slope = self._across
+        ny = self.normals[:, 1]
+        return _interval(slope, np.concatenate([slack[i] / ny[i] - slack[j] / ny[j], slack[flat]]))
+
+    @cached_property
+    def _across(self) -> tuple[Numbers, Numbers, Numbers, Floats]:
+        """Every pair of sides above and below, the upright sides, and how x is held by them."""
+        nx, ny = self.normals.T
+        up, down = np.flatnonzero(ny > FLAT), np.flatnonzero(ny < -FLAT)
+        flat = np.flatnonzero(np.abs(ny) <= FLAT)
+        i, j = np.tile(up, len(down)), np.repeat(down, len(up))
+        return i, j, flat, np.concatenate([nx[i] / ny[i] - nx[j] / ny[j], nx[flat]])
 
     def _find_bases(self, free_x: bool, free_y: bool) -> tuple[Floats, Floats]:
         """Indices and weights (n, k + 1) of minimal sets of sides that balance each other."""

@@ -2,12 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 import numpy as np
 
-from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Path
+from proofgen.lettering.zone import Floats
 
 # A chord leaves the line by at most this, mm; letters are asked to lie within 0.01.
 FLATNESS = 1e-4
@@ -29,21 +27,15 @@ class Curve:
         """From start to end."""
         return float(self._at[-1])
 
-    def seats(self, places: Sequence[tuple[float, float]], size: float) -> list[Affine]:
+    def seats(self, along: Floats, middles: Floats, size: float) -> Floats:
         """Each takes a letter in ems to its place: its middle on the line, its foot along it.
 
-        A place is how far along the line it is, and the letter's middle in ems.
+        Maps (n, 6), for letters whose middles, in ems (n,), lie so far along the line (n,).
         """
-        at = np.array([along for along, _ in places])
-        turns = np.interp(at, self._at, self._turns)
-        x, y = (np.interp(at, self._at, axis) for axis in self._points.T)
-        cosines, sines = np.cos(turns) * size, np.sin(turns) * size
-        return [
-            Affine.shift(-middle, 0.0).then(Affine(c, s, -s, c, to_x, to_y))
-            for (_, middle), c, s, to_x, to_y in zip(
-                places, *(each.tolist() for each in (cosines, sines, x, y)), strict=True
-            )
-        ]
+        turns = np.interp(along, self._at, self._turns)
+        x, y = (np.interp(along, self._at, axis) for axis in self._points.T)
+        c, s = np.cos(turns) * size, np.sin(turns) * size
+        return np.stack([c, s, -s, c, x - c * middles, y - s * middles], axis=1)
 
 
 def _directions(points: np.ndarray) -> np.ndarray:

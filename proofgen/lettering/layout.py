@@ -59,6 +59,7 @@ class Layout:
         self._supports = supports
         self._leading = leading
         self._align = align
+        self._reaches: dict[Supports, Floats] = {}
 
     @property
     def blank(self) -> bool:
@@ -87,6 +88,11 @@ class Layout:
     def support(self, directions: Floats) -> Floats:
         """The furthest extent (m,) of the outline along each direction (m, 2)."""
         known = self._supports(directions)
+        if known not in self._reaches:
+            self._reaches[known] = self._reach(known, directions)
+        return self._reaches[known]
+
+    def _reach(self, known: Supports, directions: Floats) -> Floats:
         rows = [known.of(unit) for line in self.lines for unit in line]
         origins = np.array(
             [
@@ -95,8 +101,7 @@ class Layout:
                 for unit in line
             ]
         )
-        reach: Floats = (np.array(rows) + origins @ directions.T).max(axis=0)
-        return reach
+        return np.asarray((np.array(rows) + origins @ directions.T).max(axis=0))
 
     def edges(self) -> Floats:
         """The flattened outline as edges (n, 4)."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cached_property, partial
+from functools import cached_property
 
 from proofgen.designs.design import Slot
 from proofgen.faces.cut import Cut, Key
@@ -98,7 +98,7 @@ class Trial:
         if any(spoils(layout.cut, key, rules, size) for key in layout.keys):
             return False
         gap = rules.drawn_gap - SAME
-        if gap > 0 and self.task.seat.apart(layout, size, gap) < gap * (1 - SAME):
+        if gap > 0 and self.task.seat.nearer(layout, size, gap * (1 - SAME)):
             return False
         return not self.stroke_too_thin and (gap <= 0 or layout.inner_gap * size >= gap)
 
@@ -117,9 +117,10 @@ class Trial:
 
 def layout_of(task: Task, axes: Axes, squeeze: float, tracking: float) -> Layout:
     """The text laid out at one setting of its face, in ems."""
-    cut = task.bench.cut(task.face, axes, squeeze)
-    supports = partial(task.bench.supports, cut)
-    return Layout(cut, supports, task.texts, tracking, task.slot.leading, task.slot.align)
+    slot = task.slot
+    return task.bench.layout(
+        task.face, axes, squeeze, task.texts, tracking, slot.leading, slot.align
+    )
 
 
 def tried(task: Task, axes: Axes, squeeze: float, tracking: float) -> Trial:
