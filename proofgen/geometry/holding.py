@@ -90,7 +90,7 @@ def _tied(
     mark, body = (to_shapely(path) for path in (tie.mark, tie.body))
     if any(each.intersects(mark) and each.intersects(body) for each in cores):
         return None
-    others = wood.difference(shapely.union_all([mark, body]).buffer(SLACK)).union(clear)
+    both = shapely.union_all([mark, body]).buffer(SLACK)
     own, onto = core(mark, asked.width), core(body, asked.width)
     left, _, right, _ = own.bounds
     _, top, _, bottom = onto.bounds
@@ -101,7 +101,15 @@ def _tied(
         if not end.is_empty and end.distance(own) <= asked.longest
         for _, bridge in offered(end, own, wood, asked)
     )
-    return next((b for b in offers if not to_shapely(b.bar()).intersection(others).area), None)
+    return next((b for b in offers if _keeps_off(b, both, wood, clear)), None)
+
+
+def _keeps_off(bridge: Bridge, own: BaseGeometry, wood: BaseGeometry, clear: BaseGeometry) -> bool:
+    """Whether the bridge lies in no wood but its own, and in no opening."""
+    bar = to_shapely(bridge.bar())
+    if bar.intersection(clear).area:
+        return False
+    return not bar.difference(own).intersection(wood).area
 
 
 def _linked(cores: list[BaseGeometry], bridge: Bridge) -> list[BaseGeometry]:
