@@ -95,7 +95,7 @@ def cleared(letters: Sequence[Parted], wanted: float, least: float, reach: float
                 mark = shape_of(join(found[i].groups[number]))
                 far = [mark.distance(other) for other in others]
                 close.append((i, near[far.index(min(far))]))
-    ties = tuple(tie for letter in found for tie in _ties(letter))
+    ties = tuple(tie for letter in found if letter.groups for tie in _ties(letter))
     return Marked(tuple(letter.whole() for letter in found), ties, tuple(close))
 
 
