@@ -10,9 +10,10 @@ from proofgen.artwork.crossings import GROOVE
 from proofgen.designs.design import DesignLayer, Mark, Slot
 from proofgen.flags import kinds
 from proofgen.flags.flag import Flag
+from proofgen.geometry.affine import Affine
 from proofgen.geometry.counters import held
 from proofgen.geometry.holding import held_on
-from proofgen.geometry.marks import Marked, cleared
+from proofgen.geometry.marks import Marked, Parted, cleared, taken_apart
 from proofgen.geometry.parts import SPECK, hold_disc, overlap, parts_of_welded
 from proofgen.geometry.path import Path, join
 from proofgen.geometry.polygons import area
@@ -119,15 +120,21 @@ def _marked(
 ) -> tuple[Marked, Path]:
     """The letters with their marks where they read as their own, one by one and all together."""
     least, wanted = openings(material, workshop)
-    bold = [_bolder(each.drawn, slot.bolder / each.at.a).moved(each.at) for each in known]
+    bold = [
+        _bolder(each.drawn, each.at.a, slot.bolder).moved(Affine.shift(each.at.e, each.at.f))
+        for each in known
+    ]
     reach = REACH * lettering.cap_height
     marked = cleared(bold, wanted, least, reach)
     return marked, weld(marked.letters)
 
 
+# Names have letters in common, and most the size that is wanted.
 @lru_cache(maxsize=512)
-def _bolder(outline: Path, by: float) -> Path:
-    return grown(outline, by) if by else weld([outline])
+def _bolder(drawn: Path, em: float, by: float) -> Parted:
+    """A letter about its own origin in millimetres, drawn in ems and made bolder by `by` mm."""
+    bold = grown(drawn, by / em) if by else weld([drawn])
+    return taken_apart(bold.moved(Affine.scale(em)))
 
 
 def _run_together(marked: Marked, known: tuple[Letter, ...], where: str) -> tuple[Flag, ...]:

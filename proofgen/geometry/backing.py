@@ -23,15 +23,17 @@ def backing(path: Path, grow: float, neck: float) -> Path:
     by necks of that width where they come nearest. Within 0.01 mm; empty for an empty path.
     """
     # Nothing is left of what is within an outline.
-    grown = _offset(_filled(to_shapely(path)), grow)
-    if grown.is_empty:
+    shape = _filled(to_shapely(path))
+    if shape.is_empty:
         return Path()
-    whole = _one(_filled(grown), neck)
+    # Grown by at least half a neck, what is one part needs no bar.
+    if isinstance(shape, MultiPolygon) or grow < neck / 2:
+        shape, grow = _one(_filled(_offset(shape, grow)), neck), 0.0
     for doubling in range(DOUBLINGS):
-        closed = _filled(_closed(whole, neck / 2 * 2**doubling))
+        closed = _closed(shape, grow, neck / 2 * 2**doubling)
         if _stays_one(closed, neck):
             break
-    return from_shapely(closed.simplify(TOLERANCE / 4, preserve_topology=False))
+    return from_shapely(closed)
 
 
 def _one(shape: BaseGeometry, neck: float) -> BaseGeometry:
@@ -41,9 +43,12 @@ def _one(shape: BaseGeometry, neck: float) -> BaseGeometry:
     return shapely.union_all([*found, *(to_shapely(bridge.bar()) for bridge in bridges)])
 
 
-def _closed(shape: BaseGeometry, radius: float) -> BaseGeometry:
-    """The shape with all notches filled that a disc of that radius does not enter."""
-    return _offset(_offset(shape, radius), -radius)
+def _closed(shape: BaseGeometry, grow: float, radius: float) -> BaseGeometry:
+    """The shape grown, with all notches and holes filled that a disc of that radius does not enter
+    from without.
+    """
+    closed = _filled(_offset(_offset(shape, grow + radius), -radius))
+    return closed.simplify(TOLERANCE / 4, preserve_topology=False)
 
 
 def _filled(shape: BaseGeometry) -> BaseGeometry:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import shapely
-from shapely import Point, Polygon
+from shapely import MultiPolygon, Point, Polygon
 from shapely.geometry.base import BaseGeometry
 from shapely.ops import nearest_points
 
@@ -49,8 +50,6 @@ def held_on(
     whole = together(base, letters)
     clear = to_shapely(openings)
     wood = _outside(to_shapely(whole), clear)
-    boards = polygons_of(to_shapely(base))
-    carrier = max(boards, key=lambda part: part.area, default=Polygon())
     cores = [core for part in polygons_of(wood) for core in _cores(part, width)]
     asked = Asked(width, width, longest)
     bridges: list[Bridge] = []
@@ -58,9 +57,9 @@ def held_on(
         if bridge := _tied(tie, cores, asked, wood, clear):
             bridges.append(bridge)
             cores = _linked(cores, bridge)
-    inner = _outside(carrier, clear).buffer(-width / 2)
-    held = [core for core in cores if core.intersects(inner)]
-    apart = [core for core in cores if not core.intersects(inner)]
+    inner = _carrier(base, openings, width)
+    held = [core for core in cores if inner.intersects(core)]
+    apart = [core for core in cores if not inner.intersects(core)]
     while found := _shortest(held, apart, asked, wood, clear):
         bridge, reached = found
         bridges.append(bridge)
@@ -68,6 +67,17 @@ def held_on(
         held.append(reached)
     path = weld([whole, *(weld([bridge.bar()]) for bridge in bridges)]) if bridges else whole
     return Held(path, tuple(bridges), _loose(path, held) if apart else ())
+
+
+# Of letters on drawn wood it is the same in all rows of a design.
+@lru_cache(maxsize=64)
+def _carrier(base: Path, openings: Path, width: float) -> BaseGeometry:
+    """The core of the largest part of the base."""
+    boards = polygons_of(to_shapely(base))
+    largest = max(boards, key=lambda part: part.area, default=Polygon())
+    inner = _outside(largest, to_shapely(openings)).buffer(-width / 2)
+    shapely.prepare(inner)
+    return inner
 
 
 def _outside(shape: BaseGeometry, clear: BaseGeometry) -> BaseGeometry:
@@ -90,7 +100,7 @@ def _tied(
     mark, body = (to_shapely(path) for path in (tie.mark, tie.body))
     if any(each.intersects(mark) and each.intersects(body) for each in cores):
         return None
-    others = wood.difference(shapely.union_all([mark, body]).buffer(SLACK)).union(clear)
+    both = shapely.union_all([mark, body]).buffer(SLACK)
     own, onto = core(mark, asked.width), core(body, asked.width)
     left, _, right, _ = own.bounds
     _, top, _, bottom = onto.bounds
@@ -101,7 +111,15 @@ def _tied(
         if not end.is_empty and end.distance(own) <= asked.longest
         for _, bridge in offered(end, own, wood, asked)
     )
-    return next((b for b in offers if not to_shapely(b.bar()).intersection(others).area), None)
+    return next((b for b in offers if _keeps_off(b, both, wood, clear)), None)
+
+
+def _keeps_off(bridge: Bridge, own: BaseGeometry, wood: BaseGeometry, clear: BaseGeometry) -> bool:
+    """Whether the bridge lies in no wood but its own, and in no opening."""
+    bar = to_shapely(bridge.bar())
+    if bar.intersection(clear).area:
+        return False
+    return not bar.difference(own).intersection(wood).area
 
 
 def _linked(cores: list[BaseGeometry], bridge: Bridge) -> list[BaseGeometry]:
@@ -109,7 +127,8 @@ def _linked(cores: list[BaseGeometry], bridge: Bridge) -> list[BaseGeometry]:
     ends = [Point(bridge.start), Point(bridge.end)]
     at = [each for each in cores if any(each.distance(end) <= 2 * SLACK for end in ends)]
     solid = [each.buffer(SLACK) if each.geom_type == "Point" else each for each in at]
-    return [*(each for each in cores if each not in at), shapely.union_all(solid)]
+    linked = MultiPolygon([part for each in solid for part in polygons_of(each)])
+    return [*(each for each in cores if each not in at), linked]
 
 
 def _shortest(

@@ -8,6 +8,7 @@ from functools import lru_cache
 
 import numpy as np
 import shapely
+from shapely import GeometryCollection
 from shapely.affinity import translate
 from shapely.geometry.base import BaseGeometry
 
@@ -59,7 +60,12 @@ class Parted:
     body: Path
     groups: tuple[tuple[Path, ...], ...]
 
-    def moved(self, number: int, by: Point) -> Parted:
+    def moved(self, affine: Affine) -> Parted:
+        """The same letter elsewhere."""
+        groups = tuple(tuple(mark.moved(affine) for mark in group) for group in self.groups)
+        return Parted(self.body.moved(affine), groups)
+
+    def shifted(self, number: int, by: Point) -> Parted:
         """The same with one group elsewhere."""
         groups = list(self.groups)
         groups[number] = tuple(mark.moved(Affine.shift(*by)) for mark in groups[number])
@@ -70,39 +76,41 @@ class Parted:
         return join((self.body, *(mark for group in self.groups for mark in group)))
 
 
-def cleared(letters: Sequence[Path], wanted: float, least: float, reach: float) -> Marked:
+def cleared(letters: Sequence[Parted], wanted: float, least: float, reach: float) -> Marked:
     """The letters with their marks moved by up to `reach` mm, so that each reads as its own.
 
     A mark is moved as little as keeps it `wanted` mm from other letters and their marks, or else to
-    where it is furthest from them. Each letter comes from welding.
+    where it is furthest from them.
     """
-    found = [taken_apart(letter) for letter in letters]
-    if not any(letter.groups for letter in found):
-        return Marked(tuple(letters), (), ())
+    found = list(letters)
     close: list[tuple[int, int]] = []
     for i, letter in enumerate(found):
         near = [j for j in range(i - AROUND, i + AROUND + 1) if j != i and 0 <= j < len(found)]
         for number in range(len(letter.groups)):
             others = [shape_of(found[j].whole()) for j in near]
-            by, gap = _clear(found[i], number, shapely.union_all(others), wanted, reach)
+            by, gap = _clear(found[i], number, GeometryCollection(others), wanted, reach)
             if by != STILL:
-                found[i] = found[i].moved(number, by)
+                found[i] = found[i].shifted(number, by)
             if gap < least - FLATNESS:
                 mark = shape_of(join(found[i].groups[number]))
                 far = [mark.distance(other) for other in others]
                 close.append((i, near[far.index(min(far))]))
-    ties = tuple(tie for letter in found for tie in _ties(letter))
+    ties = tuple(tie for letter in found if letter.groups for tie in _ties(letter))
     return Marked(tuple(letter.whole() for letter in found), ties, tuple(close))
 
 
 def taken_apart(letter: Path) -> Parted:
-    """Marks are what lies wholly above or below the middle of the largest part."""
+    """Marks are what lies wholly above or below the middle of the largest part of a letter, which
+    comes from welding.
+    """
     whole = parts_of_welded(letter, FLATNESS) if len(letter.contours) > 1 else ()
     if len(whole) < 2:
         return Parted(letter, ())
     middle = max(whole, key=lambda part: shape_of(part).area).bounds().centre[1]
     above = tuple(part for part in whole if part.bounds().bottom < middle)
     below = tuple(part for part in whole if part.bounds().top > middle)
+    if not above and not below:
+        return Parted(letter, ())
     body = join(part for part in whole if part not in (*above, *below))
     return Parted(body, tuple(group for group in (above, below) if group))
 

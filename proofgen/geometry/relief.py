@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import shapely
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
 from proofgen.geometry.path import Contour, Path
-from proofgen.geometry.polygons import TOLERANCE, from_shapely, to_shapely
+from proofgen.geometry.polygons import TOLERANCE, from_shapely, polylines, to_shapely
 
 # Chords a quarter of a circle: within 0.01 mm at the groove's width and round its corners.
 ARCS, CORNERS = 8, 4
@@ -50,7 +52,7 @@ def off(path: Path, letters: Path, reach: float, shortest: float) -> Path:
 
     The path itself where all of it does.
     """
-    drawn = shapely.multilinestrings([LineString(line) for line in path.flatten(TOLERANCE)])
+    drawn = _drawn(path)
     inner = to_shapely(letters)
     if not shapely.dwithin(drawn, inner, reach):
         return path
@@ -65,6 +67,14 @@ def _near(shape: BaseGeometry, other: BaseGeometry, reach: float) -> BaseGeometr
     left, top, right, bottom = other.bounds
     box = shapely.box(left - reach, top - reach, right + reach, bottom + reach)
     return shape.intersection(box)
+
+
+# What a design draws is the same for all its rows, so that an index of it is worth its while.
+@lru_cache(maxsize=64)
+def _drawn(path: Path) -> BaseGeometry:
+    drawn = polylines(path.flatten(TOLERANCE))
+    shapely.prepare(drawn)
+    return drawn
 
 
 def _lines(drawn: BaseGeometry, shortest: float) -> list[LineString]:
