@@ -34,7 +34,7 @@ RULERS = ((5.0, 10.0, 10, 5, "100 mm"), (15.0, INCH / 2, 8, 2, "4 inches"))
 RULERS_END = 17.0
 PRINT = "Print at 100 %, never fitted to the page, and measure the lines above."
 CHECK = (
-    "Please check every letter, accent and number, each space (an open box) and line end (an arrow).",
+    "Please check every letter, accent and number, each space (an open box), line end (an arrow).",
     "If the lines measure right, the piece comes out as large as it is drawn: try it in your hand.",
     "Printed colours are not those of wood and stain: the picture shows them better.",
 )
