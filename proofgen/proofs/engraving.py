@@ -20,6 +20,7 @@ from proofgen.proofs.soft import (
     WHOLE,
     Soft,
     blurred,
+    faint,
     fringe,
     graded,
     less,
@@ -35,7 +36,7 @@ from proofgen.workshop.workshop import Colour, Finish
 LINE = 0.3  # mm, what a single pass of the beam shows as on wood; from memory
 ROUND = 0.004  # mm, how far its ends may be from round
 HALO, HALO_MOST = (206, 160, 110), 0.25
-FAINT = 3  # of 255, less of a halo changes no colour by more than one step in 255
+FAINT = 12  # of 255, less of a halo changes no colour by more than one step in 255
 # Where an edge darkens the engraving and its shadow lies on it too; how much of that either does.
 DEEPEST = (72, 45, 29)
 EDGE, SHADE = 0.71, 0.59
@@ -62,13 +63,14 @@ class Ground:
 @dataclass(frozen=True, slots=True)
 class Relief:
     """How much of each pixel is scorched round the engraving, glints, is engraved, and is dark by a
-    near edge and the shadow of the one towards the light.
+    near edge and the shadow of the one towards the light; how strong glints are.
     """
 
     halo: Soft
     glint: Soft
     mask: Soft
     dark: Soft
+    shine: float
 
     @property
     def touched(self) -> Mask:
@@ -94,23 +96,24 @@ def relief(mask: Soft, body: Soft, scale: float) -> Relief:
     edge = times(cut, rest(near))
     shade = less(cut, shifted(near, *(way * scale for way in SHADOW)))
     return Relief(
-        graded(scorched, HALO_MOST, 0),
+        scorched,
         within(fringe(cut, GLINTS * scale)),
         cut,
         rest(times(graded(edge, -EDGE, 1), graded(shade, -SHADE, 1))),
+        0.34 * faint(GLINTS * scale),
     )
 
 
 def engrave(cut: Relief, tone: Soft, finish: Finish) -> Iterator[Coat]:
     """The coats of a relief in wood of that grain and finish."""
     yield scorch(cut)
-    yield Coat(GLINT, cut.glint, 0.34 * _deep(finish))
+    yield Coat(GLINT, cut.glint, cut.shine * _deep(finish))
     yield Coat(replace(floor(finish.engraving, tone), coats=(depth(cut, finish),)), cut.mask)
 
 
 def scorch(cut: Relief) -> Coat:
     """What lies on the wood round an engraving."""
-    return Coat(HALO, cut.halo, glass=True)
+    return Coat(HALO, cut.halo, HALO_MOST, glass=True)
 
 
 def depth(cut: Relief, finish: Finish) -> Coat:

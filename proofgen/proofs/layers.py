@@ -23,6 +23,7 @@ from proofgen.proofs.soft import (
     around,
     blurred,
     doubled,
+    faint,
     graded,
     less,
     nothing,
@@ -162,7 +163,7 @@ def face(board: Board, mask: Soft, scale: float) -> Board:
     """The board, scorched and lit along the edges of the mask."""
     coats = (
         Coat(SCORCH, graded(blurred(mask, SCORCHED * scale), -1.5, 1.38), glass=True),
-        Coat(RIM_LIT, rim(mask, LIT * scale), 0.42),
-        Coat(RIM_DARK, rim(mask, -DARK * scale), 0.55),
+        Coat(RIM_LIT, rim(mask, LIT * scale), 0.42 * faint(LIT * scale)),
+        Coat(RIM_DARK, rim(mask, -DARK * scale), 0.55 * faint(DARK * scale)),
     )
     return replace(board, coats=coats)

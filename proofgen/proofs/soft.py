@@ -117,23 +117,24 @@ def _way(by: float, size: int) -> tuple[slice, slice]:
 
 def rim(mask: Soft, wide: float) -> Soft:
     """What of the mask is bared by moving it so many pixels right and down, left and up where they
-    are less than 0. A rim thinner than a pixel is a pixel as faint.
+    are less than 0; a pixel at the least.
     """
-    return _faint(less(mask, _beside(mask, wide)), wide)
+    return less(mask, _beside(mask, wide))
 
 
 def fringe(mask: Soft, wide: float) -> Soft:
     """The same of what is covered by moving it."""
-    return _faint(less(_beside(mask, wide), mask), wide)
+    return less(_beside(mask, wide), mask)
+
+
+def faint(wide: float) -> float:
+    """How strong a rim so many pixels wide is, which is drawn a pixel wide at the least."""
+    return min(abs(wide), 1.0)
 
 
 def _beside(mask: Soft, wide: float) -> Soft:
     by = copysign(max(abs(wide), 1.0), wide)
     return shifted(mask, by, by)
-
-
-def _faint(rim: Soft, wide: float) -> Soft:
-    return graded(rim, abs(wide), 0.0) if abs(wide) < 1 else rim
 
 
 def times(mask: Soft, other: Soft) -> Soft:
