@@ -137,7 +137,7 @@ def _engraved(
     """Engraved letters keep clear of the cuts of their layer, which is `width` wide."""
     from proofgen.geometry.polygons import clearance
 
-    cuts = _cut_lines(layer)
+    cuts = join(m.path for m in layer.marks if m.operation.startswith("cut"))
     if slot.side == "back":
         cuts = cuts.moved(Affine(a=-1.0, e=width))
     lettering = replace(lettering, clearance=clearance(lettering.outline, cuts))
@@ -148,11 +148,6 @@ def _engraved(
         return SlotFit(slot, None, (*flags, near))
     mark = Mark("engrave-area", lettering.outline, lettering.field, slot.side)
     return SlotFit(slot, lettering, flags, (mark,))
-
-
-def _cut_lines(layer: DesignLayer) -> Path:
-    """Cuts as open lines, so that a distance is to the line and not to the area inside it."""
-    return join(m.path for m in layer.marks if m.operation.startswith("cut")).opened()
 
 
 def _crossings(order: Order, design: Design, fitted: tuple[SlotFit, ...]) -> tuple[Flag, ...]:

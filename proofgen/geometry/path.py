@@ -103,10 +103,6 @@ class Path(Outline):
         spans = zip(at.starts.tolist(), at.last.tolist(), self.kinds, strict=True)
         return tuple([Contour.of(self.points[a : b + 1], (kind,)) for a, b, kind in spans])
 
-    def opened(self) -> Path:
-        """The same segments, enclosing nothing."""
-        return Path.of(self.points, tuple([(degrees, False) for degrees, _ in self.kinds]))
-
     def flatten(self, tolerance: float) -> tuple[Points, ...]:
         """One polyline (n, 2) a contour, within `tolerance` of the curves."""
         return _flat(self, tolerance)

@@ -88,8 +88,8 @@ def distance(a: Path, b: Path, tolerance: float = TOLERANCE) -> float:
 
 
 def clearance(shape: Path, lines: Path, tolerance: float = TOLERANCE) -> float:
-    """Millimetres from what a path fills to open lines: 0 where one meets it or is within, inf
-    where either is empty.
+    """Millimetres from what a path fills to lines, closed ones too: 0 where one meets it or is
+    within, inf where either is empty.
 
     The same as their distance, but contours that overlap need not be made one first.
     """
@@ -108,7 +108,7 @@ def clearance(shape: Path, lines: Path, tolerance: float = TOLERANCE) -> float:
 
 @lru_cache(maxsize=64)
 def _lines(lines: Path, tolerance: float) -> tuple[BaseGeometry, Points]:
-    """Open lines as one geometry, and where each starts (n, 2)."""
+    """Lines as one geometry, and where each starts (n, 2)."""
     drawn = polylines(lines.flatten(tolerance))
     return drawn, shapely.get_coordinates(shapely.get_point(shapely.get_parts(drawn), 0))
 
