@@ -116,10 +116,10 @@ def _light(mask: Soft, deep: float, already: float) -> Iterator[Soft]:
 
 def wall(mask: Soft, deep: float) -> Coat:
     """What is seen of the cuts of a layer so many pixels thick."""
-    number = np.arange(mask.size)
-    seen, depth = (
-        np.rint(each).astype(np.uint8).reshape(mask.shape) for each in wall_at(mask, deep, number)
-    )
+    number = np.flatnonzero(footing(mask, deep))
+    seen, depth = nothing(mask.shape), nothing(mask.shape)
+    for whole, part in zip((seen, depth), wall_at(mask, deep, number), strict=True):
+        whole.ravel()[number] = np.rint(part)
     return Coat(Board(CHARRED, depth), seen)
 
 

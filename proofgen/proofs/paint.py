@@ -6,7 +6,7 @@ A canvas is a float32 array of sRGB 0..255: (3, height, width), or (3, n) for so
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any
@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from proofgen.proofs.raster import Floats
+from proofgen.proofs.raster import Box, Floats
 from proofgen.proofs.soft import Soft, amounts, around
 from proofgen.workshop.workshop import Colour
 
@@ -64,17 +64,29 @@ class Coat:
 
     def lay(self, canvas: Floats) -> None:
         """Change a canvas (3, height, width) in place."""
+        for box, colour, amount in self._part():
+            self._mix(canvas[:, *box], colour, amount)
+
+    def veil(self, factor: Floats, added: Floats) -> None:
+        """Change what canvases (3, height, width) are multiplied by, and what is added then."""
+        for box, colour, amount in self._part():
+            self._mix(added[:, *box], colour, amount)
+            factor[:, *box] *= 1 - (1 - colour / 255) * amount if self.glass else 1 - amount
+
+    def _part(self) -> Iterator[tuple[Box, Floats, Floats]]:
+        """Where on a canvas it is, its colour there, and how much of it; nothing if nowhere."""
         box = around(self.amount)
         if box is None:
             return
-        down, along = self.at
-        part = canvas[:, down:, along:][:, *box]
         paint = self.paint.canvas() if isinstance(self.paint, Board) else self.paint
         if isinstance(paint, np.ndarray):
             colour = paint[:, *box]
         else:
             colour = np.asarray(paint, np.float32)[:, None, None]
-        self._mix(part, colour, amounts(self.amount[box]) * np.float32(self.strength))
+        rows, columns = (
+            slice(way.start + by, way.stop + by) for way, by in zip(box, self.at, strict=True)
+        )
+        yield (rows, columns), colour, amounts(self.amount[box]) * np.float32(self.strength)
 
     def touch(self, canvas: Floats, local: Numbers) -> None:
         """Change a canvas (3, n) in place, whose pixels have these numbers in the amount."""
@@ -165,12 +177,10 @@ class Spots:
 
 def veil(coats: Iterable[Coat], shape: tuple[int, int]) -> tuple[Floats, Floats]:
     """What the coats do to any canvas: it is multiplied by the first and the second is added."""
-    black = np.zeros((3, *shape), np.float32)
-    white = np.full((3, *shape), 255, np.float32)
+    factor, added = np.ones((3, *shape), np.float32), np.zeros((3, *shape), np.float32)
     for coat in coats:
-        coat.lay(black)
-        coat.lay(white)
-    return np.asarray((white - black) / np.float32(255)), black
+        coat.veil(factor, added)
+    return factor, added
 
 
 @lru_cache(maxsize=64)

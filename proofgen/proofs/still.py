@@ -9,18 +9,18 @@ import numpy as np
 from proofgen.proofs.backdrop import backdrop
 from proofgen.proofs.caption import inks
 from proofgen.proofs.engraving import Ground, engrave, relief
-from proofgen.proofs.paint import lay, veil
+from proofgen.proofs.paint import lay, ramp, veil
 from proofgen.proofs.palette import Indices, Mask, Nearest, best_colours, tones, whole
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import Floats
-from proofgen.proofs.soft import WHOLE, soft
+from proofgen.proofs.soft import WHOLE
 from proofgen.proofs.view import View, behind, ground, layer, over, shadings
-from proofgen.proofs.wood import wood
+from proofgen.workshop.contrast import PLACES
 
 WALL_TONES, CLOTH_TONES = 44, 20
 ROWS = 32  # of a band
 # Strokes that are engraved for trial all over the layer, so that the palette has their colours.
-STROKE, APART = 7, 40  # px
+STROKE, APART, SPARSE = 7, 40, 4  # px
 
 # What lettering needs to know of each pixel, 0..255, by the place among the planes: the canvas
 # below it, what lies over it as a factor and a sum, the layer's body, its grain's tone, and whether
@@ -65,21 +65,26 @@ def _planes(seen: View, depth: int, below: Floats) -> tuple[Indices, Indices]:
     window = np.s_[:, seen.stage.rows, seen.stage.columns]
     factor, added = (plane[window] for plane in veil(over(seen, depth), seen.stage.canvas))
     on = ground(seen, depth)
-    plain = (whole(below) == whole(wood(on.finish.wood, on.tone))).all(axis=0)
-    plain &= (factor == 1).all(axis=0) & (added == 0).all(axis=0) & (on.body == WHOLE)
-    state = np.where(plain, PLAIN, np.where((factor * 255 >= 0.5).any(axis=0), SEEN, HIDDEN))
-    planes = (below, factor * 255, added, [on.body, on.tone, state])
-    return whole(np.concatenate(planes)), _tried(below, factor, added, on, seen.stage.scale)
+    found = np.empty((STATE + 1, *below.shape[1:]), np.uint8)
+    found[CANVAS], found[FACTOR], found[ADDED] = whole(below), whole(factor * 255), whole(added)
+    found[BODY], found[TONE] = on.body, on.tone
+    found[STATE] = np.where(found[FACTOR].any(axis=0), SEEN, HIDDEN)
+    wood = whole(ramp(on.finish.wood, PLACES)).T[:, on.tone]
+    plain = (found[CANVAS] == wood).all(axis=0) & (on.body == WHOLE)
+    plain &= (factor == 1).all(axis=0) & (added == 0).all(axis=0)
+    found[STATE][plain] = PLAIN
+    return found, _tried(below, factor, added, on, seen.stage.scale)
 
 
 def _tried(below: Floats, factor: Floats, added: Floats, on: Ground, scale: float) -> Indices:
-    """Colours (n, 3) that strokes all over the layer would have."""
-    strokes = np.zeros_like(on.body, np.float32)
-    strokes[:, np.arange(strokes.shape[1]) % APART < STROKE] = 1
-    cut = relief(soft(strokes), on.body, scale)
-    canvas = below.copy()
-    lay(engrave(cut, on.tone, on.finish), canvas)
-    return whole((canvas * factor + added)[:, cut.touched].T)
+    """Colours (n, 3) that upright strokes all over the layer would have, in some of its rows."""
+    rows = np.s_[..., ::SPARSE, :]
+    body, tone = (np.ascontiguousarray(each[rows]) for each in (on.body, on.tone))
+    strokes = np.where(np.arange(body.shape[1]) % APART < STROKE, WHOLE, 0).astype(np.uint8)
+    cut = relief(np.broadcast_to(strokes, body.shape), body, scale)
+    canvas = below[rows].copy()
+    lay(engrave(cut, tone, on.finish), canvas)
+    return whole((canvas * factor[rows] + added[rows])[:, cut.touched].T)
 
 
 def in_colours(canvas: Floats, shaded: tuple[Mask, ...], tried: Indices | None = None) -> Still:
