@@ -86,7 +86,7 @@ def _engraved(planes: Indices, box: Box, seen: Mask, cut: Relief, finish: Finish
     local = np.flatnonzero(seen)
     row, column = np.divmod(local, seen.shape[1])
     number = (row + box[0].start) * planes.shape[2] + column + box[1].start
-    pixels = planes.reshape(len(planes), -1).take(number, axis=1)
+    pixels = planes[:BODY].reshape(BODY, -1).take(number, axis=1)
     canvas = pixels[CANVAS].astype(np.float32)
     for coat in engrave(cut, planes[TONE][box], finish):
         coat.touch(canvas, local)

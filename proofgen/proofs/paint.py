@@ -31,17 +31,20 @@ class Board:
 
     def canvas(self) -> Floats:
         """All of it (3, height, width)."""
-        found = np.ascontiguousarray(self.table.T[:, self.tone])
+        found = self._of(self.tone)
         lay(self.coats, found)
         return found
 
     def at(self, local: Numbers) -> Floats:
         """Its pixels of those numbers (3, n)."""
-        tone = self.tone.ravel()[local]
-        found = np.stack([column.take(tone) for column in self.table.T])
+        found = self._of(self.tone.ravel().take(local))
         for coat in self.coats:
             coat.touch(found, local)
         return found
+
+    def _of(self, tone: Soft) -> Floats:
+        # numpy takes rows of colours from a table that lies so several times as fast.
+        return np.ascontiguousarray(self.table.T).take(tone, axis=1)
 
 
 # A colour for all pixels, or one a pixel, as floats (3, height, width) or a board.
@@ -90,7 +93,7 @@ class Coat:
 
     def touch(self, canvas: Floats, local: Numbers) -> None:
         """Change a canvas (3, n) in place, whose pixels have these numbers in the amount."""
-        amount = self.amount.ravel()[local]
+        amount = self.amount.ravel().take(local)
         hit = np.flatnonzero(amount > 0)
         if not len(hit):
             return

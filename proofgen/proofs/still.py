@@ -9,7 +9,7 @@ import numpy as np
 from proofgen.proofs.backdrop import backdrop
 from proofgen.proofs.caption import inks
 from proofgen.proofs.engraving import Ground, engrave, relief
-from proofgen.proofs.paint import lay, ramp, veil
+from proofgen.proofs.paint import Board, lay, ramp, veil
 from proofgen.proofs.palette import Indices, Mask, Nearest, best_colours, tones, whole
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import Floats
@@ -69,7 +69,7 @@ def _planes(seen: View, depth: int, below: Floats) -> tuple[Indices, Indices]:
     found[CANVAS], found[FACTOR], found[ADDED] = whole(below), whole(factor * 255), whole(added)
     found[BODY], found[TONE] = on.body, on.tone
     found[STATE] = np.where(found[FACTOR].any(axis=0), SEEN, HIDDEN)
-    wood = whole(ramp(on.finish.wood, PLACES)).T[:, on.tone]
+    wood = whole(Board(ramp(on.finish.wood, PLACES), on.tone).canvas())
     plain = (found[CANVAS] == wood).all(axis=0) & (on.body == WHOLE)
     plain &= (factor == 1).all(axis=0) & (added == 0).all(axis=0)
     found[STATE][plain] = PLAIN
