@@ -82,8 +82,9 @@ def turned(found: Words, affine: Affine) -> tuple[Points, ...]:
 
 def _face(text: str) -> Face:
     """The first face with every character, else the one that lacks the fewest."""
-    faces = _faces()
-    return min((faces[wanted] for wanted in FACES), key=lambda face: len(face.missing(text)))
+    faces = [_faces()[wanted] for wanted in FACES]
+    whole = (face for face in faces if not face.missing(text))
+    return next(whole, None) or min(faces, key=lambda face: len(face.missing(text)))
 
 
 def unwritten(text: str) -> str:
