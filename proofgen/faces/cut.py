@@ -189,9 +189,7 @@ class Cut:
 
         Two dots of an Arabic letter that close up when they are engraved still read as two.
         """
-        several = {
-            g for g, _, _ in key if len(self._glyph(g).kinds) > 1 and self.face.is_mark(g)
-        }
+        several = {g for g, _, _ in key if len(self._glyph(g).kinds) > 1 and self.face.is_mark(g)}
         if not several:
             return self.outline(key)
         from proofgen.geometry.corners import hull
