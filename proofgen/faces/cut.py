@@ -189,9 +189,7 @@ class Cut:
 
         Two dots of an Arabic letter that close up when they are engraved still read as two.
         """
-        several = {
-            g for g, _, _ in key if len(self._glyph(g).contours) > 1 and self.face.is_mark(g)
-        }
+        several = {g for g, _, _ in key if len(self._glyph(g).kinds) > 1 and self.face.is_mark(g)}
         if not several:
             return self.outline(key)
         from proofgen.geometry.corners import hull
@@ -271,7 +269,7 @@ def _welded(paths: list[Path]) -> Path:
     from proofgen.geometry.weld import weld
 
     whole = join(paths)
-    return weld([whole]) if len(whole.contours) > 1 else whole
+    return weld([whole]) if len(whole.kinds) > 1 else whole
 
 
 def _spell(key: Key) -> str:

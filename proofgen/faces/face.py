@@ -108,6 +108,7 @@ class Face:
                 pen += at.x_advance
         return tuple(glyphs), pen / self._em
 
+    @lru_cache(maxsize=1024)  # noqa: B019 - faces live as long as the program
     def outline(self, axes: Axes, glyph: int) -> Path:
         """The outline of a glyph in ems, y down; contours of one glyph may overlap."""
         pen = SegmentPen(1 / self._em)

@@ -152,12 +152,6 @@ def _drawn(path: Path, tolerance: float) -> BaseGeometry:
     return shapely.GeometryCollection([to_shapely(path, tolerance), *lines])
 
 
-def _signed_area(ring: Points) -> float:
-    # About its first point, so that a far-off origin costs no digits.
-    x, y = (ring - ring[0]).T
-    return float(np.dot(x[:-1], y[1:]) - np.dot(y[:-1], x[1:])) / 2
-
-
 def _nested(rings: list[Points]) -> Polygon | MultiPolygon | None:
     """The filled area if no two rings cross; invalid, or None, if they might.
 
@@ -167,8 +161,8 @@ def _nested(rings: list[Points]) -> Polygon | MultiPolygon | None:
     polygons = filled(rings)
     if len(rings) == 1:
         return polygons[0]
-    signs = np.array([np.sign(_signed_area(ring)) for ring in rings])
-    areas = shapely.area(polygons)
+    lines, areas = shapely.get_exterior_ring(polygons), shapely.area(polygons)
+    signs = np.where(shapely.is_ccw(lines), 1, -1) * (areas > 0)
     firsts = shapely.points([ring[0] for ring in rings])
     shapely.prepare(polygons)
     around = shapely.contains(polygons[None, :], firsts[:, None])
@@ -178,13 +172,12 @@ def _nested(rings: list[Points]) -> Polygon | MultiPolygon | None:
     hole = (outside != 0) & (outside + signs == 0)
     if not np.all(shell | hole):
         return None
-    # A hole belongs to the smallest shell round it.
-    inner: dict[int, list[Points]] = {int(i): [] for i in np.flatnonzero(shell)}
-    for i in np.flatnonzero(hole):
-        owners = np.flatnonzero(around[i] & shell)
-        inner[int(owners[np.argmin(areas[owners])])].append(rings[i])
-    parts = [Polygon(rings[i], holes) for i, holes in inner.items()]
-    return parts[0] if len(parts) == 1 else MultiPolygon(parts)
+    # A hole belongs to the smallest shell round it, and comes after it.
+    owner = np.cumsum(shell) - 1
+    owner[hole] = np.where(around[hole][:, shell], areas[shell], np.inf).argmin(axis=1)
+    order = np.lexsort((hole, owner))
+    parts = shapely.polygons(lines[order], indices=owner[order])
+    return parts[0] if len(parts) == 1 else shapely.multipolygons(parts)
 
 
 def _arranged(rings: list[Points]) -> Polygon | MultiPolygon:

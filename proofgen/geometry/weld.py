@@ -12,7 +12,10 @@ from proofgen.geometry.path import Contour, Path, Points, join
 # skia computes in float32, about 7 digits: the drawing is moved and scaled so that its
 # longer side spans this many units, whatever its own size and place.
 SPAN = 1024.0
-DEGREES = {pathops.PathVerb.LINE: 1, pathops.PathVerb.QUAD: 2, pathops.PathVerb.CUBIC: 3}
+# A contour as skia has it, and the degrees of its segments.
+MOVE, CLOSE = bytes([pathops.PathVerb.MOVE]), bytes([pathops.PathVerb.CLOSE])
+DRAWN = bytes([pathops.PathVerb.LINE, pathops.PathVerb.QUAD, pathops.PathVerb.CUBIC])
+DEGREES = bytes.maketrans(DRAWN, bytes([1, 2, 3]))
 
 
 def weld(paths: Iterable[Path]) -> Path:
@@ -23,13 +26,13 @@ def weld(paths: Iterable[Path]) -> Path:
     Open contours are left out.
     """
     frame = _Frame(closed := _closed(paths))
-    return frame.drawn(frame.skia(closed)) if closed else Path()
+    return frame.drawn(frame.simple(closed)) if closed else Path()
 
 
 def grown(path: Path, by: float) -> Path:
     """The outline with a border of width `by` welded on, or taken off where it is negative."""
     frame = _Frame(closed := _closed([path]), abs(by))
-    skia = frame.skia(closed)
+    skia = frame.simple(closed)
     edge = pathops.Path(skia)
     width = 2 * abs(by) * frame.scale
     edge.stroke(width, pathops.LineCap.ROUND_CAP, pathops.LineJoin.ROUND_JOIN, 4)
@@ -73,6 +76,11 @@ class _Frame:
                 add[degree - 1](*numbers[at : at + 2 * degree])
                 at += 2 * degree
             skia.close()
+        return skia
+
+    def simple(self, path: Path) -> pathops.Path:
+        """What the path fills, as contours that do not overlap."""
+        skia = self.skia(path)
         skia.simplify(fix_winding=True)
         return skia
 
@@ -80,7 +88,7 @@ class _Frame:
         """What is simple already, as it is."""
         skia.convertConicsToQuads()
         points = np.array(list(skia.points)).reshape(-1, 2) / self.scale + self._middle
-        return _sorted(list(_contours(points, skia.verbs)))
+        return _sorted(list(_contours(points, bytes(skia.verbs))))
 
 
 def _closed(paths: Iterable[Path]) -> Path:
@@ -90,19 +98,15 @@ def _closed(paths: Iterable[Path]) -> Path:
     return Path(each for each in whole.contours if each.closed and each.degrees)
 
 
-def _contours(points: Points, verbs: Iterable[pathops.PathVerb]) -> Iterable[Contour]:
+def _contours(points: Points, verbs: bytes) -> Iterable[Contour]:
     """Contours from the raw verbs; `segments` would drop the start of an all-curve contour."""
-    begin = at = 0
-    degrees: list[int] = []
-    for verb in verbs:
-        if verb == pathops.PathVerb.MOVE:
-            begin, at, degrees = at, at + 1, []
-        elif verb == pathops.PathVerb.CLOSE:
-            if degrees:
-                yield Contour.of(points[begin:at], ((bytes(degrees), True),))
-        else:
-            degrees.append(DEGREES[verb])
-            at += degrees[-1]
+    begin = 0
+    for run in verbs.split(MOVE)[1:]:
+        degrees = run.translate(DEGREES, CLOSE)
+        end = begin + 1 + sum(degrees)
+        if degrees and run.endswith(CLOSE):
+            yield Contour.of(points[begin:end], ((degrees, True),))
+        begin = end
 
 
 def _sorted(contours: list[Contour]) -> Path:

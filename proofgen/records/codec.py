@@ -29,8 +29,8 @@ LETTERS = {*POINTS, "Z"}
 # A segment of so many points as it is written.
 FORMS = {count: f"{letter} {'%.6f ' * 2 * count}" for letter, count in POINTS.items()}
 START = "M %.6f %.6f "
-# What does not count at the end of a number: of a whole one, and of others.
-WHOLE, NOUGHTS = ".000000 ", tuple("0" * count + " " for count in range(5, 0, -1))
+# What does not count at the end of a number: of a whole one, and, in turn, of others.
+WHOLE, NOUGHTS = ".000000 ", ("000 ", "00 ", "0 ")
 MEASURES = ("thinnest_stroke", "narrowest_gap", "clearance")
 
 

@@ -22,7 +22,8 @@ def contrast(finish: Finish) -> float:
     return ratio(luminance(finish.engraving), wood_luminance(finish.wood))
 
 
-def wood_luminance(wood: Sequence[Colour]) -> float:
+@lru_cache(maxsize=64)
+def wood_luminance(wood: tuple[Colour, ...]) -> float:
     """The mean relative luminance of a board of these four tones."""
     return sum(luminance(_tone(wood, place)) for place in GRAIN) / len(GRAIN)
 
