@@ -40,12 +40,12 @@ class CurvedSeat:
 
     def apart(self, layout: Layout, size: float, bound: float) -> float:
         """Between neighbours as they are turned."""
-        return min(bound, self._row(layout, size).gap)
+        return self._row(layout, size).gap(bound)
 
     def nearer(self, layout: Layout, size: float, gap: float) -> bool:
         """Mostly some corners of letters tell that they are."""
         row = self._row(layout, size)
-        return row.gap_at_most < gap or row.gap < gap
+        return row.gap_at_most < gap or row.gap(gap) < gap
 
     def place(self, layout: Layout, size: float) -> Places:
         """The start along the line, and the bent outline."""
@@ -121,7 +121,8 @@ def _turned_edges(edges: Floats, seats: Floats, counts: Numbers) -> Floats:
 
 
 def _turned(points: Floats, seats: Floats, counts: Numbers) -> Floats:
-    """Points (n, 2) that follow each other under one map (6,) for so many of them each."""
-    a, b, c, d, e, f = np.repeat(seats, counts, axis=0).T
-    x, y = points.T
-    return np.stack([x * a + y * c + e, x * b + y * d + f], axis=1)
+    """Points (n, 2) that follow each other, so many of them turned and moved by each seat (6,)."""
+    by = np.repeat(seats[:, 0] + 1j * seats[:, 1], counts)
+    to = np.repeat(seats[:, 4] + 1j * seats[:, 5], counts)
+    turned: Floats = (points.view(complex)[:, 0] * by + to).view(float)
+    return turned.reshape(-1, 2)
