@@ -10,7 +10,7 @@ from proofgen.geometry.path import Points
 
 def hull(points: Points) -> Points:
     """The corners of the convex hull of points (n, 2); ValueError where they span no area."""
-    around = shapely.convex_hull(shapely.multipoints(points))
+    around = shapely.convex_hull(shapely.linestrings(points))
     if around.geom_type != "Polygon":
         raise ValueError("the points lie on a line")
     return _corners(around)
