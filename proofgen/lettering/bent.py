@@ -9,6 +9,7 @@ import numpy as np
 from proofgen.designs.design import Slot
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.neighbours import Numbers, Row
+from proofgen.geometry.outline import mapped
 from proofgen.geometry.path import placed
 from proofgen.geometry.region import Region
 from proofgen.lettering.bracket import greatest
@@ -121,8 +122,5 @@ def _turned_edges(edges: Floats, seats: Floats, counts: Numbers) -> Floats:
 
 
 def _turned(points: Floats, seats: Floats, counts: Numbers) -> Floats:
-    """Points (n, 2) that follow each other, so many of them turned and moved by each seat (6,)."""
-    by = np.repeat(seats[:, 0] + 1j * seats[:, 1], counts)
-    to = np.repeat(seats[:, 4] + 1j * seats[:, 5], counts)
-    turned: Floats = (points.view(complex)[:, 0] * by + to).view(float)
-    return turned.reshape(-1, 2)
+    """Points (n, 2) that follow each other under one map (6,) for so many of them each."""
+    return mapped(points, *np.repeat(seats.T, counts, axis=1))
