@@ -30,12 +30,12 @@ def test_the_gap_is_that_of_the_nearest_neighbours(seed):
     rings = [ring(rng, x) for x in np.cumsum(rng.uniform(2.6, 6, 7))]
     expected = min(a.distance(b) for a, b in pairwise(map(shapely.LineString, rings)))
     found = row(rings)
-    assert found.gap() == pytest.approx(expected, abs=1e-12)
-    assert found.gap_at_most >= found.gap()
+    assert found.gap == pytest.approx(expected, abs=1e-12)
+    assert found.gap_at_most >= found.gap
 
 
 def test_outlines_that_cross_have_no_gap_and_one_alone_has_none_to_measure():
     square = np.array([(0, 0), (4, 0), (4, 4), (0, 4), (0, 0)], dtype=float)
     across, aside = square + np.array([2, 1]), square + np.array([9, 0])
-    assert row([square, across, aside]).gap() == 0
-    assert row([square]).gap() == math.inf
+    assert row([square, across, aside]).gap == 0
+    assert row([square]).gap == math.inf

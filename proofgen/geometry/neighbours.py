@@ -28,28 +28,25 @@ class Row:
     edges: Points
     sizes: Numbers
 
-    def gap(self, bound: float = math.inf) -> float:
-        """The least distance between two neighbours, 0 where they cross; the bound where none is
-        less.
+    @cached_property
+    def gap(self) -> float:
+        """The least distance between two neighbours, infinite for one outline; 0 where they cross.
 
         Only edges that lie within what is known already can be nearest.
         """
-        bound = min(bound, self.gap_at_most)
-        if math.isinf(bound):
+        if math.isinf(self.gap_at_most):
             return math.inf
-        ahead, back = self._facing(bound)
+        ahead, back = self._facing(self.gap_at_most)
         owner = np.repeat(np.arange(len(self.sizes)), self.sizes)
         left, right = owner[ahead], owner[back] - 1
         here = np.zeros((2, len(self.sizes)), dtype=bool)
         here[0, left] = here[1, right] = True
         both = here[0] & here[1]
-        if not both.any():
-            return bound
         pairs = (
             _joined(self.edges[near], number, both)
             for near, number in ((ahead, left), (back, right))
         )
-        return float(shapely.distance(*pairs).min(initial=bound))
+        return float(shapely.distance(*pairs).min(initial=self.gap_at_most))
 
     @cached_property
     def gap_at_most(self) -> float:

@@ -41,12 +41,12 @@ class CurvedSeat:
 
     def apart(self, layout: Layout, size: float, bound: float) -> float:
         """Between neighbours as they are turned."""
-        return self._row(layout, size).gap(bound)
+        return min(bound, self._row(layout, size).gap)
 
     def nearer(self, layout: Layout, size: float, gap: float) -> bool:
         """Mostly some corners of letters tell that they are."""
         row = self._row(layout, size)
-        return row.gap_at_most < gap or row.gap(gap) < gap
+        return row.gap_at_most < gap or row.gap < gap
 
     def place(self, layout: Layout, size: float) -> Places:
         """The start along the line, and the bent outline."""
