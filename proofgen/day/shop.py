@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path
 
 from proofgen.artwork.artwork import Artwork, Made
@@ -178,8 +179,10 @@ def _told(artwork: Artwork, shop: Shop) -> Told:
     """How well engraving is told in zones of this artwork, as pictures show them."""
     from proofgen.proofs.zones import bare, told
 
+    seen = lru_cache(maxsize=1)(lambda shown: bare(artwork, shown, shop.workshop))
+
     def found(shown: Sequence[Finish], depth: int, zone: Zone) -> float:
-        piece = bare(artwork, shown, shop.workshop)
+        piece = seen(tuple(shown))
         return told(piece, depth, zone, shop.bench.cache) if piece else contrast(shown[depth])
 
     return found

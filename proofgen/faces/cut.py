@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import lru_cache
 
 import numpy as np
 
@@ -23,6 +24,8 @@ FLATNESS = 1e-4
 AGAIN = 1.1
 
 Key = tuple[tuple[int, float, float], ...]
+# Where ink ends: left, top, right, bottom.
+Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +49,7 @@ class Seen:
     unseen: float = 0.0
 
 
-@dataclass(slots=True)
+@dataclass(slots=True, eq=False)
 class Cut:
     """A face with its axes set and its outlines scaled across by `squeeze`."""
 
@@ -61,19 +64,14 @@ class Cut:
     _strokes: dict[Key, float] = field(default_factory=dict)
     _within: dict[Key, float] = field(default_factory=dict)
     _gaps: dict[tuple[Key, Key, float], float] = field(default_factory=dict)
-    _reaches: dict[Key, tuple[float, float]] = field(default_factory=dict)
+    _boxes: dict[Key, Box] = field(default_factory=dict)
     _seen: dict[tuple[str, Key], Seen] = field(default_factory=dict)
     _group: str = ""
 
     def units(self, text: str, tracking: float) -> tuple[Unit, ...]:
         """Units of one line, left to right from the line's origin; overlapping ones are one."""
-        glyphs, _ = self.face.shape(self.axes, text, tracked=tracking != 0)
-        units = [
-            _unit(cluster, self.squeeze, tracking * number)
-            for number, cluster in enumerate(_clusters(glyphs))
-            if any(self._glyph(glyph.id) for glyph in cluster)
-        ]
-        return tuple(self._merge(units))
+        inked = self._inked(text, tracking != 0)
+        return tuple(self._merge([Unit(key, x + tracking * number) for key, x, number in inked]))
 
     def outline(self, key: Key) -> Path:
         """The unit's outline about its origin, welded where glyphs overlap."""
@@ -129,14 +127,28 @@ class Cut:
 
     def room(self, left: Unit, right: Unit) -> float:
         """From where one ends to where the other begins: their distance is no less, in ems."""
-        return self._reach(right.key)[0] + right.x - self._reach(left.key)[1] - left.x
+        return self.box(right.key)[0] + right.x - self.box(left.key)[2] - left.x
 
-    def _reach(self, key: Key) -> tuple[float, float]:
-        """Where the unit begins and ends along x."""
-        if key not in self._reaches:
-            across = self.points(key)[:, 0]
-            self._reaches[key] = float(across.min()), float(across.max())
-        return self._reaches[key]
+    def box(self, key: Key) -> Box:
+        """Where the unit's ink ends, about its origin."""
+        box = self._boxes.get(key)
+        if box is None:
+            points = self.points(key)
+            left, top = map(float, points.min(axis=0))
+            right, bottom = map(float, points.max(axis=0))
+            box = self._boxes[key] = left, top, right, bottom
+        return box
+
+    # A text is set at one tracking after the other.
+    @lru_cache(maxsize=1024)  # noqa: B019 - cuts live as long as the program
+    def _inked(self, text: str, tracked: bool) -> tuple[tuple[Key, float, int], ...]:
+        """What is drawn of a line, from its left: the key and x of each letter, and its number."""
+        glyphs, _ = self.face.shape(self.axes, text, tracked)
+        return tuple(
+            (*_about_first(cluster, self.squeeze), number)
+            for number, cluster in enumerate(_clusters(glyphs))
+            if any(self._glyph(glyph.id) for glyph in cluster)
+        )
 
     def _glyph(self, glyph: int) -> Path:
         if glyph not in self._glyphs:
@@ -253,10 +265,11 @@ def _clusters(glyphs: tuple[Glyph, ...]) -> list[list[Glyph]]:
     return runs
 
 
-def _unit(cluster: list[Glyph], squeeze: float, extra: float) -> Unit:
+def _about_first(cluster: list[Glyph], squeeze: float) -> tuple[Key, float]:
+    """The glyphs about the first one's origin, and its x."""
     first = cluster[0].x
     key = tuple((g.id, round((g.x - first) * squeeze, 6), round(g.y, 6)) for g in cluster)
-    return Unit(key, first * squeeze + extra)
+    return key, first * squeeze
 
 
 def _together(left: Unit, right: Unit) -> Unit:

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from proofgen.geometry.path import Points
 
 # Of so many corners of each outline a first bound of their distance is taken.
-SOME = 32
+SOME = 24
 
 Numbers = NDArray[np.intp]
 

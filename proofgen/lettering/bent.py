@@ -9,6 +9,7 @@ import numpy as np
 from proofgen.designs.design import Slot
 from proofgen.geometry.affine import Affine
 from proofgen.geometry.neighbours import Numbers, Row
+from proofgen.geometry.outline import mapped
 from proofgen.geometry.path import placed
 from proofgen.geometry.region import Region
 from proofgen.lettering.bracket import greatest
@@ -122,6 +123,4 @@ def _turned_edges(edges: Floats, seats: Floats, counts: Numbers) -> Floats:
 
 def _turned(points: Floats, seats: Floats, counts: Numbers) -> Floats:
     """Points (n, 2) that follow each other under one map (6,) for so many of them each."""
-    a, b, c, d, e, f = np.repeat(seats, counts, axis=0).T
-    x, y = points.T
-    return np.stack([x * a + y * c + e, x * b + y * d + f], axis=1)
+    return mapped(points, *np.repeat(seats.T, counts, axis=1))

@@ -33,6 +33,7 @@ class ConvexZone:
         self.normals = normals / np.linalg.norm(normals, axis=1)[:, None]
         self.offsets = (self.normals * corners).sum(axis=1)
         self._bases = lru_cache(maxsize=4)(self._find_bases)
+        self._room = lru_cache(maxsize=4)(self._find_room)
 
     def bound(self, shape: Shape, hold: Hold, wanted: float) -> float:
         """The greatest size itself."""
@@ -40,12 +41,12 @@ class ConvexZone:
 
     def largest(self, shape: Shape, hold: Hold, wanted: float) -> float:
         """The greatest size up to `wanted` at which the shape lies inside; 0 where none does."""
-        grow, room = self._held(shape.support(self.normals), hold)
-        index, weight = self._bases(hold.x is None, hold.y is None)
-        need = (weight * grow[index]).sum(axis=1)
-        have = (weight * room[index]).sum(axis=1)
-        if (have < -FLAT).any():
+        x, y = hold.x or (None, 0.0), hold.y or (None, 0.0)
+        have = self._room(x[0], y[0])
+        if have is None:
             return 0.0
+        grow = shape.support(self.normals) + self.normals @ (x[1], y[1])
+        need = self._bases(x[0] is None, y[0] is None) @ grow
         limited = need > FLAT
         return min(wanted, float((have[limited] / need[limited]).min(initial=wanted)))
 
@@ -57,15 +58,6 @@ class ConvexZone:
         low, high = _interval(self.normals[:, 1], slack - self.normals[:, 0] * x)
         y = hold.y[0] + hold.y[1] * size if hold.y else (low + high) / 2
         return (x, y) if low - FLAT <= y <= high + FLAT else None
-
-    def _held(self, support: Floats, hold: Hold) -> tuple[Floats, Floats]:
-        """How fast each side fills with the size and what room it has, once x or y is held."""
-        grow, room = support, self.offsets
-        for axis, held in enumerate((hold.x, hold.y)):
-            if held:
-                grow = grow + self.normals[:, axis] * held[1]
-                room = room - self.normals[:, axis] * held[0]
-        return grow, room
 
     def reach(self, shape: Shape, hold: Hold, size: float) -> tuple[float, float]:
         """The range of x for which some y fits."""
@@ -86,19 +78,24 @@ class ConvexZone:
         i, j = np.tile(up, len(down)), np.repeat(down, len(up))
         return i, j, flat, np.concatenate([nx[i] / ny[i] - nx[j] / ny[j], nx[flat]])
 
-    def _find_bases(self, free_x: bool, free_y: bool) -> tuple[Floats, Floats]:
-        """Indices and weights (n, k + 1) of minimal sets of sides that balance each other."""
+    def _find_room(self, x: float | None, y: float | None) -> Floats | None:
+        """What room each base has where x or y is held from there; None where one has none."""
+        held = self.normals @ (x or 0.0, y or 0.0)
+        room = self._bases(x is None, y is None) @ (self.offsets - held)
+        return None if (room < -FLAT).any() else np.asarray(room)
+
+    def _find_bases(self, free_x: bool, free_y: bool) -> Floats:
+        """Weights (n, m) of minimal sets of sides that balance each other."""
         columns = [axis for axis, free in enumerate((free_x, free_y)) if free]
         sides = self.normals[:, columns]
-        found: list[tuple[list[int], list[float]]] = []
-        width = len(columns) + 1
-        for count in range(1, width + 1):
+        found: list[Floats] = []
+        for count in range(1, len(columns) + 2):
             for chosen in combinations(range(len(sides)), count):
                 weights = _balance(sides[list(chosen)])
                 if weights is not None:
-                    pad = width - count
-                    found.append(([*chosen, *[0] * pad], [*weights, *[0.0] * pad]))
-        return np.array([i for i, _ in found]), np.array([w for _, w in found])
+                    found.append(np.zeros(len(sides)))
+                    found[-1][list(chosen)] = weights
+        return np.array(found)
 
 
 def _balance(sides: Floats) -> list[float] | None:

@@ -14,9 +14,6 @@ from proofgen.geometry.affine import Affine
 from proofgen.geometry.path import Path, placed
 from proofgen.lettering.zone import Floats
 
-ALONG = np.array([[1.0, 0.0], [-1.0, 0.0]])
-UP_DOWN = np.array([[0.0, -1.0], [0.0, 1.0]])
-
 # Where the ink of a shorter line starts, as a share of the room beside it.
 SHARES = {"left": 0.0, "centre": 0.5, "free": 0.5, "right": 1.0}
 
@@ -74,16 +71,14 @@ class Layout:
     @cached_property
     def shifts(self) -> tuple[float, ...]:
         """How far right each line's origin lies, so that their ink is aligned."""
-        spans = [self._span(line) for line in self.lines]
-        widest = max(right - left for left, right in spans)
+        widest = self.ink[1]
         share = SHARES[self._align]
-        return tuple((widest - (right - left)) * share - left for left, right in spans)
+        return tuple((widest - (right - left)) * share - left for left, right in self._spans)
 
     @cached_property
     def ink(self) -> tuple[float, float]:
         """Where the ink begins and ends along x."""
-        spans = [self._span(line) for line in self.lines]
-        return 0.0, max(right - left for left, right in spans)
+        return 0.0, max(right - left for left, right in self._spans)
 
     def support(self, directions: Floats) -> Floats:
         """The furthest extent (m,) of the outline along each direction (m, 2)."""
@@ -134,8 +129,8 @@ class Layout:
 
     def middle(self, unit: Unit) -> float:
         """The middle of a unit's ink, from its origin."""
-        right, left = self._supports(ALONG).of(unit)
-        return float(right - left) / 2
+        left, _, right, _ = self.cut.box(unit.key)
+        return (left + right) / 2
 
     def outline(self, number: int, by: Affine) -> Path:
         """The outline of a line, in ems about the layout's origin, under a map."""
@@ -158,22 +153,25 @@ class Layout:
         ]
         return np.concatenate(parts)
 
+    @cached_property
+    def _spans(self) -> tuple[tuple[float, float], ...]:
+        """Where the ink of each line begins and ends, from its own origin."""
+        return tuple(self._span(line) for line in self.lines)
+
     def _span(self, line: tuple[Unit, ...]) -> tuple[float, float]:
-        known = self._supports(ALONG)
-        reach = [(unit.x + known.of(unit)[0], known.of(unit)[1] - unit.x) for unit in line]
-        if not reach:
-            return 0.0, 0.0
-        return -float(max(r[1] for r in reach)), float(max(r[0] for r in reach))
+        boxes = [(unit.x, self.cut.box(unit.key)) for unit in line]
+        left = min((x + box[0] for x, box in boxes), default=0.0)
+        return left, max((x + box[2] for x, box in boxes), default=0.0)
 
     def _between_lines(self, least: float) -> float:
         """The gap between lines where it is narrower than `least`."""
         if len(self.lines) < 2:
             return math.inf
-        known = self._supports(UP_DOWN)
         gap = math.inf
-        for number in range(len(self.lines) - 1):
-            drop = max((known.of(unit)[1] for unit in self.lines[number]), default=0.0)
-            rise = max((known.of(unit)[0] for unit in self.lines[number + 1]), default=0.0)
+        box = self.cut.box
+        for number, (above, below) in enumerate(pairwise(self.lines)):
+            drop = max((box(unit.key)[3] for unit in above), default=0.0)
+            rise = max((-box(unit.key)[1] for unit in below), default=0.0)
             if self._leading - drop - rise < least:
                 gap = min(gap, self._distance(number))
         return gap
