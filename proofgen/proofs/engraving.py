@@ -155,5 +155,5 @@ def clean(mark: Mark) -> Path:
 
 @lru_cache(maxsize=32)
 def _pen(lines: Path) -> Path:
-    """What the beam marks along the lines, mm; welded."""
-    return weld([stroked(lines, LINE, ROUND)])
+    """What the beam marks along the lines, mm; none of it twice."""
+    return stroked(lines, LINE, ROUND)
