@@ -37,8 +37,7 @@ class Board:
 
     def at(self, local: Numbers) -> Floats:
         """Its pixels of those numbers (3, n)."""
-        tone = self.tone.ravel()[local]
-        found = np.stack([column.take(tone) for column in self.table.T])
+        found = self.table.T.take(self.tone.ravel().take(local), axis=1)
         for coat in self.coats:
             coat.touch(found, local)
         return found
@@ -78,7 +77,7 @@ class Coat:
 
     def touch(self, canvas: Floats, local: Numbers) -> None:
         """Change a canvas (3, n) in place, whose pixels have these numbers in the amount."""
-        amount = self.amount.ravel()[local]
+        amount = self.amount.ravel().take(local)
         hit = np.flatnonzero(amount > 0)
         if not len(hit):
             return
@@ -113,54 +112,37 @@ def lay(coats: Iterable[Coat], canvas: Floats) -> None:
         coat.lay(canvas)
 
 
+@dataclass(frozen=True, slots=True)
 class Spots:
-    """Some pixels of a part of the canvas, `wide` px: their numbers (n,) and colours (3, n)."""
+    """Some pixels of a part of the canvas: their numbers (n,), ascending, and colours (3, n)."""
 
-    def __init__(self, number: Numbers, wide: int, colours: Floats) -> None:
-        self.number = number
-        self._rows, self._columns = np.divmod(number, wide)
-        self.canvas = colours
-        self._known: dict[tuple[int, ...], tuple[Numbers, Numbers]] = {}
+    number: Numbers
+    canvas: Floats
 
     def lay(self, coats: Iterable[Coat]) -> None:
-        """All coats in their order."""
+        """All coats in their order, each as large as that part."""
         for coat in coats:
-            number, local = self._within(coat.amount.shape, coat.at)
-            if len(number) == self.canvas.shape[1]:
-                coat.touch(self.canvas, local)
-                continue
-            part = self.canvas.take(number, axis=1)
-            coat.touch(part, local)
-            self.canvas[:, number] = part
+            coat.touch(self.canvas, self.number)
 
     def mix(self, colours: Floats, amount: Floats) -> None:
         """Lay the colours (3, n), as much as the amount (n,), 0..1, says."""
-        self.canvas += (colours - self.canvas) * amount
+        wanted = colours - self.canvas
+        wanted *= amount
+        np.add(self.canvas, wanted, out=self.canvas)
 
     def lay_at(self, number: Numbers, local: Numbers, coats: Iterable[Coat]) -> None:
         """Lay coats on the pixels of these numbers (m,), as far as they are known, which have the
         `local` numbers in the amounts.
         """
-        at = np.minimum(np.searchsorted(self.number, number), len(self.number) - 1)
-        if not len(self.number):
+        if not len(self.number) or not len(number):
             return
+        at = np.minimum(np.searchsorted(self.number, number), len(self.number) - 1)
         known = np.flatnonzero(self.number.take(at) == number)
         at, local = at.take(known), local.take(known)
         part = self.canvas.take(at, axis=1)
         for coat in coats:
             coat.touch(part, local)
         self.canvas[:, at] = part
-
-    def _within(self, shape: tuple[int, ...], at: tuple[int, int]) -> tuple[Numbers, Numbers]:
-        """Which pixels lie in such a box, and their numbers there."""
-        key = *shape, *at
-        if key not in self._known:
-            (height, width), (down, along) = shape, at
-            rows, columns = self._rows - down, self._columns - along
-            inside = (rows >= 0) & (rows < height) & (columns >= 0) & (columns < width)
-            number = np.flatnonzero(inside)
-            self._known[key] = number, (rows * width + columns)[number]
-        return self._known[key]
 
 
 def veil(coats: Iterable[Coat], shape: tuple[int, int]) -> tuple[Floats, Floats]:

@@ -190,10 +190,9 @@ def _spots(
     Where that is whole, what is behind it need not be known.
     """
     *lower, upper = plates
-    wide = upper.body.shape[1]
     open_ = np.flatnonzero(upper.body.ravel().take(number) < WHOLE)
     seen = number.take(open_)
-    below = Spots(seen, wide, behind(seen))
+    below = Spots(seen, behind(seen))
     for plate in lower:
         plate.lay_under(below)
         plate.lay_over(below)
@@ -201,7 +200,7 @@ def _spots(
     colours = np.zeros((3, len(number)), np.float32)
     for plane, known in zip(colours, below.canvas, strict=True):
         plane[open_] = known
-    return Spots(number, wide, colours)
+    return Spots(number, colours)
 
 
 def _plain(
