@@ -89,11 +89,11 @@ def _edges(polygons: Iterable[Points]) -> Points:
     lines = [line for line in polygons if len(line) > 1]
     if not lines:
         return np.zeros((4, 0))
-    points = np.concatenate(lines).T
+    points = np.ascontiguousarray(np.concatenate(lines).T)
     # All but what leads from the end of one polygon to the start of the next.
     within = np.ones(points.shape[1] - 1, np.bool_)
     within[np.cumsum([len(line) for line in lines[:-1]], dtype=np.intp) - 1] = False
-    return np.concatenate([points[:, :-1], points[:, 1:]])[:, within]
+    return np.concatenate([points[:, :-1], points[:, 1:]]).compress(within, axis=1)
 
 
 def _upright(edge: Points) -> Points:
