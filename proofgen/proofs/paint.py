@@ -94,8 +94,7 @@ class Coat:
             colour = np.asarray(self.paint, np.float32)[:, None]
         self._mix(part, colour, amount * np.float32(self.strength / 255))
         if few:
-            for plane, changed in zip(canvas, part, strict=True):
-                plane[hit] = changed
+            _put(canvas, hit, part)
 
     def _mix(self, part: Floats, colour: Floats, amount: Floats) -> None:
         if self.glass:
@@ -124,11 +123,11 @@ class Spots:
         for coat in coats:
             coat.touch(self.canvas, self.number)
 
-    def mix(self, colours: Floats, amount: Floats) -> None:
-        """Lay the colours (3, n), as much as the amount (n,), 0..1, says."""
-        wanted = colours - self.canvas
-        wanted *= amount
-        np.add(self.canvas, wanted, out=self.canvas)
+    def mix(self, at: Numbers, colours: Floats, amount: Floats) -> None:
+        """Lay the colours (3, m) on those of the pixels, as much as the amount (m,), 0..1, says."""
+        part = self.canvas.take(at, axis=1)
+        part += (colours - part) * amount
+        _put(self.canvas, at, part)
 
     def lay_at(self, number: Numbers, local: Numbers, coats: Iterable[Coat]) -> None:
         """Lay coats on the pixels of these numbers (m,), as far as they are known, which have the
@@ -142,7 +141,13 @@ class Spots:
         part = self.canvas.take(at, axis=1)
         for coat in coats:
             coat.touch(part, local)
-        self.canvas[:, at] = part
+        _put(self.canvas, at, part)
+
+
+def _put(canvas: Floats, at: Numbers, part: Floats) -> None:
+    """Change pixels of a canvas (3, n); numpy's own way takes twice as long."""
+    for plane, changed in zip(canvas, part, strict=True):
+        plane[at] = changed
 
 
 def veil(coats: Iterable[Coat], shape: tuple[int, int]) -> tuple[Floats, Floats]:

@@ -38,12 +38,14 @@ PAD = 3  # px round what is drawn, so that no blur is cut off at its border
 
 @dataclass(frozen=True, slots=True)
 class Plate:
-    """A layer: its wood and how many pixels thick it is, its shadow on those behind, its face, and
-    the engraving of the pixels `cut` (n,), which have the numbers `within` in its coats.
+    """A layer: its wood and how many pixels thick it is, where its wall is seen, its shadow on those
+    behind, its face, and the engraving of the pixels `cut` (n,), which have the numbers `within` in
+    its coats.
     """
 
     body: Soft
     deep: float
+    foot: Soft
     shade: Coat | None
     face: Board
     cut: Numbers
@@ -53,8 +55,9 @@ class Plate:
     def lay_under(self, spots: Spots) -> None:
         """What its face hides: shadow and wall."""
         spots.lay([self.shade] if self.shade else [])
-        seen, depth = wall_at(self.body, self.deep, spots.number)
-        spots.mix(CHARRED.T.take(depth.astype(np.uint8), axis=1), seen / np.float32(255))
+        at = np.flatnonzero(self.foot.ravel().take(spots.number))
+        seen, depth = wall_at(self.body, self.deep, spots.number.take(at))
+        spots.mix(at, CHARRED.T.take(depth.astype(np.uint8), axis=1), seen / np.float32(255))
 
     def lay_over(self, spots: Spots) -> None:
         """Its face and what is in it."""
@@ -132,7 +135,7 @@ def _plate(piece: Scene, depth: int, masks: tuple[Soft, ...], at: Stage, place: 
     tone = window(board.tone, (top, left), at.shape)
     dark = shade(body, reduce(most, masks[:depth]), deep) if depth else None
     on = face(replace(board, tone=tone), body, at.scale)
-    return Plate(body, deep, dark, on, *_engraving(piece, depth, masks, tone, at))
+    return Plate(body, deep, footing(body, deep), dark, on, *_engraving(piece, depth, masks, tone, at))
 
 
 def _engraving(
@@ -171,9 +174,9 @@ def _paint(
     front = tuple(front_strand(hanging, silhouette)) if hanging else ()
     over = [coat.amount for coat in (*front, *marks)]
     strands = [coat.amount for coat in (*rear, *front)]
-    walls = [footing(plate.body, plate.deep) for plate in plates]
+    walls = [plate.foot for plate in plates]
     rest = reduce(np.maximum, (silhouette, *walls, *strands)) > 0
-    for plate, glass, where in _plain(plates, walls[-1], over):
+    for plate, glass, where in _plain(plates, over):
         np.copyto(part, toned(plate.face, glass, palette, FIRST), where=where)
         rest &= ~where
     spots = _spots(np.flatnonzero(rest), plates, partial(behind, rear=rear))
@@ -204,13 +207,13 @@ def _spots(
 
 
 def _plain(
-    plates: tuple[Plate, ...], foot: Soft, over: list[Soft]
+    plates: tuple[Plate, ...], over: list[Soft]
 ) -> Iterator[tuple[Plate, Coat, Mask]]:
     """Where nothing but the face of one layer is seen, under one coat as of glass, and that coat:
-    the upmost one with its scorch, the next one in the shade of that, but for its `foot`.
+    the upmost one with its scorch, the next one in the shade of that, but for its wall.
     """
     upper = plates[-1]
     yield upper, upper.scorch, upper.bare(over)
     if len(plates) > 1 and upper.shade:
         plate = plates[-2]
-        yield plate, upper.shade, plate.bare((upper.body, plate.scorch.amount, foot, *over))
+        yield plate, upper.shade, plate.bare((upper.body, plate.scorch.amount, upper.foot, *over))
