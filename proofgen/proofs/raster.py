@@ -51,9 +51,7 @@ def patch(polygons: Iterable[Points], shape: tuple[int, int]) -> tuple[Box, Byte
     return _shares(*_wound(polygons, shape))
 
 
-def patched(
-    outlines: Iterable[Iterable[Points]], shape: tuple[int, int]
-) -> tuple[Box, Bytes]:
+def patched(outlines: Iterable[Iterable[Points]], shape: tuple[int, int]) -> tuple[Box, Bytes]:
     """The same for several outlines, each of which may wind either way."""
     edges = [_upright(_edges(polygons)) for polygons in outlines]
     return _shares(*_within(np.concatenate([np.zeros((4, 0)), *edges], axis=1), shape))

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial, reduce
 from math import ceil, floor
+from typing import NamedTuple
 
 import numpy as np
 
@@ -29,11 +30,22 @@ from proofgen.proofs.soft import WHOLE, Soft, around, most, window
 from proofgen.proofs.stage import MARGIN, Stage
 from proofgen.proofs.still import ROWS
 from proofgen.proofs.swatch import swatch
-from proofgen.proofs.toned import toned
+from proofgen.proofs.toned import toned_at
 from proofgen.proofs.watermark import part as words_on
 from proofgen.proofs.wood import plank
 
 PAD = 3  # px round what is drawn, so that no blur is cut off at its border
+
+
+class Toned(NamedTuple):
+    """Pixels (n,) where nothing but a board is seen under one coat as of glass, and their numbers in
+    those.
+    """
+
+    number: Numbers
+    local: Numbers
+    board: Board
+    glass: Coat
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,15 +76,33 @@ class Plate:
         spots.lay([Coat(self.face, self.body)])
         spots.lay_at(self.cut, self.within, self.engraving)
 
-    def bare(self, others: Iterable[Soft]) -> Mask:
-        """Where it is whole, and neither lit nor dark at its edges nor engraved, and others are
-        not.
+    def bare(self, glass: Coat, others: Iterable[Soft]) -> Iterator[Toned]:
+        """Where it is whole, neither lit nor dark at its edges, and others are not: its face under
+        that glass, what is engraved in it, and what is scorched by that where its edges are not.
         """
         found: Mask = self.body == WHOLE
         rims = (coat.amount for coat in self.face.coats[1:])
         found &= reduce(np.maximum, (*rims, *others)) == 0
-        found.ravel()[self.cut] = False
-        return found
+        clear = found.ravel()
+        if self.engraving:
+            yield from self._engraved(np.flatnonzero(clear.take(self.cut)))
+            clear[self.cut] = False
+        number = np.flatnonzero(clear)
+        yield Toned(number, number, self.face, glass)
+
+    def _engraved(self, own: Numbers) -> Iterator[Toned]:
+        """The plain ones of those of the pixels `cut`."""
+        halo, glint, floor = self.engraving
+        assert isinstance(floor.paint, Board)
+        number, within = self.cut.take(own), self.within.take(own)
+        mask = floor.amount.ravel().take(within)
+        edges = most(glint.amount.ravel().take(within), self.scorch.amount.ravel().take(number))
+        (depth,), wood = floor.paint.coats, replace(self.face, tone=floor.paint.tone)
+        for board, glass, where in (
+            (floor.paint, depth, mask == WHOLE),
+            (wood, halo, most(mask, edges) == 0),
+        ):
+            yield Toned(number[where], within[where], board, glass)
 
     @property
     def scorch(self) -> Coat:
@@ -135,7 +165,9 @@ def _plate(piece: Scene, depth: int, masks: tuple[Soft, ...], at: Stage, place: 
     tone = window(board.tone, (top, left), at.shape)
     dark = shade(body, reduce(most, masks[:depth]), deep) if depth else None
     on = face(replace(board, tone=tone), body, at.scale)
-    return Plate(body, deep, footing(body, deep), dark, on, *_engraving(piece, depth, masks, tone, at))
+    return Plate(
+        body, deep, footing(body, deep), dark, on, *_engraving(piece, depth, masks, tone, at)
+    )
 
 
 def _engraving(
@@ -175,14 +207,16 @@ def _paint(
     over = [coat.amount for coat in (*front, *marks)]
     strands = [coat.amount for coat in (*rear, *front)]
     walls = [plate.foot for plate in plates]
-    rest = reduce(np.maximum, (silhouette, *walls, *strands)) > 0
-    for plate, glass, where in _plain(plates, over):
-        np.copyto(part, toned(plate.face, glass, palette, FIRST), where=where)
-        rest &= ~where
+    rest = (reduce(np.maximum, (silhouette, *walls, *strands)) > 0).ravel()
+    found = part.ravel()
+    for seen in _plain(plates, over):
+        found[seen.number] = toned_at(seen.board, seen.glass, seen.local, palette, FIRST)
+        rest[seen.number] = False
     spots = _spots(np.flatnonzero(rest), plates, partial(behind, rear=rear))
     plates[-1].lay_over(spots)
     spots.lay((*front, *marks))
-    part[rest] = nearest(palette[FIRST:])(whole(spots.canvas.T)) + np.uint8(FIRST)
+    found[spots.number] = nearest(palette[FIRST:])(whole(spots.canvas.T)) + np.uint8(FIRST)
+    part[:] = found.reshape(part.shape)
 
 
 def _spots(
@@ -206,14 +240,13 @@ def _spots(
     return Spots(number, colours)
 
 
-def _plain(
-    plates: tuple[Plate, ...], over: list[Soft]
-) -> Iterator[tuple[Plate, Coat, Mask]]:
-    """Where nothing but the face of one layer is seen, under one coat as of glass, and that coat:
-    the upmost one with its scorch, the next one in the shade of that, but for its wall.
+def _plain(plates: tuple[Plate, ...], over: list[Soft]) -> Iterator[Toned]:
+    """Where nothing but one layer is seen: the upmost one with its scorch, the next one in the shade
+    of that, but for its wall.
     """
     upper = plates[-1]
-    yield upper, upper.scorch, upper.bare(over)
+    yield from upper.bare(upper.scorch, over)
     if len(plates) > 1 and upper.shade:
         plate = plates[-2]
-        yield plate, upper.shade, plate.bare((upper.body, plate.scorch.amount, upper.foot, *over))
+        hidden = (upper.body, plate.scorch.amount, upper.foot, *over)
+        yield from plate.bare(upper.shade, hidden)
