@@ -59,9 +59,13 @@ class Wall:
         found = levels.copy()
         if self.marked:
             self._mark(found.ravel(), top)
-        high, wide = found.shape
-        found += np.tile(THRESHOLDS, (-(-high // SMALL), -(-wide // SMALL)))[:high, :wide]
-        return (found // np.uint16(TONE)).astype(np.uint8) + np.uint8(FIRST)
+        wide = found.shape[1]
+        for row, pattern in enumerate(np.tile(THRESHOLDS, -(-wide // SMALL))[:, :wide]):
+            found[row::SMALL] += pattern
+        found //= np.uint16(TONE)
+        tones = found.astype(np.uint8)
+        tones += np.uint8(FIRST)
+        return tones
 
     def colours(self, levels: Levels) -> Floats:
         """The colours (3, n) of levels (n,), not dithered."""

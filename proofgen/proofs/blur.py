@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import lru_cache
+from itertools import chain
 from math import ceil, exp
 
 import numpy as np
@@ -26,7 +27,7 @@ def larger(rows: Words, by: int) -> Words:
     """Values (h, w) at `by` times the size, straight between their middles; they come out (2 by)²
     times as great, which has to be under 65536.
     """
-    return _spread(_spread(rows, by, 0), by, 1)
+    return _spread(_spread(rows, by, 1), by, 0)
 
 
 @lru_cache(maxsize=64)
@@ -56,12 +57,12 @@ def _along(mask: Bytes, weights: tuple[int, ...], axis: int) -> Bytes:
 def _spread(rows: Words, by: int, axis: int) -> Words:
     size = rows.shape[axis]
     wide = _padded(rows, 1, axis)
-    parts = [_part(wide, i, size, axis) for i in range(3)]
+    weighed = {weight: wide * np.uint16(weight) for weight in {*chain(*SPREAD[by])} - {0}}
     high, across = rows.shape
     found = np.empty((high, by, across) if axis == 0 else (high, across, by), np.uint16)
     for i, weights in enumerate(SPREAD[by]):
         one, other = (
-            part * np.uint16(weight) for part, weight in zip(parts, weights, strict=True) if weight
+            _part(weighed[weight], j, size, axis) for j, weight in enumerate(weights) if weight
         )
         np.add(one, other, out=found[:, i] if axis == 0 else found[:, :, i])
     return found.reshape((high * by, across) if axis == 0 else (high, across * by))

@@ -15,7 +15,7 @@ from proofgen.geometry.stroked import stroked
 from proofgen.geometry.weld import weld
 from proofgen.proofs.paint import Board, Coat
 from proofgen.proofs.palette import Mask, luma
-from proofgen.proofs.raster import Floats, patch
+from proofgen.proofs.raster import Floats, patched
 from proofgen.proofs.soft import (
     WHOLE,
     Soft,
@@ -142,9 +142,8 @@ def engraved(marks: Iterable[Mark], stage: Stage) -> Soft:
     areas = [clean(mark) for mark in marks if mark.operation == "engrave-area"]
     lines = [_pen(mark.path) for mark in marks if mark.operation == "engrave-line"]
     found = nothing(stage.shape)
-    for path in (*areas, *lines):
-        box, area = patch(stage.polygons(path), stage.shape)
-        np.maximum(found[box], area, out=found[box])
+    box, area = patched(map(stage.polygons, (*areas, *lines)), stage.shape)
+    found[box] = area
     return found
 
 
@@ -155,5 +154,5 @@ def clean(mark: Mark) -> Path:
 
 @lru_cache(maxsize=32)
 def _pen(lines: Path) -> Path:
-    """What the beam marks along the lines, mm; welded."""
-    return weld([stroked(lines, LINE, ROUND)])
+    """What the beam marks along the lines, mm; none of it twice."""
+    return stroked(lines, LINE, ROUND)

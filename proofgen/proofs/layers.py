@@ -19,6 +19,7 @@ from proofgen.proofs.engraving import clean
 from proofgen.proofs.paint import Board, Coat, Numbers, ramp
 from proofgen.proofs.raster import Floats, patch
 from proofgen.proofs.soft import (
+    WHOLE,
     Soft,
     around,
     blurred,
@@ -139,10 +140,11 @@ def wall_at(mask: Soft, deep: float, number: Numbers) -> tuple[Floats, Floats]:
 
 
 def footing(mask: Soft, deep: float) -> Soft:
-    """Where any of that wall is seen (height, width), 0 elsewhere."""
+    """Where any of that wall is seen (height, width), 0 elsewhere: the whole face hides it."""
     found = np.zeros_like(mask)
     for step in range(1, ceil(in_view(deep)) + 1):
         np.maximum(found[step:], mask[:-step], out=found[step:])
+    np.copyto(found, 0, where=mask == WHOLE)
     return found
 
 

@@ -74,8 +74,8 @@ class Nearest:
 
     def __call__(self, pixels: Indices) -> Indices:
         """Which colour each pixel (m, 3) gets."""
-        red, green, blue = (pixels.T >> 2).astype(np.uint32)
-        return np.asarray(self._table[red | green << 6 | blue << 12])
+        red, green, blue = (pixels.T >> 2).astype(np.intp)
+        return np.asarray(self._table.take(red | green << 6 | blue << 12))
 
 
 def nearest(colours: Indices) -> Nearest:

@@ -48,7 +48,16 @@ def polygon_coverage(polygons: Iterable[Points], shape: tuple[int, int]) -> Floa
 
 def patch(polygons: Iterable[Points], shape: tuple[int, int]) -> tuple[Box, Bytes]:
     """The rows and columns that the polygons touch, and the share of each pixel in them, 0..255."""
-    box, found = _wound(polygons, shape)
+    return _shares(*_wound(polygons, shape))
+
+
+def patched(outlines: Iterable[Iterable[Points]], shape: tuple[int, int]) -> tuple[Box, Bytes]:
+    """The same for several outlines, each of which may wind either way."""
+    edges = [_upright(_edges(polygons)) for polygons in outlines]
+    return _shares(*_within(np.concatenate([np.zeros((4, 0)), *edges], axis=1), shape))
+
+
+def _shares(box: Box, found: Floats) -> tuple[Box, Bytes]:
     found *= np.float32(255)
     found += np.float32(0.5)
     return box, np.minimum(found, 255, out=found).astype(np.uint8)
@@ -56,25 +65,43 @@ def patch(polygons: Iterable[Points], shape: tuple[int, int]) -> tuple[Box, Byte
 
 def _wound(polygons: Iterable[Points], shape: tuple[int, int]) -> tuple[Box, Floats]:
     """The rows and columns that the polygons touch, and how often they wind round each pixel."""
-    height, width = shape
-    lines = [line for line in polygons if len(line) > 1]
-    if not lines:
+    return _within(_edges(polygons), shape)
+
+
+def _within(edge: Points, shape: tuple[int, int]) -> tuple[Box, Floats]:
+    """The same of edges (4, n)."""
+    if not edge.size:
         return (slice(0, 0), slice(0, 0)), np.zeros((0, 0), np.float32)
-    points = np.concatenate(lines).T
-    left, top = np.floor(points.min(axis=1)).astype(int)
-    right, bottom = np.ceil(points.max(axis=1)).astype(int) + 1
+    height, width = shape
+    # Every polygon ends where one of its edges starts.
+    left, top = np.floor(edge[:2].min(axis=1)).astype(int)
+    right, bottom = np.ceil(edge[:2].max(axis=1)).astype(int) + 1
     left, top = min(max(left, 0), width), min(max(top, 0), height)
     right, bottom = max(min(right, width), left), max(min(bottom, height), top)
-    # All but what leads from the end of one polygon to the start of the next.
-    within = np.ones(points.shape[1] - 1, np.bool_)
-    within[np.cumsum([len(line) for line in lines[:-1]], dtype=np.intp) - 1] = False
-    points = points - np.array([[left], [top]])
-    edge = np.concatenate([points[:, :-1], points[:, 1:]])[:, within]
+    edge = edge - np.array([[left], [top], [left], [top]])
     return (slice(top, bottom), slice(left, right)), _accumulated(edge, bottom - top, right - left)
 
 
+def _edges(polygons: Iterable[Points]) -> Points:
+    """All edges (4, n): x and y of their starts, x and y of their ends."""
+    lines = [line for line in polygons if len(line) > 1]
+    if not lines:
+        return np.zeros((4, 0))
+    points = np.ascontiguousarray(np.concatenate(lines).T)
+    # All but what leads from the end of one polygon to the start of the next.
+    within = np.ones(points.shape[1] - 1, np.bool_)
+    within[np.cumsum([len(line) for line in lines[:-1]], dtype=np.intp) - 1] = False
+    return np.concatenate([points[:, :-1], points[:, 1:]]).compress(within, axis=1)
+
+
+def _upright(edge: Points) -> Points:
+    """The edges of an outline, turned where need be so that what they enclose counts as more."""
+    x0, y0, x1, y1 = edge
+    return edge if (x1 - x0) @ (y0 + y1) >= 0 else edge[[2, 3, 0, 1]]
+
+
 def _accumulated(edge: Points, height: int, width: int) -> Floats:
-    """The same of edges (4, n): x and y of their starts, x and y of their ends."""
+    """How often edges (4, n) wind round each pixel."""
     x0, y0, x1, y1 = _cut(_cut(edge, 1), 0)
     widths = x1 - x0
     y = np.maximum((y0 + y1) / 2, 0.0)

@@ -6,7 +6,7 @@ Eight bits are what the picture has, and a quarter of the time that floats take.
 from __future__ import annotations
 
 from functools import lru_cache
-from math import ceil, copysign
+from math import ceil, copysign, log2
 
 import numpy as np
 from PIL import Image
@@ -97,7 +97,8 @@ def doubled(mask: Soft, by: int) -> Soft:
     found = larger(mask.astype(np.uint16), by)
     scale = (2 * by) ** 2
     found += np.uint16(scale // 2)
-    return (found // np.uint16(scale)).astype(np.uint8)
+    found >>= np.uint16(log2(scale))
+    return found.astype(np.uint8)
 
 
 def shifted(mask: Soft, right: float, down: float) -> Soft:

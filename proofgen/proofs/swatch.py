@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -20,7 +21,7 @@ EDGE, OPENING, BAR = 6.0, 14.0, 6.0  # mm, of the swatch: a layer beyond the nex
 def swatch(piece: Scene) -> Scene:
     """Boards of the same wood, slotted and engraved, that hang on the same."""
     layers = tuple(
-        replace(layer, marks=tuple(_marks(depth, piece.hanger.hole if piece.hanger else 0.0)))
+        replace(layer, marks=_board(depth, piece.hanger.hole if piece.hanger else 0.0))
         for depth, layer in enumerate(piece.layers)
     )
     return replace(piece, layers=tuple(map(_plain, layers)), size=SWATCH)
@@ -29,6 +30,11 @@ def swatch(piece: Scene) -> Scene:
 def _plain(layer: Layer) -> Layer:
     """Without what does not show."""
     return replace(layer, material="", rotation=(), shared=False)
+
+
+@lru_cache(maxsize=32)
+def _board(depth: int, hole: float) -> tuple[Mark, ...]:
+    return tuple(_marks(depth, hole))
 
 
 def _marks(depth: int, hole: float) -> Iterator[Mark]:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import lru_cache
 
 import numpy as np
 
-from proofgen.proofs.paint import Board, Coat
+from proofgen.proofs.paint import Board, Coat, Numbers
 from proofgen.proofs.palette import Indices, nearest, whole
 from proofgen.workshop.workshop import Colour
 
@@ -22,6 +23,12 @@ def toned(board: Board, glass: Coat, palette: Indices, first: int) -> Indices:
     at <<= 8
     at |= glass.amount
     return table.take(at)
+
+
+def toned_at(board: Board, glass: Coat, local: Numbers, palette: Indices, first: int) -> Indices:
+    """The same (n,) of the pixels that have those numbers in both."""
+    tone, amount = (mask.ravel().take(local) for mask in (board.tone, glass.amount))
+    return toned(Board(board.table, tone), replace(glass, amount=amount), palette, first)
 
 
 @lru_cache(maxsize=128)

@@ -13,19 +13,18 @@ from proofgen.geometry.path import Points
 from proofgen.proofs.paint import Coat
 from proofgen.proofs.palette import Mask
 from proofgen.proofs.raster import patch, polygon_coverage
-from proofgen.proofs.soft import Soft, graded, nothing, shifted, soft, times
+from proofgen.proofs.soft import WHOLE, Soft, nothing, shifted, soft
 from proofgen.proofs.spelled import spelled
 from proofgen.proofs.type import turned
 
 SIZE, SLANT = 36.0, math.radians(28)
 ACROSS, DOWN = 330, 170  # px from one word to the next
 WHITE, DARK = 0.12, 0.08
-OFF_PIECE = 0.5
 SMALLER = 0.8  # where there are several pieces
 
 
 def watermark(silhouette: Soft) -> Iterator[Coat]:
-    """Over the whole scene, fainter where the piece is not."""
+    """Over the whole scene, half as strong where the piece is not."""
     yield from part(silhouette.shape, (0, 0), silhouette)
 
 
@@ -46,10 +45,9 @@ def sparing(silhouette: Soft, lettered: Mask) -> Iterator[Coat]:
 
 
 def _coats(mask: Soft, silhouette: Soft) -> Iterator[Coat]:
-    amount = graded(silhouette, 1 - OFF_PIECE, OFF_PIECE)
-    moved = shifted(mask, 1, 1)
-    yield Coat((20, 16, 12), times(moved, amount), DARK)
-    yield Coat((255, 255, 255), times(mask, amount), WHITE)
+    amount = np.where(silhouette > WHOLE // 2, mask, mask // 2)
+    yield Coat((20, 16, 12), shifted(amount, 1, 1), DARK)
+    yield Coat((255, 255, 255), amount, WHITE)
 
 
 @lru_cache(maxsize=4)

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import partial, reduce
 from math import ceil, floor
+from typing import NamedTuple
 
 import numpy as np
 
@@ -29,21 +30,34 @@ from proofgen.proofs.soft import WHOLE, Soft, around, most, window
 from proofgen.proofs.stage import MARGIN, Stage
 from proofgen.proofs.still import ROWS
 from proofgen.proofs.swatch import swatch
-from proofgen.proofs.toned import toned
+from proofgen.proofs.toned import toned_at
 from proofgen.proofs.watermark import part as words_on
 from proofgen.proofs.wood import plank
 
 PAD = 3  # px round what is drawn, so that no blur is cut off at its border
 
 
+class Toned(NamedTuple):
+    """Pixels (n,) where nothing but a board is seen under one coat as of glass, and their numbers in
+    those.
+    """
+
+    number: Numbers
+    local: Numbers
+    board: Board
+    glass: Coat
+
+
 @dataclass(frozen=True, slots=True)
 class Plate:
-    """A layer: its wood and how many pixels thick it is, its shadow on those behind, its face, and
-    the engraving of the pixels `cut` (n,), which have the numbers `within` in its coats.
+    """A layer: its wood and how many pixels thick it is, where its wall is seen, its shadow on those
+    behind, its face, and the engraving of the pixels `cut` (n,), which have the numbers `within` in
+    its coats.
     """
 
     body: Soft
     deep: float
+    foot: Soft
     shade: Coat | None
     face: Board
     cut: Numbers
@@ -53,23 +67,42 @@ class Plate:
     def lay_under(self, spots: Spots) -> None:
         """What its face hides: shadow and wall."""
         spots.lay([self.shade] if self.shade else [])
-        seen, depth = wall_at(self.body, self.deep, spots.number)
-        spots.mix(CHARRED.T.take(depth.astype(np.uint8), axis=1), seen / np.float32(255))
+        at = np.flatnonzero(self.foot.ravel().take(spots.number))
+        seen, depth = wall_at(self.body, self.deep, spots.number.take(at))
+        spots.mix(at, CHARRED.T.take(depth.astype(np.uint8), axis=1), seen / np.float32(255))
 
     def lay_over(self, spots: Spots) -> None:
         """Its face and what is in it."""
         spots.lay([Coat(self.face, self.body)])
         spots.lay_at(self.cut, self.within, self.engraving)
 
-    def bare(self, others: Iterable[Soft]) -> Mask:
-        """Where it is whole, and neither lit nor dark at its edges nor engraved, and others are
-        not.
+    def bare(self, glass: Coat, others: Iterable[Soft]) -> Iterator[Toned]:
+        """Where it is whole, neither lit nor dark at its edges, and others are not: its face under
+        that glass, what is engraved in it, and what is scorched by that where its edges are not.
         """
         found: Mask = self.body == WHOLE
         rims = (coat.amount for coat in self.face.coats[1:])
         found &= reduce(np.maximum, (*rims, *others)) == 0
-        found.ravel()[self.cut] = False
-        return found
+        clear = found.ravel()
+        if self.engraving:
+            yield from self._engraved(np.flatnonzero(clear.take(self.cut)))
+            clear[self.cut] = False
+        number = np.flatnonzero(clear)
+        yield Toned(number, number, self.face, glass)
+
+    def _engraved(self, own: Numbers) -> Iterator[Toned]:
+        """The plain ones of those of the pixels `cut`."""
+        halo, glint, floor = self.engraving
+        assert isinstance(floor.paint, Board)
+        number, within = self.cut.take(own), self.within.take(own)
+        mask = floor.amount.ravel().take(within)
+        edges = most(glint.amount.ravel().take(within), self.scorch.amount.ravel().take(number))
+        (depth,), wood = floor.paint.coats, replace(self.face, tone=floor.paint.tone)
+        for board, glass, where in (
+            (floor.paint, depth, mask == WHOLE),
+            (wood, halo, most(mask, edges) == 0),
+        ):
+            yield Toned(number[where], within[where], board, glass)
 
     @property
     def scorch(self) -> Coat:
@@ -132,7 +165,9 @@ def _plate(piece: Scene, depth: int, masks: tuple[Soft, ...], at: Stage, place: 
     tone = window(board.tone, (top, left), at.shape)
     dark = shade(body, reduce(most, masks[:depth]), deep) if depth else None
     on = face(replace(board, tone=tone), body, at.scale)
-    return Plate(body, deep, dark, on, *_engraving(piece, depth, masks, tone, at))
+    return Plate(
+        body, deep, footing(body, deep), dark, on, *_engraving(piece, depth, masks, tone, at)
+    )
 
 
 def _engraving(
@@ -171,15 +206,17 @@ def _paint(
     front = tuple(front_strand(hanging, silhouette)) if hanging else ()
     over = [coat.amount for coat in (*front, *marks)]
     strands = [coat.amount for coat in (*rear, *front)]
-    walls = [footing(plate.body, plate.deep) for plate in plates]
-    rest = reduce(np.maximum, (silhouette, *walls, *strands)) > 0
-    for plate, glass, where in _plain(plates, walls[-1], over):
-        np.copyto(part, toned(plate.face, glass, palette, FIRST), where=where)
-        rest &= ~where
+    walls = [plate.foot for plate in plates]
+    rest = (reduce(np.maximum, (silhouette, *walls, *strands)) > 0).ravel()
+    found = part.ravel()
+    for seen in _plain(plates, over):
+        found[seen.number] = toned_at(seen.board, seen.glass, seen.local, palette, FIRST)
+        rest[seen.number] = False
     spots = _spots(np.flatnonzero(rest), plates, partial(behind, rear=rear))
     plates[-1].lay_over(spots)
     spots.lay((*front, *marks))
-    part[rest] = nearest(palette[FIRST:])(whole(spots.canvas.T)) + np.uint8(FIRST)
+    found[spots.number] = nearest(palette[FIRST:])(whole(spots.canvas.T)) + np.uint8(FIRST)
+    part[:] = found.reshape(part.shape)
 
 
 def _spots(
@@ -190,10 +227,9 @@ def _spots(
     Where that is whole, what is behind it need not be known.
     """
     *lower, upper = plates
-    wide = upper.body.shape[1]
     open_ = np.flatnonzero(upper.body.ravel().take(number) < WHOLE)
     seen = number.take(open_)
-    below = Spots(seen, wide, behind(seen))
+    below = Spots(seen, behind(seen))
     for plate in lower:
         plate.lay_under(below)
         plate.lay_over(below)
@@ -201,17 +237,16 @@ def _spots(
     colours = np.zeros((3, len(number)), np.float32)
     for plane, known in zip(colours, below.canvas, strict=True):
         plane[open_] = known
-    return Spots(number, wide, colours)
+    return Spots(number, colours)
 
 
-def _plain(
-    plates: tuple[Plate, ...], foot: Soft, over: list[Soft]
-) -> Iterator[tuple[Plate, Coat, Mask]]:
-    """Where nothing but the face of one layer is seen, under one coat as of glass, and that coat:
-    the upmost one with its scorch, the next one in the shade of that, but for its `foot`.
+def _plain(plates: tuple[Plate, ...], over: list[Soft]) -> Iterator[Toned]:
+    """Where nothing but one layer is seen: the upmost one with its scorch, the next one in the shade
+    of that, but for its wall.
     """
     upper = plates[-1]
-    yield upper, upper.scorch, upper.bare(over)
+    yield from upper.bare(upper.scorch, over)
     if len(plates) > 1 and upper.shade:
         plate = plates[-2]
-        yield plate, upper.shade, plate.bare((upper.body, plate.scorch.amount, foot, *over))
+        hidden = (upper.body, plate.scorch.amount, upper.foot, *over)
+        yield from plate.bare(upper.shade, hidden)
