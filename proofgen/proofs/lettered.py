@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from proofgen.designs.design import Mark
-from proofgen.geometry.path import Points
+from proofgen.geometry.path import Path, Points
 from proofgen.proofs.engraving import Relief, depth, engrave, floor, reach, relief, scorch
 from proofgen.proofs.paint import Board, ramp
 from proofgen.proofs.palette import Indices, Mask, nearest, whole
@@ -33,6 +35,17 @@ from proofgen.workshop.contrast import PLACES
 from proofgen.workshop.workshop import Finish
 
 
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """Lettering on a still: the indices of the pixels of a box of the window, and which of them
+    are seen.
+    """
+
+    box: Box
+    seen: Mask
+    index: Indices
+
+
 def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
     """The rows of the scene, packed, with the buyer's own marks engraved.
 
@@ -40,45 +53,42 @@ def lettered(base: Still, piece: Parted, stage: Stage) -> Iterator[Band]:
     """
     index = base.index.copy()
     changed = np.zeros(len(index), np.bool_)
-    for number, marks, planes in zip(piece.depths, piece.own, base.planes, strict=True):
-        window = index[stage.rows, stage.columns]
-        for box, mask in masks(marks, stage):
-            shown = planes[STATE][box] != HIDDEN
-            if not shown.any():
-                continue
-            cut = relief(mask, planes[BODY][box], stage.scale)
-            seen = cut.touched & shown
-            _draw(base, planes, window, box, seen, cut, piece.scene.finishes[number])
-            changed[stage.rows][box[0]] |= seen.any(axis=1)
+    window = index[stage.rows, stage.columns]
+    for number, (layer, marks) in enumerate(zip(piece.depths, piece.own, strict=True)):
+        for paths in _groups([mark.path for mark in marks], stage):
+            part = _drawn(base, number, paths, stage, piece.scene.finishes[layer])
+            np.copyto(window[part.box], part.index, where=part.seen)
+            changed[stage.rows][part.box[0]] |= part.seen.any(axis=1)
     for number, kept in enumerate(base.bands):
         rows = slice(number * ROWS, (number + 1) * ROWS)
         yield band(index[rows]) if changed[rows].any() else kept
 
 
-def _draw(
-    base: Still,
-    planes: Indices,
-    window: Indices,
-    box: Box,
-    seen: Mask,
-    cut: Relief,
-    finish: Finish,
-) -> None:
-    """Fill the pixels of the box that are seen: by tables where it is plain wood that is scorched,
-    or the floor of an engraving in it, by coats where more than that meets.
+# Many pieces have the same heading or inscription.
+@lru_cache(maxsize=64)
+def _drawn(
+    base: Still, number: int, paths: tuple[Path, ...], stage: Stage, finish: Finish
+) -> Drawn:
+    """The outlines engraved in the lettered layer of that number: by tables where it is plain wood
+    that is scorched, or the floor of an engraving in it, by coats where more than that meets.
     """
-    plain, tone = (planes[STATE][box] == PLAIN) & seen, planes[TONE][box]
+    planes, box = base.planes[number], _box(paths, stage)
+    cut = relief(_mask(paths, box, stage), planes[BODY][box], stage.scale)
+    state, tone = planes[STATE][box], planes[TONE][box]
+    seen = cut.touched & (state != HIDDEN)
+    plain = (state == PLAIN) & seen
     boards = (
         (Board(ramp(finish.wood, PLACES), tone), scorch(cut), most(cut.mask, cut.glint) == 0),
         (floor(finish.engraving, tone), depth(cut, finish), cut.mask == WHOLE),
     )
-    rest = seen.copy()
+    index, rest = nothing(seen.shape), seen.copy()
     for board, glass, where in boards:
         where &= plain
-        np.copyto(window[box], toned(board, glass, base.palette, base.first), where=where)
+        np.copyto(index, toned(board, glass, base.palette, base.first), where=where)
         rest &= ~where
     colours = _engraved(planes, box, rest, cut, finish)
-    window[box][rest] = nearest(base.palette[base.first :])(colours) + np.uint8(base.first)
+    index[rest] = nearest(base.palette[base.first :])(colours) + np.uint8(base.first)
+    return Drawn(box, seen, index)
 
 
 def _engraved(planes: Indices, box: Box, seen: Mask, cut: Relief, finish: Finish) -> Indices:
@@ -95,48 +105,53 @@ def _engraved(planes: Indices, box: Box, seen: Mask, cut: Relief, finish: Finish
     return whole(canvas.T)
 
 
-Outlines = list[list[Points]]
-
-
 def masks(marks: Iterable[Mark], stage: Stage) -> Iterator[tuple[Box, Soft]]:
     """What marks engrave in the window, by parts that lie apart: where each is, and its mask."""
-    for box, outlines in _groups([stage.polygons(mark.path) for mark in marks], stage):
-        yield box, _mask(outlines, box)
+    for paths in _groups([mark.path for mark in marks], stage):
+        box = _box(paths, stage)
+        yield box, _mask(paths, box, stage)
 
 
-def _groups(outlines: Outlines, stage: Stage) -> list[tuple[Box, Outlines]]:
-    """Outlines whose boxes lie apart, each with the rows and columns of the window that it and
-    what surrounds it touch; those that do not, together.
-    """
-    found: list[tuple[Box, Outlines]] = []
-    for outline in outlines:
-        group = [outline]
-        box = _box(group, stage)
-        while near := next((each for each in found if _meet(each[0], box)), None):
+def _groups(paths: Iterable[Path], stage: Stage) -> list[tuple[Path, ...]]:
+    """Outlines whose boxes lie apart, those that do not together."""
+    found: list[tuple[Path, ...]] = []
+    for path in paths:
+        group: tuple[Path, ...] = (path,)
+        while near := next((each for each in found if _meet(each, group, stage)), None):
             found.remove(near)
-            group += near[1]
-            box = _box(group, stage)
-        found.append((box, group))
+            group += near
+        found.append(group)
     return found
 
 
-def _meet(box: Box, other: Box) -> bool:
-    return all(a.start < b.stop and b.start < a.stop for a, b in zip(box, other, strict=True))
+def _meet(paths: tuple[Path, ...], others: tuple[Path, ...], stage: Stage) -> bool:
+    boxes = zip(_box(paths, stage), _box(others, stage), strict=True)
+    return all(a.start < b.stop and b.start < a.stop for a, b in boxes)
 
 
-def _box(outlines: Outlines, stage: Stage) -> Box:
-    points = np.concatenate([polygon for each in outlines for polygon in each])
+def _box(paths: tuple[Path, ...], stage: Stage) -> Box:
+    """The rows and columns of the window that outlines and what surrounds them touch."""
     far = reach(stage.scale)
-    left, top = np.maximum(np.floor(points.min(axis=0)).astype(int) - far, 0)
-    right, bottom = np.ceil(points.max(axis=0)).astype(int) + far
+    corners = np.array([_polygons(path, stage)[1] for path in paths])
+    left, top = np.maximum(np.floor(corners[:, 0].min(axis=0)).astype(int) - far, 0)
+    right, bottom = np.ceil(corners[:, 1].max(axis=0)).astype(int) + far
     return slice(top, min(bottom, stage.height)), slice(left, min(right, stage.width))
 
 
-def _mask(outlines: list[list[Points]], box: Box) -> Soft:
+def _mask(paths: tuple[Path, ...], box: Box, stage: Stage) -> Soft:
     """What is engraved in the box."""
     corner = (box[1].start, box[0].start)
     found = nothing((box[0].stop - box[0].start, box[1].stop - box[1].start))
-    for polygons in outlines:
+    for path in paths:
+        polygons, _ = _polygons(path, stage)
         part, area = patch((polygon - corner for polygon in polygons), found.shape)
         np.maximum(found[part], area, out=found[part])
     return found
+
+
+@lru_cache(maxsize=64)
+def _polygons(path: Path, stage: Stage) -> tuple[list[Points], Points]:
+    """An outline in pixels of the window, and the corners (2, 2) of its box."""
+    polygons = stage.polygons(path)
+    points = np.concatenate(polygons)
+    return polygons, np.array([points.min(axis=0), points.max(axis=0)])

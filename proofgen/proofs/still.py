@@ -29,11 +29,12 @@ CANVAS, FACTOR, ADDED, BODY, TONE, STATE = np.s_[:3], np.s_[3:6], np.s_[6:9], 9,
 HIDDEN, SEEN, PLAIN = 0, 1, 2
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Still:
     """The scene in indices into `palette` (n, 3), whose first colours are those of the caption
     and whose last, from `first` on, those of wood; the same packed; and for each layer that will
-    be lettered, from the back, the planes (12, h, w) of the window.
+    be lettered, from the back, the planes (12, h, w) of the window. Equal to itself alone, so that
+    what is drawn on it can be kept.
     """
 
     index: Indices
