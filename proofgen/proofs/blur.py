@@ -46,8 +46,9 @@ def _along(mask: Bytes, weights: tuple[int, ...], axis: int) -> Bytes:
     size = mask.shape[axis]
     found = _part(wide, far, size, axis) * np.uint16(weights[0])
     found += np.uint16(128)
+    pair = np.empty_like(found)
     for i, weight in enumerate(weights[1:], start=1):
-        pair = _part(wide, far - i, size, axis) + _part(wide, far + i, size, axis)
+        np.add(_part(wide, far - i, size, axis), _part(wide, far + i, size, axis), out=pair)
         pair *= np.uint16(weight)
         found += pair
     found >>= np.uint16(8)

@@ -7,20 +7,20 @@ edges, engraving and other things meet.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Callable
+from dataclasses import replace
 from functools import partial, reduce
 from math import ceil, floor
-from typing import NamedTuple
 
 import numpy as np
 
 from proofgen.geometry.polygons import TOLERANCE
 from proofgen.proofs.bare import FIRST, SMALL, bare, shadow, wall
 from proofgen.proofs.engraving import engrave, engraved, reach, relief
-from proofgen.proofs.layers import CHARRED, bodies, face, footing, in_view, shade, wall_at
-from proofgen.proofs.paint import Board, Coat, Numbers, Spots
-from proofgen.proofs.palette import Indices, Mask, nearest, whole
+from proofgen.proofs.layers import bodies, face, footing, in_view, shade
+from proofgen.proofs.paint import Coat, Numbers
+from proofgen.proofs.palette import Indices, nearest, whole
+from proofgen.proofs.plates import Plate, plain, spotted
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import Floats
 from proofgen.proofs.ribbon import SPREAD, front_strand, rear_strand, ribbon
@@ -35,79 +35,6 @@ from proofgen.proofs.watermark import part as words_on
 from proofgen.proofs.wood import plank
 
 PAD = 3  # px round what is drawn, so that no blur is cut off at its border
-
-
-class Toned(NamedTuple):
-    """Pixels (n,) where nothing but a board is seen under one coat as of glass, and their numbers in
-    those.
-    """
-
-    number: Numbers
-    local: Numbers
-    board: Board
-    glass: Coat
-
-
-@dataclass(frozen=True, slots=True)
-class Plate:
-    """A layer: its wood and how many pixels thick it is, where its wall is seen, its shadow on those
-    behind, its face, and the engraving of the pixels `cut` (n,), which have the numbers `within` in
-    its coats.
-    """
-
-    body: Soft
-    deep: float
-    foot: Soft
-    shade: Coat | None
-    face: Board
-    cut: Numbers
-    within: Numbers
-    engraving: tuple[Coat, ...]
-
-    def lay_under(self, spots: Spots) -> None:
-        """What its face hides: shadow and wall."""
-        spots.lay([self.shade] if self.shade else [])
-        at = np.flatnonzero(self.foot.ravel().take(spots.number))
-        seen, depth = wall_at(self.body, self.deep, spots.number.take(at))
-        spots.mix(at, CHARRED.T.take(depth.astype(np.uint8), axis=1), seen / np.float32(255))
-
-    def lay_over(self, spots: Spots) -> None:
-        """Its face and what is in it."""
-        spots.lay([Coat(self.face, self.body)])
-        spots.lay_at(self.cut, self.within, self.engraving)
-
-    def bare(self, glass: Coat, others: Iterable[Soft]) -> Iterator[Toned]:
-        """Where it is whole, neither lit nor dark at its edges, and others are not: its face under
-        that glass, what is engraved in it, and what is scorched by that where its edges are not.
-        """
-        found: Mask = self.body == WHOLE
-        rims = (coat.amount for coat in self.face.coats[1:])
-        found &= reduce(np.maximum, (*rims, *others)) == 0
-        clear = found.ravel()
-        if self.engraving:
-            yield from self._engraved(np.flatnonzero(clear.take(self.cut)))
-            clear[self.cut] = False
-        number = np.flatnonzero(clear)
-        yield Toned(number, number, self.face, glass)
-
-    def _engraved(self, own: Numbers) -> Iterator[Toned]:
-        """The plain ones of those of the pixels `cut`."""
-        halo, glint, floor = self.engraving
-        assert isinstance(floor.paint, Board)
-        number, within = self.cut.take(own), self.within.take(own)
-        mask = floor.amount.ravel().take(within)
-        edges = most(glint.amount.ravel().take(within), self.scorch.amount.ravel().take(number))
-        (depth,), wood = floor.paint.coats, replace(self.face, tone=floor.paint.tone)
-        for board, glass, where in (
-            (floor.paint, depth, mask == WHOLE),
-            (wood, halo, most(mask, edges) == 0),
-        ):
-            yield Toned(number[where], within[where], board, glass)
-
-    @property
-    def scorch(self) -> Coat:
-        """How the face is scorched along its edges."""
-        return self.face.coats[0]
 
 
 def drawn_whole(piece: Scene, place: Stage) -> tuple[Indices, tuple[Band, ...]]:
@@ -209,44 +136,11 @@ def _paint(
     walls = [plate.foot for plate in plates]
     rest = (reduce(np.maximum, (silhouette, *walls, *strands)) > 0).ravel()
     found = part.ravel()
-    for seen in _plain(plates, over):
+    for seen in plain(plates, over):
         found[seen.number] = toned_at(seen.board, seen.glass, seen.local, palette, FIRST)
         rest[seen.number] = False
-    spots = _spots(np.flatnonzero(rest), plates, partial(behind, rear=rear))
+    spots = spotted(np.flatnonzero(rest), plates, partial(behind, rear=rear))
     plates[-1].lay_over(spots)
     spots.lay((*front, *marks))
     found[spots.number] = nearest(palette[FIRST:])(whole(spots.canvas.T)) + np.uint8(FIRST)
     part[:] = found.reshape(part.shape)
-
-
-def _spots(
-    number: Numbers, plates: tuple[Plate, ...], behind: Callable[[Numbers], Floats]
-) -> Spots:
-    """The pixels of those numbers with all that is behind the upmost face.
-
-    Where that is whole, what is behind it need not be known.
-    """
-    *lower, upper = plates
-    open_ = np.flatnonzero(upper.body.ravel().take(number) < WHOLE)
-    seen = number.take(open_)
-    below = Spots(seen, behind(seen))
-    for plate in lower:
-        plate.lay_under(below)
-        plate.lay_over(below)
-    upper.lay_under(below)
-    colours = np.zeros((3, len(number)), np.float32)
-    for plane, known in zip(colours, below.canvas, strict=True):
-        plane[open_] = known
-    return Spots(number, colours)
-
-
-def _plain(plates: tuple[Plate, ...], over: list[Soft]) -> Iterator[Toned]:
-    """Where nothing but one layer is seen: the upmost one with its scorch, the next one in the shade
-    of that, but for its wall.
-    """
-    upper = plates[-1]
-    yield from upper.bare(upper.scorch, over)
-    if len(plates) > 1 and upper.shade:
-        plate = plates[-2]
-        hidden = (upper.body, plate.scorch.amount, upper.foot, *over)
-        yield from plate.bare(upper.shade, hidden)
