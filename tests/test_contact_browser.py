@@ -232,6 +232,18 @@ def test_rows_are_chosen_by_any_of_their_finishes(tab: Tab, few: Path) -> None:
     assert tab.run(told) == ["natural and walnut stain"]
 
 
+@SIZES
+def test_a_long_label_leaves_its_value_room(tab: Tab, few: Path, size: tuple[int, int]) -> None:
+    tab.size(*size)
+    tab.open(few)
+    tab.run("document.querySelector('dt').textContent = 'hanger, not on the piece'")
+    shares = (
+        "[...document.querySelectorAll('article:first-child dd')]"
+        ".map((value) => value.clientWidth / value.parentNode.clientWidth)"
+    )
+    assert min(tab.run(shares)) > 0.5
+
+
 def test_a_list_of_one_choice_is_not_shown(tab: Tab, many: Path) -> None:
     tab.open(many)
     shown = "['design', 'finish'].map((id) => document.getElementById(id).offsetParent !== null)"

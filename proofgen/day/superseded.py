@@ -14,6 +14,7 @@ from proofgen.files import write_all
 from proofgen.orders.filenames import order_stem, stem
 from proofgen.records.archive import Archive
 
+WHOLE_ORDER = re.compile(r"(.*?)(?:-set(?:-\d+)?\.png|\.pdf)")
 EARLIER = "earlier"
 
 
@@ -48,9 +49,10 @@ def set_aside(
     """
     moved: list[Path] = []
     orders = {**dict.fromkeys(gone, ()), **by_order(rows)}
+    whole = _whole_orders(out)
     for number, pieces in orders.items():
         current = {*keep, *(picture_path(made, out) for made in pieces if made.artwork)}
-        there = {*_pictures(number, out, records), *_of_order(number, out)} - current
+        there = {*_pictures(number, out, records), *whole.get(order_stem(number), ())} - current
         moved += moved_away((path for path in sorted(there) if path.is_file()), out)
     return tuple(moved)
 
@@ -68,12 +70,14 @@ def _pictures(number: str, out: Path, records: Archive) -> Iterator[Path]:
         yield out / f"{stem(name, number, each.line, each.code)}.png"
 
 
-def _of_order(number: str, out: Path) -> Iterator[Path]:
-    """Pictures and pages of the whole order."""
-    start = order_stem(number)
-    name = re.compile(rf"{re.escape(start)}(-set(-\d+)?\.png|\.pdf)")
-    found = out.glob(f"{start}*") if out.is_dir() else ()
-    yield from (path for path in found if name.fullmatch(path.name))
+def _whole_orders(out: Path) -> dict[str, list[Path]]:
+    """Pictures and pages of whole orders in a folder, by what their names begin with."""
+    found: dict[str, list[Path]] = {}
+    for path in out.iterdir() if out.is_dir() else ():
+        name = WHOLE_ORDER.fullmatch(path.name)
+        if name:
+            found.setdefault(name[1], []).append(path)
+    return found
 
 
 def place_among(path: Path, folder: Path) -> Path:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 from proofgen.designs.design import Slot
-from proofgen.orders.order import Order
+from proofgen.orders.order import ORDER, Order
 
-NONE = "none"  # what a row writes that leaves a usual text, symbol or hanger out
+NONE = "none"  # what a row writes that leaves a text, symbol or hanger out
+# Texts that are never left out: somebody may be called so.
+ALWAYS = ("name", ORDER)
 
 
 def text_of(order: Order, slot: Slot) -> str:
-    """What the slot letters for this order, an empty text for nothing. Where the slot has a usual
-    text, `none` leaves it out.
+    """What the slot letters for this order, an empty text for nothing: `none` leaves a text out,
+    but for a name's.
     """
     typed = order.field(slot.field)
-    if not slot.usual:
-        return typed
-    return "" if typed.strip().casefold() == NONE else typed or slot.usual
+    if typed.strip().casefold() == NONE and slot.field not in ALWAYS:
+        return ""
+    return typed or slot.usual
