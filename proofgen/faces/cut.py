@@ -16,6 +16,7 @@ import numpy as np
 from proofgen.faces.cache import MeasureCache
 from proofgen.faces.face import Axes, Face, Glyph
 from proofgen.geometry.affine import Affine
+from proofgen.geometry.curves import Box
 from proofgen.geometry.path import Path, Points, join, polygon
 
 # A chord of a flattened outline leaves the curve by at most this, in ems.
@@ -24,8 +25,6 @@ FLATNESS = 1e-4
 AGAIN = 1.1
 
 Key = tuple[tuple[int, float, float], ...]
-# Where ink ends: left, top, right, bottom.
-Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +129,7 @@ class Cut:
         return self.box(right.key)[0] + right.x - self.box(left.key)[2] - left.x
 
     def box(self, key: Key) -> Box:
-        """Where the unit's ink ends, about its origin."""
+        """Where the unit's ink ends, about its origin: left, top, right, bottom."""
         box = self._boxes.get(key)
         if box is None:
             points = self.points(key)

@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from proofgen.geometry.linework import NEAR, RUN
 from proofgen.geometry.path import Contour, Path
-from proofgen.geometry.polygons import TOLERANCE
+from proofgen.geometry.polygons import TOLERANCE, from_line
 
 
 def undoubled(contours: Sequence[Contour]) -> tuple[tuple[Contour, ...], ...]:
@@ -38,13 +38,9 @@ def _rest(contour: Contour, line: LineString, drawn: list[LineString]) -> tuple[
     beside = shapely.union_all([other.buffer(NEAR, cap_style="flat") for other in drawn])
     if all(run.length <= RUN for run in _runs(line.intersection(beside))):
         return (contour,)
-    return tuple(_open(run) for run in _runs(line.difference(beside)) if run.length > RUN)
+    return tuple(from_line(run) for run in _runs(line.difference(beside)) if run.length > RUN)
 
 
 def _runs(geometry: BaseGeometry) -> list[LineString]:
     merged = shapely.line_merge(geometry) if geometry.geom_type == "MultiLineString" else geometry
     return [part for part in shapely.get_parts(merged) if part.geom_type == "LineString"]
-
-
-def _open(line: LineString) -> Contour:
-    return Contour.through(shapely.get_coordinates(line), closed=False)

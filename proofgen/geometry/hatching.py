@@ -12,7 +12,7 @@ from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from proofgen.geometry.path import Contour, Path
-from proofgen.geometry.polygons import from_shapely, polygons_of, to_shapely
+from proofgen.geometry.polygons import from_line, from_shapely, polygons_of, to_shapely
 
 # mm; finer than the dot that engraves.
 FINE = 0.005
@@ -38,7 +38,7 @@ def scan_lines(path: Path, pitch: float) -> Path:
     for number, found in enumerate(rows):
         own = sorted(_lines(found), key=lambda line: line.coords[0][0])
         runs += [line.reverse() for line in reversed(own)] if number % 2 else own
-    return Path(tuple(map(_open, [*runs, *_mended(body, runs, pitch, (0.5, 0.25, 0.0))])))
+    return Path(tuple(map(from_line, [*runs, *_mended(body, runs, pitch, (0.5, 0.25, 0.0))])))
 
 
 def contour_lines(path: Path, pitch: float) -> Path:
@@ -54,7 +54,7 @@ def contour_lines(path: Path, pitch: float) -> Path:
         level += 1
         inner = shapely.buffer(inner, -pitch)
     levels = (*map(float, range(level, 0, -1)), 0.25, 0.0)
-    return Path((*rings, *map(_open, _mended(body, lines, pitch, levels))))
+    return Path((*rings, *map(from_line, _mended(body, lines, pitch, levels))))
 
 
 def uncovered(path: Path, lines: Path, pitch: float, slack: float = SLACK) -> Path:
@@ -111,7 +111,3 @@ def _lines(geometry: BaseGeometry | None) -> list[LineString]:
     return [
         part for part in shapely.get_parts(merged) if part.geom_type == "LineString" and part.length
     ]
-
-
-def _open(line: LineString) -> Contour:
-    return Contour.through(shapely.get_coordinates(line), closed=False)

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from proofgen.geometry.path import LINE, Path, Points
+from proofgen.geometry.path import LINE, Contour, Path, Points
 
 TOLERANCE = 0.01  # mm; a tenth of the dot that engraves
 
@@ -51,6 +51,11 @@ def from_shapely(geometry: BaseGeometry) -> Path:
     # A ring ends at its start.
     kept = np.delete(shapely.get_coordinates(rings), np.cumsum(sizes) - 1, axis=0)
     return Path.of(kept, tuple([(LINE * (size - 2), True) for size in sizes.tolist()]))
+
+
+def from_line(line: LineString) -> Contour:
+    """A line as an open contour. For use inside geometry/ only."""
+    return Contour.through(shapely.get_coordinates(line), closed=False)
 
 
 def filled(rings: Sequence[Points]) -> NDArray[np.object_]:

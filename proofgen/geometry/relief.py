@@ -8,8 +8,8 @@ import shapely
 from shapely import LineString
 from shapely.geometry.base import BaseGeometry
 
-from proofgen.geometry.path import Contour, Path
-from proofgen.geometry.polygons import TOLERANCE, from_shapely, polylines, to_shapely
+from proofgen.geometry.path import Path
+from proofgen.geometry.polygons import TOLERANCE, from_line, from_shapely, polylines, to_shapely
 
 # Chords a quarter of a circle: within 0.01 mm at the groove's width and round its corners.
 ARCS, CORNERS = 8, 4
@@ -57,7 +57,7 @@ def off(path: Path, letters: Path, reach: float, shortest: float) -> Path:
     if not shapely.dwithin(drawn, inner, reach):
         return path
     covered = _near(inner, drawn, reach).buffer(reach)
-    return Path(tuple(map(_open, _lines(drawn.difference(covered), shortest))))
+    return Path(tuple(map(from_line, _lines(drawn.difference(covered), shortest))))
 
 
 def _near(shape: BaseGeometry, other: BaseGeometry, reach: float) -> BaseGeometry:
@@ -80,8 +80,3 @@ def _drawn(path: Path) -> BaseGeometry:
 def _lines(drawn: BaseGeometry, shortest: float) -> list[LineString]:
     merged = shapely.line_merge(drawn)
     return [line for line in shapely.get_parts(merged) if line.length >= shortest]
-
-
-def _open(line: LineString) -> Contour:
-    first, *rest = ((float(x), float(y)) for x, y in line.coords)
-    return Contour(first, tuple((point,) for point in rest), closed=False)

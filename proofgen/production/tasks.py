@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from itertools import groupby
 
@@ -10,7 +10,7 @@ from proofgen.designs.design import Mark
 from proofgen.geometry.doubled import undoubled
 from proofgen.geometry.inside import depths
 from proofgen.geometry.offset import offset
-from proofgen.geometry.path import Path, join
+from proofgen.geometry.path import Contour, Path, join
 from proofgen.production.starts import Start, anywhere, at_the_lower_edge
 from proofgen.production.steps import Laid, Piece, SheetArt, is_cut
 from proofgen.workshop.workshop import OPERATIONS, Workshop
@@ -59,9 +59,7 @@ def _engraved(laid: Laid, marks: list[Mark], piece: int) -> Iterator[Task]:
             yield Task(mark.operation, mark.path.moved(laid.at), piece)
     lines = [c for mark in marks if mark.operation == "engrave-line" for c in mark.path.contours]
     for left in undoubled([line for line in lines if line.degrees]):
-        yield from (
-            Task("engrave-line", Path((c,)), piece) for c in Path(left).moved(laid.at).contours
-        )
+        yield from _tasks("engrave-line", left, laid, piece)
 
 
 def _cut(laid: Laid, marks: list[Mark], piece: int) -> Iterator[Task]:
@@ -76,9 +74,13 @@ def _cut(laid: Laid, marks: list[Mark], piece: int) -> Iterator[Task]:
     ]
     left = undoubled([contour for _, contour in cuts])
     for (operation, _), contours in zip(cuts, left, strict=True):
-        yield from (
-            Task(operation, Path((c,)), piece) for c in Path(contours).moved(laid.at).contours
-        )
+        yield from _tasks(operation, contours, laid, piece)
+
+
+def _tasks(operation: str, lines: Iterable[Contour], laid: Laid, piece: int) -> Iterator[Task]:
+    """One each of the lines, where the piece lies."""
+    for line in Path(lines).moved(laid.at).contours:
+        yield Task(operation, Path((line,)), piece)
 
 
 def _by_depth(cuts: list[Task]) -> list[Task]:

@@ -14,7 +14,7 @@ from proofgen.proofs.engraving import Relief, depth, engrave, floor, reach, reli
 from proofgen.proofs.paint import Board, ramp
 from proofgen.proofs.palette import Indices, Mask, nearest, whole
 from proofgen.proofs.png import Band, band
-from proofgen.proofs.raster import Box, patch
+from proofgen.proofs.raster import Box, patched
 from proofgen.proofs.scene import Parted
 from proofgen.proofs.soft import WHOLE, Soft, most, nothing
 from proofgen.proofs.stage import Stage
@@ -142,10 +142,9 @@ def _mask(paths: tuple[Path, ...], box: Box, stage: Stage) -> Soft:
     """What is engraved in the box."""
     corner = (box[1].start, box[0].start)
     found = nothing((box[0].stop - box[0].start, box[1].stop - box[1].start))
-    for path in paths:
-        polygons, _ = _polygons(path, stage)
-        part, area = patch((polygon - corner for polygon in polygons), found.shape)
-        np.maximum(found[part], area, out=found[part])
+    outlines = ([line - corner for line in _polygons(path, stage)[0]] for path in paths)
+    part, area = patched(outlines, found.shape)
+    found[part] = area
     return found
 
 

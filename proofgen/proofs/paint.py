@@ -110,7 +110,7 @@ class Coat:
             colour = np.asarray(self.paint, np.float32)[:, None]
         self._mix(part, colour, amount * np.float32(self.strength / 255))
         if few:
-            _put(canvas, hit, part)
+            put(canvas, hit, part)
 
     def _mix(self, part: Floats, colour: Floats, amount: Floats) -> None:
         if self.glass:
@@ -143,7 +143,7 @@ class Spots:
         """Lay the colours (3, m) on those of the pixels, as much as the amount (m,), 0..1, says."""
         part = self.canvas.take(at, axis=1)
         part += (colours - part) * amount
-        _put(self.canvas, at, part)
+        put(self.canvas, at, part)
 
     def lay_at(self, number: Numbers, local: Numbers, coats: Iterable[Coat]) -> None:
         """Lay coats on the pixels of these numbers (m,), as far as they are known, which have the
@@ -157,10 +157,10 @@ class Spots:
         part = self.canvas.take(at, axis=1)
         for coat in coats:
             coat.touch(part, local)
-        _put(self.canvas, at, part)
+        put(self.canvas, at, part)
 
 
-def _put(canvas: Floats, at: Numbers, part: Floats) -> None:
+def put(canvas: Floats, at: Numbers, part: Floats) -> None:
     """Change pixels of a canvas (3, n); numpy's own way takes twice as long."""
     for plane, changed in zip(canvas, part, strict=True):
         plane[at] = changed

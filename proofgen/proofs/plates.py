@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from proofgen.proofs.layers import CHARRED, wall_at
-from proofgen.proofs.paint import Board, Coat, Numbers, Spots
+from proofgen.proofs.paint import Board, Coat, Numbers, Spots, put
 from proofgen.proofs.palette import Mask
 from proofgen.proofs.raster import Floats
 from proofgen.proofs.soft import WHOLE, Soft, most
@@ -109,8 +109,7 @@ def spotted(
         plate.lay_over(below)
     upper.lay_under(below)
     colours = np.zeros((3, len(number)), np.float32)
-    for plane, known in zip(colours, below.canvas, strict=True):
-        plane[open_] = known
+    put(colours, open_, below.canvas)
     return Spots(number, colours)
 
 

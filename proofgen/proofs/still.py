@@ -9,13 +9,13 @@ import numpy as np
 from proofgen.proofs.backdrop import backdrop
 from proofgen.proofs.caption import inks
 from proofgen.proofs.engraving import Ground, engrave, relief
-from proofgen.proofs.paint import Board, lay, ramp, veil
+from proofgen.proofs.paint import lay, veil
 from proofgen.proofs.palette import Indices, Mask, Nearest, best_colours, tones, whole
 from proofgen.proofs.png import Band, band
 from proofgen.proofs.raster import Floats
 from proofgen.proofs.soft import WHOLE
 from proofgen.proofs.view import View, behind, ground, layer, over, shadings
-from proofgen.workshop.contrast import PLACES
+from proofgen.proofs.wood import wood
 
 WALL_TONES, CLOTH_TONES = 44, 20
 ROWS = 32  # of a band
@@ -70,8 +70,7 @@ def _planes(seen: View, depth: int, below: Floats) -> tuple[Indices, Indices]:
     found[CANVAS], found[FACTOR], found[ADDED] = whole(below), whole(factor * 255), whole(added)
     found[BODY], found[TONE] = on.body, on.tone
     found[STATE] = np.where(found[FACTOR].any(axis=0), SEEN, HIDDEN)
-    wood = whole(Board(ramp(on.finish.wood, PLACES), on.tone).canvas())
-    plain = (found[CANVAS] == wood).all(axis=0) & (on.body == WHOLE)
+    plain = (found[CANVAS] == whole(wood(on.finish.wood, on.tone))).all(axis=0) & (on.body == WHOLE)
     plain &= (factor == 1).all(axis=0) & (added == 0).all(axis=0)
     found[STATE][plain] = PLAIN
     return found, _tried(below, factor, added, on, seen.stage.scale)
